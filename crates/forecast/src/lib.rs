@@ -1,0 +1,1 @@
+//! Follicle growth and what follows from it.

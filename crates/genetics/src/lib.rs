@@ -1,0 +1,1 @@
+//! Genes, looks, chances.

@@ -1,0 +1,1 @@
+//! Who goes where tonight: bands, rules, exact assignment, reasons.

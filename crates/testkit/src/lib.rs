@@ -1,0 +1,1 @@
+//! Seeded simulators and slow oracles; only tests, benches and chores use it.
