@@ -1,0 +1,1 @@
+//! What a keeper writes down, checked once, then immutable; the colony folded from it.

@@ -1,0 +1,1 @@
+//! Reads files and trade shorthand into checked input; writes nothing.
