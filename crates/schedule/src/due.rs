@@ -1,0 +1,239 @@
+//! What is due by the calendar: checks, warmth, dates gone by, males to take out, weights.
+//!
+//! Days and nights are counted from today; the caller turns them into dates.
+
+use units::Probability;
+
+use crate::bars::stale;
+use crate::fact::{Fact, Subject, Value};
+use crate::room::{ByBand, Room, Stay, StayState};
+use crate::rule::Rule;
+use crate::rules::Rules;
+
+/// Intervals and thresholds of the due lists. All are our own choice unless said.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DueRules {
+    /// Days between checks while the cycle rests. Default 28.
+    pub check_resting: u32,
+    /// Days between checks while follicles grow. Default 14: a band is 7-10 mm wide and growth is
+    /// 1-3 mm a week (common practice, no source), so no band goes by between two checks.
+    pub check_growing: u32,
+    /// Days between checks in a stall or while she may resorb. Default 21.
+    pub check_stalled: u32,
+    /// Days between checks from the last band on. Default 7.
+    pub check_last_band: u32,
+    /// She is to be warmed up when over the last mating size with this chance. Default .5.
+    pub warm_from: Probability,
+    /// ... and mated at this many sizes ("several matings", common practice, no source). Default 2.
+    pub warm_matings: f64,
+    /// Days past the latest laying date from which a vet is to be called. Default 14.
+    pub vet_after: u32,
+    /// A copulation lasts up to three days (common practice, no source): a lock that has stood for
+    /// more nights than this is to be looked at. Default 3.
+    pub longest_lock: u32,
+}
+
+impl Default for DueRules {
+    fn default() -> Self {
+        Self {
+            check_resting: 28,
+            check_growing: 14,
+            check_stalled: 21,
+            check_last_band: 7,
+            warm_from: Probability::clamped(0.5),
+            warm_matings: 2.0,
+            vet_after: 14,
+            longest_lock: 3,
+        }
+    }
+}
+
+/// Something that is due.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Due {
+    /// What is to be done.
+    pub what: What,
+    /// To whom.
+    pub about: Subject,
+    /// The day it fell due, in days from today (0 or negative); `None` when no date tells.
+    pub since: Option<i32>,
+    /// The day by which it should be done, in days from today.
+    pub by: i32,
+    /// Why.
+    pub facts: Vec<Fact>,
+}
+
+/// The kinds of things that fall due.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum What {
+    /// Check her follicles.
+    FollicleCheck,
+    /// Back to full warmth.
+    WarmUp,
+    /// An event that was expected and has not been recorded.
+    Overdue(Event),
+    /// Take the male out.
+    TakeOut,
+    /// Weigh.
+    Weigh,
+}
+
+/// An event with a forecast date.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Event {
+    /// Ovulation.
+    Ovulation,
+    /// Pre-lay shed.
+    PreLayShed,
+    /// Laying.
+    Laying,
+    /// Hatching.
+    Hatching,
+}
+
+/// Where a female's cycle stands, as far as checks go.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Cycle {
+    /// No check in this cycle.
+    Unchecked,
+    /// Not begun.
+    Resting,
+    /// Growing, below the last band.
+    Growing,
+    /// Growing, in the last band.
+    LastBand,
+    /// Stalled, or perhaps resorbing.
+    Stalled,
+    /// Ovulated, laid or resorbed: nothing to check.
+    Closed,
+}
+
+/// Whether a follicle check of female `j` is due, `last` days after her last one.
+///
+/// It falls due on the day the interval is full; the day after is late.
+#[must_use]
+pub fn follicle_check(j: usize, cycle: Cycle, last: Option<u32>, rules: &DueRules) -> Option<Due> {
+    let about = Subject::Female(j);
+    let every = match cycle {
+        Cycle::Closed => return None,
+        Cycle::Unchecked => None,
+        Cycle::Resting => Some(rules.check_resting),
+        Cycle::Growing => Some(rules.check_growing),
+        Cycle::LastBand => Some(rules.check_last_band),
+        Cycle::Stalled => Some(rules.check_stalled),
+    };
+    let (Some(every), Some(last)) = (every, last) else {
+        let fact = Fact::told(Rule::LastCheck, about, Value::Unknown);
+        return Some(Due {
+            what: What::FollicleCheck,
+            about,
+            since: None,
+            by: 0,
+            facts: vec![fact],
+        });
+    };
+    let since = signed(every) - signed(last);
+    let fact = Fact::against(Rule::LastCheck, about, Value::Days(last), Value::Days(every));
+    let due =
+        Due { what: What::FollicleCheck, about, since: Some(since), by: since, facts: vec![fact] };
+    (since <= 0).then_some(due)
+}
+
+/// Whether female `j` is to be warmed up: over the last mating size, with several matings.
+///
+/// `mated` is the chance that she was mated in each band; their sum is the expected number of
+/// sizes at which she was. The caller leaves out who is warmed already or has ovulated.
+#[must_use]
+pub fn warm_up(
+    j: usize,
+    over_last_size: Probability,
+    mated: &ByBand<Probability>,
+    rules: &DueRules,
+) -> Option<Due> {
+    let about = Subject::Female(j);
+    let matings: f64 = mated.iter().map(|m| m.get()).sum();
+    if over_last_size < rules.warm_from || matings < rules.warm_matings {
+        return None;
+    }
+    let facts = vec![
+        Fact::against(
+            Rule::OverLastSize,
+            about,
+            Value::Share(over_last_size),
+            Value::Share(rules.warm_from),
+        ),
+        Fact::against(
+            Rule::Matings,
+            about,
+            Value::Worth(matings),
+            Value::Worth(rules.warm_matings),
+        ),
+    ];
+    Some(Due { what: What::WarmUp, about, since: None, by: 0, facts })
+}
+
+/// Whether an expected event of female `j` is overdue: its latest day, in days from today, passed.
+#[must_use]
+pub fn overdue(j: usize, event: Event, latest: i32, rules: &DueRules) -> Option<Due> {
+    if latest >= 0 {
+        return None;
+    }
+    let about = Subject::Female(j);
+    let late = latest.unsigned_abs();
+    let mut facts = vec![Fact::told(Rule::DatePassed, about, Value::Days(late))];
+    if event == Event::Laying && late >= rules.vet_after {
+        let limit = Value::Days(rules.vet_after);
+        facts.push(Fact::against(Rule::CallVet, about, Value::Days(late), limit));
+    }
+    Some(Due { what: What::Overdue(event), about, since: Some(latest + 1), by: 0, facts })
+}
+
+/// Whether a male is to be taken out: left from an earlier night without a lock, or locked for
+/// longer than a copulation lasts.
+#[must_use]
+pub fn take_out(stay: &Stay, rules: &DueRules) -> Option<Due> {
+    let about = Subject::Pair { male: stay.male, female: stay.female };
+    let (nights, since) = match stay.state {
+        StayState::LeftTogether { nights } => (nights, 1),
+        StayState::StillLocked { nights } if nights > rules.longest_lock => {
+            (nights, rules.longest_lock.saturating_add(1))
+        }
+        StayState::StillLocked { .. } | StayState::Tonight => return None,
+    };
+    let limit = Value::Nights(since - 1);
+    let fact = Fact::against(Rule::NightsTogether, about, Value::Nights(nights), limit);
+    let since = Some((signed(since) - signed(nights)).min(0));
+    Some(Due { what: What::TakeOut, about, since, by: 0, facts: vec![fact] })
+}
+
+/// Everybody in the house whose weight is missing or older than the setting.
+#[must_use]
+pub fn weighing_list(room: &Room, rules: &Rules) -> Vec<Due> {
+    let males = room.males.iter().map(|m| &m.keeping).enumerate();
+    let females = room.females.iter().map(|f| &f.keeping).enumerate();
+    males
+        .map(|(i, k)| (Subject::Male(i), k))
+        .chain(females.map(|(j, k)| (Subject::Female(j), k)))
+        .filter(|(_, k)| k.in_house)
+        .filter_map(|(about, k)| match k.weight {
+            None => {
+                let fact = Fact::told(Rule::NeverWeighed, about, Value::Unknown);
+                Some(Due { what: What::Weigh, about, since: None, by: 0, facts: vec![fact] })
+            }
+            Some(weighing) => {
+                let since = signed(rules.weight_stale_after) + 1 - signed(weighing.age_days);
+                stale(about, k, rules).map(|fact| Due {
+                    what: What::Weigh,
+                    about,
+                    since: Some(since),
+                    by: 0,
+                    facts: vec![fact],
+                })
+            }
+        })
+        .collect()
+}
+
+fn signed(n: u32) -> i32 {
+    i32::try_from(n).unwrap_or(i32::MAX)
+}
