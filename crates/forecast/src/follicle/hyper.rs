@@ -1,0 +1,137 @@
+//! The settings of the follicle model.
+
+use std::fmt;
+
+/// Every constant of the follicle model.
+///
+/// The defaults are weak priors of our own choosing, guided by common practice (growth of 1-3 mm a
+/// week, ovulation at 40-45 mm: no source). A room's own records are meant to replace them.
+/// Lengths are millimetres, times weeks, spreads standard deviations.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hyper {
+    /// Size of follicles that have not begun: mean.
+    pub rest_size: f64,
+    /// Size of follicles that have not begun: spread between females.
+    pub rest_spread: f64,
+    /// Growth of a female while she grows: mean of the room, mm a week.
+    pub rate: f64,
+    /// Spread of that rate between females.
+    pub rate_spread: f64,
+    /// Wobble of growth, mm per square root of a week.
+    pub wobble: f64,
+    /// Chance that a cycle never begins.
+    pub never_starts: f64,
+    /// Chance that a female who will begin had begun before anybody looked.
+    pub begun_before: f64,
+    /// Chance a week that a resting female who will begin does so.
+    pub start_hazard: f64,
+    /// Chance a week that growth stalls.
+    pub stall_hazard: f64,
+    /// Chance a week that stalled growth goes on.
+    pub restart_hazard: f64,
+    /// Chance a week that a growing female begins to resorb.
+    pub resorb_growing_hazard: f64,
+    /// Chance a week that a stalled female begins to resorb.
+    pub resorb_stalled_hazard: f64,
+    /// Share of the excess over the resting size that resorption leaves after one week.
+    pub resorb_keeps: f64,
+    /// Wobble of resorption, mm per square root of a week.
+    pub resorb_wobble: f64,
+    /// Error of one scan that is its own.
+    pub scan_own: f64,
+    /// Error that all scans of one evening share.
+    pub scan_shared: f64,
+    /// Share of scans that are badly off.
+    pub scan_gross: f64,
+    /// How many times larger the own error of those is.
+    pub scan_gross_times: f64,
+    /// Size at ovulation: mean.
+    pub ovulation_size: f64,
+    /// Size at ovulation: spread between females.
+    pub ovulation_spread: f64,
+}
+
+impl Default for Hyper {
+    fn default() -> Self {
+        Self {
+            rest_size: 8.0,
+            rest_spread: 2.5,
+            rate: 2.0,
+            rate_spread: 0.7,
+            wobble: 0.5,
+            never_starts: 0.25,
+            begun_before: 0.5,
+            start_hazard: 0.10,
+            stall_hazard: 0.05,
+            restart_hazard: 0.20,
+            resorb_growing_hazard: 0.015,
+            resorb_stalled_hazard: 0.05,
+            resorb_keeps: 0.80,
+            resorb_wobble: 1.2,
+            scan_own: 1.3,
+            scan_shared: 0.75,
+            scan_gross: 0.05,
+            scan_gross_times: 3.5,
+            ovulation_size: 42.0,
+            ovulation_spread: 3.0,
+        }
+    }
+}
+
+/// A setting outside the range in which the model means anything.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HyperError {
+    /// Name of the setting.
+    pub setting: &'static str,
+    /// The value refused.
+    pub value: f64,
+    /// Lowest value allowed.
+    pub low: f64,
+    /// Highest value allowed.
+    pub high: f64,
+}
+
+impl fmt::Display for HyperError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self { setting, value, low, high } = self;
+        write!(f, "{setting} is {value}: give a number from {low} to {high}")
+    }
+}
+
+impl std::error::Error for HyperError {}
+
+impl Hyper {
+    /// Checks every setting.
+    ///
+    /// # Errors
+    /// [`HyperError`] for the first setting that is out of range.
+    pub fn check(&self) -> Result<(), HyperError> {
+        let within = |setting, value: f64, low: f64, high: f64| {
+            if (low..=high).contains(&value) {
+                Ok(())
+            } else {
+                Err(HyperError { setting, value, low, high })
+            }
+        };
+        within("rest_size", self.rest_size, 1.0, 30.0)?;
+        within("rest_spread", self.rest_spread, 0.05, 20.0)?;
+        within("rate", self.rate, 0.05, 20.0)?;
+        within("rate_spread", self.rate_spread, 0.001, 10.0)?;
+        within("wobble", self.wobble, 0.01, 10.0)?;
+        within("never_starts", self.never_starts, 0.0, 1.0)?;
+        within("begun_before", self.begun_before, 0.0, 1.0)?;
+        within("start_hazard", self.start_hazard, 0.0, 1.0)?;
+        within("stall_hazard", self.stall_hazard, 0.0, 0.5)?;
+        within("restart_hazard", self.restart_hazard, 0.0, 0.5)?;
+        within("resorb_growing_hazard", self.resorb_growing_hazard, 0.0, 0.5)?;
+        within("resorb_stalled_hazard", self.resorb_stalled_hazard, 0.0, 0.5)?;
+        within("resorb_keeps", self.resorb_keeps, 0.01, 0.99)?;
+        within("resorb_wobble", self.resorb_wobble, 0.01, 10.0)?;
+        within("scan_own", self.scan_own, 0.05, 10.0)?;
+        within("scan_shared", self.scan_shared, 0.0, 10.0)?;
+        within("scan_gross", self.scan_gross, 0.0, 0.5)?;
+        within("scan_gross_times", self.scan_gross_times, 1.0, 20.0)?;
+        within("ovulation_size", self.ovulation_size, 10.0, 100.0)?;
+        within("ovulation_spread", self.ovulation_spread, 0.05, 20.0)
+    }
+}

@@ -1,0 +1,21 @@
+//! The follicle model of one cycle: resting, growing, stalled or resorbing, and how large.
+//!
+//! Time is counted in weeks since the cycle opened. A female may change her state on weekly marks
+//! only; between marks her size is linear and Gaussian, so that a history of states is one *track*
+//! and what is believed about her is a weighted set of tracks. Statement of the model, sources and
+//! approximations: `docs/methods/follicle_forecast.md`.
+
+pub mod ahead;
+pub mod belief;
+pub mod check;
+pub mod hyper;
+pub mod mixture;
+pub mod model;
+pub mod normal;
+pub mod opening;
+pub mod outlook;
+pub mod passage;
+pub mod quantile;
+pub mod reduce;
+pub mod sighting;
+pub mod track;

@@ -1,0 +1,120 @@
+//! The model with its tables laid out, and the filter that follows one cycle.
+
+use std::sync::Arc;
+
+use units::Day;
+
+use super::ahead::Ahead;
+use super::belief::Belief;
+use super::check::{Cycle, Found};
+use super::hyper::{Hyper, HyperError};
+use super::mixture::Mixture;
+use super::sighting::Sighting;
+
+/// Days without a check after which nothing more is learned from waiting: the states have settled.
+const LONGEST_WAIT: i32 = 420;
+
+/// The follicle model, ready to follow cycles. Cheap to clone.
+#[derive(Clone, Debug)]
+pub struct Model {
+    pub(crate) laid_out: Arc<LaidOut>,
+}
+
+/// Settings with what is computed from them once.
+#[derive(Debug)]
+pub(crate) struct LaidOut {
+    pub(crate) hyper: Hyper,
+    pub(crate) opening: Mixture,
+    pub(crate) ahead: Ahead,
+}
+
+impl Default for Model {
+    fn default() -> Self {
+        Self::of_sound(Hyper::default())
+    }
+}
+
+impl Model {
+    /// Lays out the model for these settings.
+    ///
+    /// # Errors
+    /// [`HyperError`] for the first setting that is out of range.
+    pub fn new(hyper: Hyper) -> Result<Self, HyperError> {
+        hyper.check()?;
+        Ok(Self::of_sound(hyper))
+    }
+
+    fn of_sound(hyper: Hyper) -> Self {
+        let (opening, ahead) = (Mixture::opening(&hyper), Ahead::new(&hyper));
+        Self { laid_out: Arc::new(LaidOut { hyper, opening, ahead }) }
+    }
+
+    /// The settings in use.
+    #[must_use]
+    pub fn hyper(&self) -> &Hyper {
+        &self.laid_out.hyper
+    }
+
+    /// What is believed about her on the evening of `today`, after that evening's checks.
+    ///
+    /// Checks later than `today` or earlier than the opening are not used. Checks may come in any
+    /// order.
+    #[must_use]
+    pub fn follow(&self, cycle: &Cycle, today: Day) -> Belief {
+        let hyper = self.hyper();
+        let tonight = today.days_since(cycle.opened).max(0);
+        let mut seen: Vec<(i32, Found)> = cycle
+            .checks
+            .iter()
+            .map(|c| (c.day.days_since(cycle.opened), c.found))
+            .filter(|(day, _)| (0..=tonight).contains(day))
+            .collect();
+        seen.sort_by_key(|(day, _)| *day);
+
+        let mut clock = Clock { mixture: self.laid_out.opening.clone(), day: 0 };
+        let (mut found, mut sightings) = (Vec::new(), Vec::new());
+        for evening in seen.chunk_by(|a, b| a.0 == b.0) {
+            clock.advance(hyper, evening[0].0);
+            found.clear();
+            found.extend(evening.iter().map(|(_, f)| *f));
+            sightings.clear();
+            Sighting::of_evening(hyper, &found, &mut sightings);
+            for sighting in &sightings {
+                clock.mixture.see(sighting);
+            }
+        }
+        clock.advance(hyper, tonight);
+        Belief {
+            laid_out: Arc::clone(&self.laid_out),
+            tracks: clock.mixture.tracks,
+            today,
+            days_open: tonight,
+            days_since_check: seen.last().map(|(day, _)| tonight - day),
+        }
+    }
+}
+
+/// A mixture with the day it stands on, in days since the cycle opened.
+pub(crate) struct Clock {
+    pub(crate) mixture: Mixture,
+    pub(crate) day: i32,
+}
+
+impl Clock {
+    /// Lets days pass, marks included; a mark on the day itself comes before what is seen on it.
+    pub(crate) fn advance(&mut self, hyper: &Hyper, to: i32) {
+        let wait = to - self.day;
+        if wait > LONGEST_WAIT {
+            self.day += (wait - LONGEST_WAIT) / 7 * 7;
+        }
+        while self.day < to {
+            let mark = (self.day / 7 + 1) * 7;
+            let stop = mark.min(to);
+            self.mixture.pass(hyper, f64::from(stop - self.day) / 7.0);
+            if stop == mark {
+                self.mixture.mark(hyper);
+            }
+            self.day = stop;
+        }
+    }
+}

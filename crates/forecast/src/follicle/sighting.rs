@@ -1,0 +1,126 @@
+//! What one evening's check does to the tracks.
+
+use super::check::Found;
+use super::hyper::Hyper;
+use super::normal::{between, density};
+use super::track::Track;
+
+/// Sizes beyond these say nothing more than the end itself: no follicle is larger.
+const SCAN_LIMITS: (f64, f64) = (0.0, 80.0);
+
+/// Two ways to read a scan (ordinary or badly off) are kept apart when the rarer one has at least
+/// this share; below it the two are drawn together.
+const KEEP_APART: f64 = 0.02;
+
+/// Everything seen of one female in one evening, boiled down.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Sighting {
+    /// Mean of the evening's scans with the two error variances and the share of gross errors.
+    Scan {
+        /// Mean size on the screen, mm.
+        size: f64,
+        /// Error variance of an ordinary evening.
+        fine: f64,
+        /// Error variance of a bad one.
+        gross: f64,
+        /// Share of bad ones.
+        share: f64,
+    },
+    /// One felt class.
+    Felt {
+        /// Lower cut, mm.
+        from: f64,
+        /// Upper cut, mm.
+        to: f64,
+        /// Blur, mm.
+        blur: f64,
+    },
+}
+
+impl Sighting {
+    /// Boils down the checks of one evening. Scans are averaged: the own errors average out, the
+    /// error shared by an evening's scans does not. Numbers that are not finite are left out.
+    pub fn of_evening(hyper: &Hyper, found: &[Found], into: &mut Vec<Self>) {
+        let (mut n, mut sum) = (0.0, 0.0);
+        for f in found {
+            match *f {
+                Found::Scan(size) => {
+                    n += 1.0;
+                    sum += size.get().clamp(SCAN_LIMITS.0, SCAN_LIMITS.1);
+                }
+                Found::Felt { from, to, blur } => {
+                    if from < to && blur.is_finite() {
+                        into.push(Self::Felt { from, to, blur: blur.clamp(0.05, 20.0) });
+                    }
+                }
+            }
+        }
+        if n > 0.0 {
+            let own = hyper.scan_own * hyper.scan_own / n;
+            let shared = hyper.scan_shared * hyper.scan_shared;
+            let times = hyper.scan_gross_times * hyper.scan_gross_times;
+            into.push(Self::Scan {
+                size: sum / n,
+                fine: own + shared,
+                gross: own * times + shared,
+                share: hyper.scan_gross,
+            });
+        }
+    }
+
+    /// Takes the sighting in: each track gives one or two, weighted by how well it foresaw it.
+    pub fn weigh(&self, tracks: &[Track], into: &mut Vec<Track>) {
+        into.clear();
+        match *self {
+            Self::Scan { size, fine, gross, share } => {
+                for t in tracks {
+                    let (mut a, mut b) = (*t, *t);
+                    a.weight *= (1.0 - share) * a.see(size, fine);
+                    b.weight *= share * b.see(size, gross);
+                    let rarer = a.weight.min(b.weight);
+                    if rarer >= KEEP_APART * (a.weight + b.weight) {
+                        into.push(b);
+                    } else {
+                        a.absorb(&b);
+                    }
+                    into.push(a);
+                }
+            }
+            Self::Felt { from, to, blur } => {
+                into.extend(tracks.iter().map(|t| felt(*t, from, to, blur)));
+            }
+        }
+        // A sighting that no track could foresee at all says nothing that can be believed.
+        if !level(into) {
+            into.clear();
+            into.extend_from_slice(tracks);
+        }
+    }
+}
+
+/// Moment matching of an interval seen through blur: mean and variance of a truncated normal
+/// (Johnson, Kotz and Balakrishnan 1994, section 13.10).
+fn felt(mut t: Track, from: f64, to: f64, blur: f64) -> Track {
+    let spread = (t.xx + blur * blur).sqrt();
+    let (low, high) = ((from - t.x) / spread, (to - t.x) / spread);
+    let chance = between(low, high);
+    t.weight *= chance;
+    if chance > 1e-100 {
+        let (at_low, at_high) = (density(low), density(high));
+        let edge = |z: f64, d: f64| if z.is_finite() { z * d } else { 0.0 };
+        let mean = (at_low - at_high) / chance;
+        let shrink = mean * mean + (edge(high, at_high) - edge(low, at_low)) / chance;
+        t.pull(mean / spread, shrink.clamp(0.0, 1.0) / (spread * spread));
+    }
+    t
+}
+
+/// Brings the weights back to a sum of one; false where they sum to nothing.
+pub fn level(tracks: &mut [Track]) -> bool {
+    let total: f64 = tracks.iter().map(|t| t.weight).sum();
+    let sound = total > 0.0 && total.is_finite();
+    if sound {
+        tracks.iter_mut().for_each(|t| t.weight /= total);
+    }
+    sound
+}
