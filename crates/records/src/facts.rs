@@ -1,0 +1,159 @@
+//! The kinds of fact. One file per family; each struct says what it requires and where it is checked.
+
+pub mod animal;
+pub mod breeding;
+pub mod care;
+pub mod clutch;
+pub mod desk;
+
+pub use animal::{Added, Borrowed, CameBack, Change, Changed, Left, Moved, Retagged, SexTold};
+pub use breeding::{Checked, LockLooked, Ovulated, Placed, Planned, TakenOut};
+pub use care::{Fed, Noted, Shed, Treated, Weighed};
+pub use clutch::{HatchedOut, Laid, Looked};
+pub use desk::{Corrected, Held, Retracted, Set, Target};
+
+use crate::ids::{AnimalId, RecordId};
+
+/// One thing written down.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Fact {
+    /// An animal came into the records.
+    Added(Added),
+    /// One thing told of an animal is now told otherwise.
+    Changed(Changed),
+    /// Sex was told.
+    SexTold(SexTold),
+    /// One code ends, the next begins.
+    Retagged(Retagged),
+    /// A new home tub.
+    Moved(Moved),
+    /// It left the house.
+    Left(Left),
+    /// It is back in the house.
+    CameBack(CameBack),
+    /// It belongs to somebody else.
+    Borrowed(Borrowed),
+    /// Weighed.
+    Weighed(Weighed),
+    /// Offered food.
+    Fed(Fed),
+    /// Shed its skin.
+    Shed(Shed),
+    /// Seen in blue: a shed is near.
+    InBlue(AnimalId),
+    /// Quarantine begins or ends.
+    Quarantine(Treated),
+    /// Treatment begins or ends.
+    Treatment(Treated),
+    /// Follicles were checked.
+    Checked(Checked),
+    /// A male was put in with a female.
+    Placed(Placed),
+    /// He was taken out.
+    TakenOut(TakenOut),
+    /// What was seen of a pair in one night.
+    LockLooked(LockLooked),
+    /// Her tub was warmed up.
+    WarmedUp(AnimalId),
+    /// She settled on the hot spot.
+    Settled(AnimalId),
+    /// She ovulated.
+    Ovulated(Ovulated),
+    /// Her follicles went back.
+    Resorbed(AnimalId),
+    /// She laid.
+    Laid(Laid),
+    /// A clutch hatched.
+    HatchedOut(HatchedOut),
+    /// What an animal looks like.
+    Looked(Looked),
+    /// A pair the keeper plans.
+    Planned(Planned),
+    /// Free words.
+    Noted(Noted),
+    /// A setting of the room.
+    Set(Set),
+    /// A row of a sheet that waits for an answer.
+    Held(Held),
+    /// An earlier record said something else.
+    Corrected(Corrected),
+    /// An earlier record, or a whole batch, is withdrawn.
+    Retracted(Retracted),
+}
+
+impl Fact {
+    /// The word for its kind, as printed in a history.
+    #[must_use]
+    pub const fn kind(&self) -> &'static str {
+        match self {
+            Self::Added(_) => "added",
+            Self::Changed(_) => "changed",
+            Self::SexTold(_) => "sex told",
+            Self::Retagged(_) => "re-tagged",
+            Self::Moved(_) => "moved",
+            Self::Left(_) => "left",
+            Self::CameBack(_) => "came back",
+            Self::Borrowed(_) => "borrowed",
+            Self::Weighed(_) => "weighed",
+            Self::Fed(_) => "fed",
+            Self::Shed(_) => "shed",
+            Self::InBlue(_) => "in blue",
+            Self::Quarantine(_) => "quarantine",
+            Self::Treatment(_) => "treatment",
+            Self::Checked(_) => "follicle check",
+            Self::Placed(_) => "placed",
+            Self::TakenOut(_) => "taken out",
+            Self::LockLooked(_) => "lock",
+            Self::WarmedUp(_) => "warmed up",
+            Self::Settled(_) => "settled",
+            Self::Ovulated(_) => "ovulated",
+            Self::Resorbed(_) => "resorbed",
+            Self::Laid(_) => "laid",
+            Self::HatchedOut(_) => "hatched",
+            Self::Looked(_) => "look",
+            Self::Planned(_) => "planned pair",
+            Self::Noted(_) => "note",
+            Self::Set(_) => "setting",
+            Self::Held(_) => "held row",
+            Self::Corrected(_) => "corrected",
+            Self::Retracted(_) => "retracted",
+        }
+    }
+
+    /// The animals it is about, without those it only names as parents or sires.
+    #[must_use]
+    pub fn animals(&self, own_id: RecordId) -> Vec<AnimalId> {
+        match self {
+            Self::Added(_) => vec![AnimalId(own_id)],
+            Self::Changed(f) => vec![f.animal],
+            Self::SexTold(f) => vec![f.animal],
+            Self::Retagged(f) => vec![f.animal],
+            Self::Moved(f) => vec![f.animal],
+            Self::Left(f) => vec![f.animal],
+            Self::CameBack(f) => vec![f.animal],
+            Self::Borrowed(f) => vec![f.animal],
+            Self::Weighed(f) => vec![f.animal],
+            Self::Fed(f) => vec![f.animal],
+            Self::Shed(f) => vec![f.animal],
+            Self::Quarantine(f) | Self::Treatment(f) => vec![f.animal],
+            Self::InBlue(a) | Self::WarmedUp(a) | Self::Settled(a) | Self::Resorbed(a) => vec![*a],
+            Self::Checked(f) => vec![f.female],
+            Self::Placed(f) => vec![f.male, f.female],
+            Self::TakenOut(f) => vec![f.male, f.female],
+            Self::LockLooked(f) => vec![f.male, f.female],
+            Self::Ovulated(f) => vec![f.female],
+            Self::Laid(f) => vec![f.female],
+            Self::Looked(f) => vec![f.animal],
+            Self::Planned(f) => {
+                let mut all = vec![f.female];
+                if let crate::words::PlannedMale::Animal(male) = f.male {
+                    all.push(male);
+                }
+                all
+            }
+            Self::Noted(f) => f.animal.into_iter().collect(),
+            Self::Corrected(f) => f.fact.animals(f.record),
+            Self::HatchedOut(_) | Self::Set(_) | Self::Held(_) | Self::Retracted(_) => vec![],
+        }
+    }
+}
