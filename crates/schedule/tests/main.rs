@@ -1,0 +1,12 @@
+//! Tests of the night's plan. `rooms` builds the rooms, `oracle` holds the slow obvious answers.
+
+mod assignment;
+mod calendar;
+mod example;
+mod limits;
+mod omissions;
+mod oracle;
+mod properties;
+mod published;
+mod rooms;
+mod words;
