@@ -46,7 +46,7 @@ impl Probability {
 
     /// The chance that it does not happen.
     #[must_use]
-    pub fn not(self) -> Self {
+    pub fn complement(self) -> Self {
         Self(1.0 - self.0)
     }
 }
