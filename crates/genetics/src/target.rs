@@ -1,0 +1,77 @@
+//! What a keeper hopes for: a condition on the genotypes of one animal.
+
+use std::collections::BTreeSet;
+
+use crate::catalogue::Catalogue;
+use crate::genotype::{AlleleId, Gene, Genotype, GenotypeSet, LocusId, LookId};
+
+/// A condition on the genotypes of an animal, locus by locus.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Target {
+    /// The genotype at the locus is one of these.
+    Is(LocusId, GenotypeSet),
+    /// Every part holds; holds when there is none.
+    All(Vec<Target>),
+    /// At least one part holds; fails when there is none.
+    Any(Vec<Target>),
+}
+
+impl Target {
+    /// The loci it speaks of.
+    #[must_use]
+    pub fn loci(&self) -> BTreeSet<LocusId> {
+        match self {
+            Self::Is(locus, _) => BTreeSet::from([*locus]),
+            Self::All(parts) | Self::Any(parts) => parts.iter().flat_map(Self::loci).collect(),
+        }
+    }
+
+    /// Whether an animal meets it whose genotype at every locus is told by `genotype`.
+    pub fn holds(&self, genotype: &impl Fn(LocusId) -> Genotype) -> bool {
+        match self {
+            Self::Is(locus, set) => set.contains(genotype(*locus)),
+            Self::All(parts) => parts.iter().all(|p| p.holds(genotype)),
+            Self::Any(parts) => parts.iter().any(|p| p.holds(genotype)),
+        }
+    }
+}
+
+impl Catalogue {
+    fn genotypes_where(&self, gene: Gene, fits: impl Fn(Genotype) -> bool) -> Target {
+        let set = self.locus(gene.locus).map(|l| l.genotypes().filter(|g| fits(*g)).collect());
+        Target::Is(gene.locus, set.unwrap_or_default())
+    }
+
+    /// Carries the allele and looks different from the wild type for it: a super pastel shows
+    /// pastel, a het clown does not show clown.
+    #[must_use]
+    pub fn shows(&self, gene: Gene) -> Target {
+        let seen = |g| self.locus(gene.locus).is_some_and(|l| l.entry(g).look.is_some());
+        self.genotypes_where(gene, |g| g.copies(gene.allele) > 0 && seen(g))
+    }
+
+    /// Two copies of the allele.
+    #[must_use]
+    pub fn two_copies(&self, gene: Gene) -> Target {
+        self.genotypes_where(gene, |g| g.copies(gene.allele) == 2)
+    }
+
+    /// One copy of the allele beside the wild type.
+    #[must_use]
+    pub fn one_copy(&self, gene: Gene) -> Target {
+        self.genotypes_where(gene, |g| g == Genotype::new(AlleleId::WILD, gene.allele))
+    }
+
+    /// No copy of the allele, seen or hidden.
+    #[must_use]
+    pub fn without(&self, gene: Gene) -> Target {
+        self.genotypes_where(gene, |g| g.copies(gene.allele) == 0)
+    }
+
+    /// Exactly this look at the locus.
+    #[must_use]
+    pub fn looks_like(&self, locus: LocusId, look: LookId) -> Target {
+        let set = self.locus(locus).map(|l| l.genotypes_with_look(Some(look)).collect());
+        Target::Is(locus, set.unwrap_or_default())
+    }
+}

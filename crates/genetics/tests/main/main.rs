@@ -1,0 +1,12 @@
+//! Chances against published ratios, hand tables and plain enumeration.
+
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
+mod clutch;
+mod enumeration;
+mod labels;
+mod loci;
+mod possible_het;
+mod published;
+mod sex_linked;
+mod shelf;
