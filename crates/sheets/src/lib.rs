@@ -1,1 +1,6 @@
 //! Reads files and trade shorthand into checked input; writes nothing.
+
+pub mod kind;
+pub mod meaning;
+pub mod rows;
+pub mod sheet;
