@@ -1,1 +1,14 @@
-//! One file per question a keeper asks.
+//! One file per question a keeper asks. Joins the engines; plain public structs in the keeper's words.
+//!
+//! This is the only crate that maps animals to the engines' indices and back. It reads no file and
+//! no clock: the colony carries the moment it stands at.
+
+pub mod cycle;
+pub mod due_soon;
+pub mod felt;
+pub mod follicles;
+pub mod settings;
+pub mod tonight;
+
+pub use follicles::{FemaleStanding, Phase, follicles};
+pub use tonight::{FactShown, LeftOutShown, MoveShown, Tonight, tonight};

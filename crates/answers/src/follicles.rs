@@ -1,0 +1,194 @@
+//! "Where does each female stand?"
+
+use forecast::{Chain, Durations, Milestone, Model, Passage, Seen, StateChances};
+use records::words::{Sex, ShedKind};
+use records::{Animal, Colony};
+use units::{Day, Estimate, Millimetres, Probability};
+
+use crate::cycle::{Standing, standing};
+use crate::settings::rules;
+
+/// Where a female is in her year.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Phase {
+    /// Checked, and follicles have most likely not begun.
+    Resting,
+    /// Follicles grow or stand still.
+    Building,
+    /// She ovulated.
+    Ovulated,
+    /// She had her pre-lay shed.
+    Shed,
+    /// She laid this season.
+    Laid,
+    /// Her follicles went back, or most likely do.
+    Resorbed,
+    /// No check in this cycle.
+    Unchecked,
+}
+
+impl Phase {
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Resting => "resting",
+            Self::Building => "building",
+            Self::Ovulated => "ovulated",
+            Self::Shed => "shed",
+            Self::Laid => "laid",
+            Self::Resorbed => "resorbed",
+            Self::Unchecked => "unchecked",
+        }
+    }
+}
+
+/// The sizes asked about, mm (common practice, no source: sizes at which a mating is wanted).
+pub const MILESTONES: [(&str, Milestone); 5] = [
+    ("12", Milestone::Size(12.0)),
+    ("22", Milestone::Size(22.0)),
+    ("32", Milestone::Size(32.0)),
+    ("40", Milestone::Size(40.0)),
+    ("ovulation", Milestone::Ovulation),
+];
+
+/// One milestone: how likely, and when.
+#[derive(Clone, Debug)]
+pub struct Ahead {
+    /// "12", "22", "32", "40" or "ovulation".
+    pub milestone: &'static str,
+    /// Behind her, ahead, or not in this cycle.
+    pub passage: Passage,
+    /// When, on condition that it is ahead; none where it is passed or the cycle is closed.
+    pub date: Option<Estimate<Day>>,
+}
+
+/// Where one female stands tonight.
+#[derive(Clone, Debug)]
+pub struct FemaleStanding {
+    /// Her place in the colony.
+    pub place: usize,
+    /// Where she is in her year.
+    pub phase: Phase,
+    /// Size of her largest follicles tonight; none where she was not checked in this cycle.
+    pub size: Option<Estimate<Millimetres>>,
+    /// The four states of the follicle model.
+    pub state: StateChances,
+    /// The four sizes and ovulation.
+    pub ahead: Vec<Ahead>,
+    /// Dates from ovulation to hatching, each seen one replacing its forecast.
+    pub chain: Chain,
+    /// What has been seen of them.
+    pub seen: Seen,
+    /// Her cycle, for whoever needs to ask it more.
+    pub standing: Standing,
+}
+
+/// Beyond this chance a female counts as resorbing.
+const RESORBING: f64 = 0.8;
+/// An ovulation older than this without a clutch is over: about 50 days to laying (common
+/// practice, no source), twice that and a margin.
+const OVULATION_HOLDS_DAYS: i32 = 120;
+
+/// Each female in the house that is of breeding size, or was checked or placed in this cycle.
+#[must_use]
+pub fn follicles(colony: &Colony, model: &Model) -> Vec<FemaleStanding> {
+    let least = rules(colony).female_at_least;
+    let today = colony.as_of.day;
+    let mut all = Vec::new();
+    for (place, animal) in colony.animals.iter().enumerate() {
+        let is_here = animal.presence(today) == records::colony::Presence::InHouse;
+        if !is_here || animal.sex() != Some(Sex::Female) {
+            continue;
+        }
+        let is_large = animal
+            .last_weight()
+            .is_some_and(|weight| least.is_none_or(|least| weight.what >= least));
+        let standing = standing(colony, model, place, today);
+        if is_large || standing.is_open() {
+            all.push(of_one(colony, place, standing));
+        }
+    }
+    all.sort_by(|a, b| colony.code(a.place).cmp(colony.code(b.place)));
+    all
+}
+
+fn of_one(colony: &Colony, place: usize, standing: Standing) -> FemaleStanding {
+    let animal = &colony.animals[place];
+    let seen = seen(colony, animal);
+    let phase = phase(&standing, &seen);
+    let is_closed = matches!(phase, Phase::Ovulated | Phase::Shed | Phase::Laid | Phase::Resorbed)
+        && (seen.ovulation.is_some() || seen.laying.is_some() || standing.resorbed());
+    let ahead: Vec<Ahead> = MILESTONES
+        .iter()
+        .map(|(milestone, what)| {
+            let outlook = standing.belief.outlook(*what);
+            let is_behind = seen.ovulation.is_some() || seen.laying.is_some();
+            let certain = |passed: bool| Passage {
+                passed: if passed { Probability::ONE } else { Probability::ZERO },
+                ahead: Probability::ZERO,
+                never: if passed { Probability::ZERO } else { Probability::ONE },
+            };
+            if is_behind {
+                Ahead { milestone, passage: certain(true), date: None }
+            } else if standing.resorbed() {
+                Ahead { milestone, passage: certain(false), date: None }
+            } else {
+                let date = outlook.date().filter(|_| !is_closed);
+                Ahead { milestone, passage: outlook.passage, date }
+            }
+        })
+        .collect();
+    let size = (!standing.checks.is_empty()).then(|| standing.belief.size());
+    let outlook = standing.belief.outlook(Milestone::Ovulation);
+    let from = (!standing.resorbed()).then_some(&outlook);
+    let chain = Chain::ahead(&Durations::default(), &seen, from, colony.as_of.day);
+    let state = standing.belief.states();
+    FemaleStanding { place, phase, size, state, ahead, chain, seen, standing }
+}
+
+/// What has been seen of the chain this season: the last ovulation and what followed it.
+fn seen(colony: &Colony, animal: &Animal) -> Seen {
+    let today = colony.as_of.day;
+    let season = colony.season().opens();
+    let laying = animal.laid.iter().map(|l| l.day).rfind(|d| *d >= season);
+    let since = animal.laid.iter().map(|l| l.day).rfind(|d| laying.is_none_or(|l| *d < l));
+    let ovulation = animal.ovulated.iter().map(|o| o.day).rfind(|day| {
+        since.is_none_or(|since| *day > since)
+            && (laying.is_some() || today.days_since(*day) <= OVULATION_HOLDS_DAYS)
+    });
+    let shed = ovulation.and_then(|from| {
+        animal.sheds.iter().find(|s| s.what == ShedKind::PreLay && s.day > from).map(|s| s.day)
+    });
+    let hatch = laying.and_then(|laid| {
+        let clutch = colony
+            .clutches
+            .iter()
+            .rfind(|c| c.laid == Some(laid) && colony.animals[c.female].id == animal.id)?;
+        clutch.hatched.as_ref().map(|h| h.day)
+    });
+    Seen { ovulation, shed, laying, hatch }
+}
+
+fn phase(standing: &Standing, seen: &Seen) -> Phase {
+    if seen.laying.is_some() {
+        Phase::Laid
+    } else if seen.shed.is_some() {
+        Phase::Shed
+    } else if seen.ovulation.is_some() {
+        Phase::Ovulated
+    } else if standing.resorbed() {
+        Phase::Resorbed
+    } else if standing.checks.is_empty() {
+        Phase::Unchecked
+    } else {
+        let states = standing.belief.states();
+        if states.resorbing.get() > RESORBING {
+            Phase::Resorbed
+        } else if states.resting.get() >= 0.5 {
+            Phase::Resting
+        } else {
+            Phase::Building
+        }
+    }
+}

@@ -1,0 +1,200 @@
+//! "Who goes where tonight?"
+
+mod facts;
+mod room;
+
+use forecast::Model;
+use records::{Animal, Colony, RecordId};
+use schedule::{Fact, Why, Wording, sentence};
+use units::{Day, Night};
+
+use crate::due_soon::{due_soon, subject, words};
+use crate::follicles::{FemaleStanding, follicles};
+use crate::settings::rules;
+
+pub use room::Carries;
+
+/// One measured thing, with the records it rests on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FactShown {
+    /// A short fixed name.
+    pub rule: &'static str,
+    /// The value found, in its own unit: g, share 0..=1, days, nights, worth. None: it holds, or
+    /// is not known.
+    pub value: Option<f64>,
+    /// The limit it was held against.
+    pub limit: Option<f64>,
+    /// The records.
+    pub records: Vec<RecordId>,
+}
+
+/// A placement for tonight.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MoveShown {
+    /// Place of the male in the colony.
+    pub male: usize,
+    /// Place of the female.
+    pub female: usize,
+    /// What it is worth; 0 for a standing placement no plan names.
+    pub worth: f64,
+    /// The sentence.
+    pub reason: String,
+    /// The facts the sentence was made from.
+    pub facts: Vec<FactShown>,
+}
+
+/// A female that is not placed tonight.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LeftOutShown {
+    /// Her place in the colony.
+    pub female: usize,
+    /// The kind of reason.
+    pub why: Why,
+    /// Whether a mating is wanted.
+    pub in_need: bool,
+    /// The sentence.
+    pub reason: String,
+    /// The facts the sentence was made from.
+    pub facts: Vec<FactShown>,
+}
+
+/// Something due.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DueShown {
+    /// What is to be done.
+    pub what: &'static str,
+    /// Place of the animal in the colony.
+    pub animal: usize,
+    /// The day it fell due.
+    pub since: Option<Day>,
+    /// The day by which it should be done.
+    pub by: Day,
+    /// The sentence.
+    pub reason: String,
+}
+
+/// The answer.
+#[derive(Clone, Debug)]
+pub struct Tonight {
+    /// The night.
+    pub night: Night,
+    /// Placements advised, in rack order of the males.
+    pub moves: Vec<MoveShown>,
+    /// Placements of this night that are made already.
+    pub done: Vec<MoveShown>,
+    /// Pairs still locked, left alone.
+    pub left_alone: Vec<MoveShown>,
+    /// Females left out, those in need first.
+    pub left_out: Vec<LeftOutShown>,
+    /// What is due, most pressing first.
+    pub due: Vec<DueShown>,
+    /// Where each female stands.
+    pub females: Vec<FemaleStanding>,
+}
+
+/// How the plan is asked for.
+pub struct Asking<'a> {
+    /// Plan as if no placement had been made for this night yet.
+    pub fresh: bool,
+    /// Whether a male carries what a planned pair asks for, in trade shorthand.
+    pub carries: &'a Carries<'a>,
+}
+
+/// Plans the night that begins on the day the colony stands at.
+#[must_use]
+pub fn tonight(colony: &Colony, model: &Model, asking: &Asking<'_>) -> Tonight {
+    let rules = rules(colony);
+    let standings = follicles(colony, model);
+    let cast = room::cast(colony, model, &rules, &standings, asking);
+    let plan = schedule::tonight(&cast.room, &rules);
+    let say = Saying { colony, cast: &cast, rules: &rules };
+    let show = |m: &schedule::Move| say.placement(m);
+    let mut moves: Vec<MoveShown> = plan.moves.iter().map(show).collect();
+    moves.sort_by_key(|m| (tub(colony, m.male), colony.code(m.male).to_owned()));
+    let mut left_out: Vec<LeftOutShown> = plan.left_out.iter().map(|l| say.omission(l)).collect();
+    left_out.sort_by_key(|l| (!l.in_need, colony.code(l.female).to_owned()));
+    let by_female: Vec<Option<&FemaleStanding>> =
+        cast.females.iter().map(|place| standings.iter().find(|s| s.place == *place)).collect();
+    let mut due: Vec<DueShown> =
+        due_soon(colony, &cast.room, &rules, &by_female).iter().map(|d| say.due(d)).collect();
+    due.sort_by_key(|d| (d.by, d.what, colony.code(d.animal).to_owned()));
+    Tonight {
+        night: Night::beginning(colony.as_of.day),
+        moves,
+        done: plan.done.iter().map(show).collect(),
+        left_alone: plan.left_alone.iter().map(show).collect(),
+        left_out,
+        due,
+        females: standings,
+    }
+}
+
+fn tub(colony: &Colony, place: usize) -> Option<String> {
+    colony.animals[place].tub_on(colony.as_of.day).map(|t| t.as_str().to_owned())
+}
+
+/// Code and name, as said aloud.
+#[must_use]
+pub fn called(animal: &Animal, day: Day) -> String {
+    let code = animal.code_on(day);
+    animal.name.as_ref().map_or_else(|| code.to_owned(), |name| format!("{code} {name}"))
+}
+
+struct Saying<'a> {
+    colony: &'a Colony,
+    cast: &'a room::Cast,
+    rules: &'a schedule::Rules,
+}
+
+impl Saying<'_> {
+    fn sentence(&self, facts: &[Fact]) -> String {
+        let today = self.colony.as_of.day;
+        let name = |place: usize| called(&self.colony.animals[place], today);
+        let size = |band: usize| format!("{} mm", self.rules.mating_size[band.min(3)]);
+        let wording = Wording {
+            male: &|i| name(self.cast.males[i]),
+            female: &|j| name(self.cast.females[j]),
+            mass: &|mass| format!("{mass} g"),
+            size: &size,
+            night: &|n| {
+                (today + i32::try_from(n).unwrap_or(0)).date().strftime("on %A").to_string()
+            },
+        };
+        sentence(facts, &wording)
+    }
+
+    fn facts(&self, facts: &[Fact]) -> Vec<FactShown> {
+        facts.iter().map(|fact| facts::shown(self.colony, self.cast, fact)).collect()
+    }
+
+    fn placement(&self, m: &schedule::Move) -> MoveShown {
+        MoveShown {
+            male: self.cast.males[m.male],
+            female: self.cast.females[m.female],
+            worth: m.worth.map_or(0.0, |w| w.total),
+            reason: self.sentence(&m.facts),
+            facts: self.facts(&m.facts),
+        }
+    }
+
+    fn omission(&self, l: &schedule::LeftOut) -> LeftOutShown {
+        LeftOutShown {
+            female: self.cast.females[l.female],
+            why: l.why,
+            in_need: l.in_need,
+            reason: self.sentence(&l.facts),
+            facts: self.facts(&l.facts),
+        }
+    }
+
+    fn due(&self, found: &crate::due_soon::DueFound) -> DueShown {
+        let today = self.colony.as_of.day;
+        DueShown {
+            what: words(found.due.what),
+            animal: subject(found.due.about, &self.cast.males, &self.cast.females),
+            since: found.due.since.map(|days| today + days),
+            by: today + found.due.by,
+            reason: self.sentence(&found.due.facts),
+        }
+    }
+}

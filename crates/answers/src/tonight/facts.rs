@@ -1,0 +1,104 @@
+//! Each fact of the engine with the records it rests on.
+
+use records::words::Lock;
+use records::{Animal, Colony, RecordId};
+use schedule::{Fact, Rule, Subject};
+use units::Night;
+
+use crate::tonight::FactShown;
+use crate::tonight::room::{Cast, in_blue, opening_weight};
+
+pub(super) fn shown(colony: &Colony, cast: &Cast, fact: &Fact) -> FactShown {
+    FactShown {
+        rule: fact.rule.key(),
+        value: fact.value.number(),
+        limit: fact.limit.and_then(schedule::Value::number),
+        records: rests_on(colony, cast, fact),
+    }
+}
+
+fn rests_on(colony: &Colony, cast: &Cast, fact: &Fact) -> Vec<RecordId> {
+    let (place, pair) = match fact.about {
+        Subject::Male(i) => (cast.males[i], None),
+        Subject::Female(j) => (cast.females[j], None),
+        Subject::Pair { male, female } => {
+            (cast.females[female], Some((cast.males[male], cast.females[female])))
+        }
+    };
+    let animal = &colony.animals[place];
+    let last = |id: Option<RecordId>| id.into_iter().collect::<Vec<_>>();
+    match fact.rule {
+        Rule::FemaleWeight | Rule::MaleWeight | Rule::WeightAge => {
+            last(animal.last_weight().map(|w| w.record))
+        }
+        Rule::MaleLoss => {
+            let opening = opening_weight(colony, animal).map(|(_, id)| id);
+            opening.into_iter().chain(animal.last_weight().map(|w| w.record)).collect()
+        }
+        Rule::InBlue | Rule::InShed => last(in_blue(colony, animal)),
+        Rule::NightsPlaced => nights(colony, animal, 7),
+        Rule::RestAfterLock => last(last_lock(colony, animal)),
+        Rule::Ovulated => last(animal.ovulated.last().map(|o| o.record)),
+        Rule::LaidThisSeason => last(animal.laid.last().map(|l| l.record)),
+        Rule::Resorbing
+        | Rule::MatingWanted
+        | Rule::WantedIn(_)
+        | Rule::InBand(_)
+        | Rule::Closing
+        | Rule::LastCheck
+        | Rule::OverLastSize => cycle_checks(colony, animal),
+        Rule::MatedIn(_) | Rule::Matings => nights(colony, animal, i32::MAX),
+        Rule::Treatment => last(Animal::under_way(&animal.treatment).map(|t| t.record)),
+        Rule::Quarantine => last(Animal::under_way(&animal.quarantine).map(|t| t.record)),
+        Rule::NotInHouse => last(animal.left.last().map(|l| l.record)),
+        Rule::PlannedPair => {
+            pair.and_then(|key| cast.plan_records.get(&key)).cloned().unwrap_or_default()
+        }
+        Rule::PlacedTonight | Rule::LeftTogether | Rule::StillLocked | Rule::NightsTogether => {
+            pair.map(|(male, female)| together(colony, male, female)).unwrap_or_default()
+        }
+        Rule::LockRate => locks(colony, animal),
+        _ => vec![],
+    }
+}
+
+fn nights(colony: &Colony, animal: &Animal, back: i32) -> Vec<RecordId> {
+    let tonight = Night::beginning(colony.as_of.day);
+    let opens = colony.season().opens();
+    animal
+        .stays
+        .iter()
+        .map(|at| &colony.stays[*at])
+        .filter(|s| s.night < tonight && tonight.nights_since(s.night) <= back)
+        .filter(|s| back < i32::MAX || s.night.evening() >= opens)
+        .filter_map(|s| s.placed)
+        .collect()
+}
+
+fn last_lock(colony: &Colony, animal: &Animal) -> Option<RecordId> {
+    let tonight = Night::beginning(colony.as_of.day);
+    let nights = animal.stays.iter().map(|at| &colony.stays[*at]).filter(|s| s.night < tonight);
+    let locked = nights.filter_map(|s| match s.lock {
+        Some((Lock::Seen | Lock::Suspected, id)) => Some((s.night, id)),
+        _ => None,
+    });
+    locked.max_by_key(|(night, _)| *night).map(|(_, id)| id)
+}
+
+fn locks(colony: &Colony, animal: &Animal) -> Vec<RecordId> {
+    let tonight = Night::beginning(colony.as_of.day);
+    let nights = animal.stays.iter().map(|at| &colony.stays[*at]).filter(|s| s.night < tonight);
+    nights.filter_map(|s| s.lock.map(|(_, id)| id)).collect()
+}
+
+fn cycle_checks(colony: &Colony, animal: &Animal) -> Vec<RecordId> {
+    let since = animal.laid.last().map(|l| l.day).unwrap_or(colony.season().opens() - 120);
+    let from = since.max(colony.season().opens() - 120);
+    animal.checks.iter().filter(|c| c.day >= from).map(|c| c.record).collect()
+}
+
+fn together(colony: &Colony, male: usize, female: usize) -> Vec<RecordId> {
+    let tonight = Night::beginning(colony.as_of.day);
+    let pair = colony.stays.iter().filter(|s| (s.male, s.female) == (male, female));
+    pair.filter(|s| s.night == tonight).filter_map(|s| s.placed).collect()
+}

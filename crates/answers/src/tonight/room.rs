@@ -1,0 +1,295 @@
+//! The colony as the night's engine wants it: dense indices and plain numbers.
+
+use std::collections::BTreeMap;
+
+use forecast::{Belief, Milestone, Model};
+use records::colony::Presence;
+use records::words::{Choice, Lock, PlannedMale, Sex};
+use records::{Animal, Colony, RecordId, Stay};
+use schedule::{
+    ByBand, Female, Follicles, Keeping, LockOutcome, Male, NightTogether, PastNight, PlannedPair,
+    Room, Rules, Size, StayState, Weighing,
+};
+use units::{Day, Grams, Night, Probability};
+
+use crate::cycle::belief_then;
+use crate::follicles::{FemaleStanding, Phase};
+use crate::tonight::Asking;
+
+/// Whether the animal carries what the text asks for.
+pub type Carries<'a> = dyn Fn(&Animal, &str) -> bool + 'a;
+
+/// Nights ahead for which leaving a band is reckoned: longer than any rest a rule asks for.
+const NIGHTS_AHEAD: u32 = 8;
+
+/// Who is who in the room handed to the engine.
+pub struct Cast {
+    /// The room.
+    pub room: Room,
+    /// Place in the colony of each male.
+    pub males: Vec<usize>,
+    /// Place in the colony of each female.
+    pub females: Vec<usize>,
+    /// The record behind each planned pair (male place, female place): written, or a first night.
+    pub plan_records: BTreeMap<(usize, usize), Vec<RecordId>>,
+}
+
+pub(super) fn cast(
+    colony: &Colony,
+    model: &Model,
+    rules: &Rules,
+    standings: &[FemaleStanding],
+    asking: &Asking<'_>,
+) -> Cast {
+    let today = colony.as_of.day;
+    let tonight = Night::beginning(today);
+    let here = |place: &usize| colony.animals[*place].presence(today) == Presence::InHouse;
+    let males: Vec<usize> = (0..colony.animals.len())
+        .filter(|p| colony.animals[*p].sex() == Some(Sex::Male))
+        .filter(here)
+        .collect();
+    let mut females: Vec<usize> = standings.iter().map(|s| s.place).collect();
+    let also = colony.stays.iter().filter(|s| s.night == tonight).map(|s| s.female);
+    let written = colony.planned.iter().filter_map(|p| colony.place_of(p.what.female));
+    for place in also.chain(written) {
+        if !females.contains(&place) && here(&place) {
+            females.push(place);
+        }
+    }
+    let (planned, plan_records) = planned(colony, &males, &females, asking);
+    let of_place = |place: &usize| {
+        let standing = standings.iter().find(|s| s.place == *place);
+        female(colony, model, rules, *place, standing)
+    };
+    let room = Room {
+        females: females.iter().map(of_place).collect(),
+        males: males.iter().map(|place| male(colony, *place)).collect(),
+        planned,
+        stays: stays(colony, &males, &females, asking.fresh),
+        ruled_out: vec![],
+    };
+    Cast { room, males, females, plan_records }
+}
+
+fn outcome(stay: &Stay) -> LockOutcome {
+    match stay.lock.map(|(lock, _)| lock) {
+        Some(Lock::Seen) => LockOutcome::Seen,
+        Some(Lock::Suspected) => LockOutcome::Suspected,
+        Some(Lock::NoneSeen) => LockOutcome::NoneSeen,
+        Some(Lock::NotLooked) | None => LockOutcome::NotLooked,
+    }
+}
+
+fn keeping(colony: &Colony, animal: &Animal) -> Keeping {
+    let today = colony.as_of.day;
+    Keeping {
+        in_house: animal.presence(today) == Presence::InHouse,
+        quarantine: Animal::under_way(&animal.quarantine).is_some(),
+        treatment: Animal::under_way(&animal.treatment).is_some(),
+        weight: animal.last_weight().map(|w| Weighing {
+            mass: w.what,
+            age_days: u32::try_from(today.days_since(w.day)).unwrap_or(0),
+        }),
+    }
+}
+
+/// In blue since a day on which it was seen so, until the shed; forgotten after three weeks.
+pub(super) fn in_blue(colony: &Colony, animal: &Animal) -> Option<RecordId> {
+    let seen = animal.in_blue.last()?;
+    let shed = animal.sheds.last().is_some_and(|s| s.day >= seen.day);
+    let old = colony.as_of.day.days_since(seen.day) > 21;
+    (!shed && !old).then_some(seen.record)
+}
+
+/// His weight nearest before the season opened, or the first after it.
+pub(super) fn opening_weight(colony: &Colony, animal: &Animal) -> Option<(Grams, RecordId)> {
+    let opens = colony.season().opens();
+    let before = animal.weights.iter().rfind(|w| w.day <= opens);
+    before.or_else(|| animal.weights.first()).map(|w| (w.what, w.record))
+}
+
+fn male(colony: &Colony, place: usize) -> Male {
+    let animal = &colony.animals[place];
+    let tonight = Night::beginning(colony.as_of.day);
+    let nights = animal.stays.iter().map(|at| &colony.stays[*at]).filter(|s| s.night < tonight);
+    Male {
+        keeping: keeping(colony, animal),
+        weight_at_opening: opening_weight(colony, animal).map(|(mass, _)| mass),
+        in_blue: in_blue(colony, animal).is_some(),
+        nights: nights
+            .map(|s| PastNight {
+                ago: u32::try_from(tonight.nights_since(s.night)).unwrap_or(u32::MAX),
+                lock: outcome(s),
+            })
+            .collect(),
+    }
+}
+
+fn female(
+    colony: &Colony,
+    model: &Model,
+    rules: &Rules,
+    place: usize,
+    standing: Option<&FemaleStanding>,
+) -> Female {
+    let animal = &colony.animals[place];
+    let tonight = Night::beginning(colony.as_of.day);
+    let resorbing = match standing {
+        Some(s) if s.standing.resorbed() => Probability::ONE,
+        Some(s) if !s.standing.checks.is_empty() => s.state.resorbing,
+        _ => Probability::ZERO,
+    };
+    let last_placed = animal
+        .stays
+        .iter()
+        .map(|at| &colony.stays[*at])
+        .filter(|s| s.night < tonight && s.placed.is_some() && s.female == place)
+        .map(|s| s.night)
+        .max();
+    let unchecked = Size::Unchecked {
+        nights_since_placed: last_placed.and_then(|n| u32::try_from(tonight.nights_since(n)).ok()),
+    };
+    let size = match standing {
+        Some(s) if !s.standing.checks.is_empty() => {
+            Size::Followed(follicles(colony, model, rules, place, s))
+        }
+        _ => unchecked,
+    };
+    Female {
+        keeping: keeping(colony, animal),
+        ovulated: standing.is_some_and(|s| matches!(s.phase, Phase::Ovulated | Phase::Shed)),
+        resorbing,
+        laid_this_season: standing.is_some_and(|s| s.seen.laying.is_some()),
+        second_clutch: false,
+        in_shed: in_blue(colony, animal).is_some(),
+        size,
+    }
+}
+
+fn edges(rules: &Rules, band: usize) -> (f64, f64) {
+    let low = rules.band_from[band].get();
+    let high = rules.band_from.get(band + 1).map_or(f64::INFINITY, |mm| mm.get());
+    (low, high)
+}
+
+/// The last band runs until ovulation: what lies beyond her own threshold is past it.
+fn in_bands(belief: &Belief, rules: &Rules) -> ByBand<Probability> {
+    std::array::from_fn(|band| {
+        let (low, high) = edges(rules, band);
+        belief.chance_between(low, high)
+    })
+}
+
+fn follicles(
+    colony: &Colony,
+    model: &Model,
+    rules: &Rules,
+    place: usize,
+    standing: &FemaleStanding,
+) -> Follicles {
+    let belief = &standing.standing.belief;
+    let in_band = in_bands(belief, rules);
+    let tonight = Night::beginning(colony.as_of.day);
+    let outlooks: Vec<_> = (0..4)
+        .map(|band| match rules.band_from.get(band + 1) {
+            Some(end) => belief.outlook(Milestone::Size(end.get())),
+            None => belief.outlook(Milestone::Ovulation),
+        })
+        .collect();
+    let leaves = (1..=NIGHTS_AHEAD)
+        .map(|nights| {
+            std::array::from_fn(|band| {
+                let inside: Probability = in_band[band];
+                let within = outlooks[band].within(nights).get();
+                if inside.get() < 1e-9 {
+                    Probability::ZERO
+                } else {
+                    Probability::clamped(within / inside.get())
+                }
+            })
+        })
+        .collect();
+    let opened = standing.standing.span.map(|s| s.opened);
+    let nights = colony.animals[place]
+        .stays
+        .iter()
+        .map(|at| &colony.stays[*at])
+        .filter(|s| s.female == place && s.night < tonight)
+        .filter(|s| opened.is_some_and(|from| s.night.evening() >= from))
+        .filter_map(|s| {
+            let then: Belief = belief_then(&standing.standing, model, s.night.evening())?;
+            Some(NightTogether { in_band: in_bands(&then, rules), lock: outcome(s) })
+        })
+        .collect();
+    Follicles { in_band, leaves, nights }
+}
+
+/// Pairs written down this season, and every pair that had a night this season: a sheet of nights
+/// is the keeper's plan as far as it goes.
+fn planned(
+    colony: &Colony,
+    males: &[usize],
+    females: &[usize],
+    asking: &Asking<'_>,
+) -> (Vec<PlannedPair>, BTreeMap<(usize, usize), Vec<RecordId>>) {
+    let opens: Day = colony.season().opens();
+    let mut pairs = Vec::new();
+    let mut records: BTreeMap<(usize, usize), Vec<RecordId>> = BTreeMap::new();
+    for plan in colony.planned.iter().filter(|p| p.day >= opens) {
+        let place = colony.place_of(plan.what.female);
+        let Some(j) = females.iter().position(|p| Some(*p) == place) else { continue };
+        let fits = |place: &usize| match &plan.what.male {
+            PlannedMale::Animal(id) => colony.place_of(*id) == Some(*place),
+            PlannedMale::Carrying(text) => (asking.carries)(&colony.animals[*place], text),
+        };
+        let fitting: Vec<usize> = (0..males.len()).filter(|i| fits(&males[*i])).collect();
+        for i in &fitting {
+            records.entry((males[*i], females[j])).or_default().push(plan.record);
+        }
+        let choice = match plan.what.choice {
+            Choice::First => schedule::Choice::First,
+            Choice::Second => schedule::Choice::Second,
+        };
+        pairs.push(PlannedPair { female: j, males: fitting, choice, weight: plan.what.weight });
+    }
+    let written = records.clone();
+    for stay in colony.stays.iter().filter(|s| s.night.evening() >= opens) {
+        let key = (stay.male, stay.female);
+        let Some(record) = stay.placed else { continue };
+        if records.contains_key(&key) || written.contains_key(&key) {
+            continue;
+        }
+        let i = males.iter().position(|p| *p == stay.male);
+        let j = females.iter().position(|p| *p == stay.female);
+        if let (Some(i), Some(j)) = (i, j) {
+            records.insert(key, vec![record]);
+            let choice = schedule::Choice::First;
+            pairs.push(PlannedPair { female: j, males: vec![i], choice, weight: 1.0 });
+        }
+    }
+    (pairs, records)
+}
+
+fn stays(colony: &Colony, males: &[usize], females: &[usize], fresh: bool) -> Vec<schedule::Stay> {
+    let tonight = Night::beginning(colony.as_of.day);
+    let mut all = Vec::new();
+    for stay in colony.stays.iter().filter(|s| s.night == tonight) {
+        let i = males.iter().position(|p| *p == stay.male);
+        let j = females.iter().position(|p| *p == stay.female);
+        let (Some(male), Some(female), Some(placed)) = (i, j, stay.placed) else { continue };
+        let own = |s: &&Stay| s.placed == Some(placed) && s.female == stay.female;
+        let first = colony.stays.iter().filter(own).map(|s| s.night).min().unwrap_or(tonight);
+        let nights = u32::try_from(tonight.nights_since(first)).unwrap_or(0);
+        let last =
+            colony.stays.iter().filter(own).filter(|s| s.night < tonight).max_by_key(|s| s.night);
+        let is_locked = last.is_some_and(|s| s.lock.map(|(l, _)| l) == Some(Lock::Seen));
+        let state = match (nights, is_locked) {
+            (0, _) if fresh => continue,
+            (0, _) => StayState::Tonight,
+            (_, true) => StayState::StillLocked { nights },
+            (_, false) => StayState::LeftTogether { nights },
+        };
+        all.push(schedule::Stay { male, female, state });
+    }
+    all
+}
