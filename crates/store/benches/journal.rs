@@ -1,0 +1,2 @@
+//! Benches of the journal.
+fn main() {}
