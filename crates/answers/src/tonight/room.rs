@@ -22,6 +22,9 @@ pub type Carries<'a> = dyn Fn(&Animal, &str) -> bool + 'a;
 /// Nights ahead for which leaving a band is reckoned: longer than any rest a rule asks for.
 const NIGHTS_AHEAD: u32 = 8;
 
+/// The records behind each planned pair (male place, female place).
+pub type PlanRecords = BTreeMap<(usize, usize), Vec<RecordId>>;
+
 /// Who is who in the room handed to the engine.
 pub struct Cast {
     /// The room.
@@ -31,7 +34,7 @@ pub struct Cast {
     /// Place in the colony of each female.
     pub females: Vec<usize>,
     /// The record behind each planned pair (male place, female place): written, or a first night.
-    pub plan_records: BTreeMap<(usize, usize), Vec<RecordId>>,
+    pub plan_records: PlanRecords,
 }
 
 pub(super) fn cast(
@@ -231,10 +234,10 @@ fn planned(
     males: &[usize],
     females: &[usize],
     asking: &Asking<'_>,
-) -> (Vec<PlannedPair>, BTreeMap<(usize, usize), Vec<RecordId>>) {
+) -> (Vec<PlannedPair>, PlanRecords) {
     let opens: Day = colony.season().opens();
     let mut pairs = Vec::new();
-    let mut records: BTreeMap<(usize, usize), Vec<RecordId>> = BTreeMap::new();
+    let mut records = PlanRecords::new();
     for plan in colony.planned.iter().filter(|p| p.day >= opens) {
         let place = colony.place_of(plan.what.female);
         let Some(j) = females.iter().position(|p| Some(*p) == place) else { continue };

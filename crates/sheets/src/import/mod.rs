@@ -1,0 +1,17 @@
+//! From typed rows to records: who is meant, what is new, what clashes. Writes nothing.
+//!
+//! The preview holds the very drafts that a commit writes. Rows are matched by exact keys, never
+//! by likeness; what needs an answer is held word for word.
+
+mod animals;
+mod book;
+mod clutches;
+mod events;
+mod facts;
+mod held;
+mod key;
+mod near;
+mod preview;
+
+pub use held::answered;
+pub use preview::{Counts, FilePreview, Options, Preview, Question, RowPreview, Verdict, preview};
