@@ -7,6 +7,7 @@
 
 mod device;
 mod error;
+mod folded;
 mod folder;
 mod lock;
 mod sqlite;
@@ -17,6 +18,7 @@ mod wire;
 
 pub use device::{new_id, now};
 pub use error::StoreError;
+pub use folded::Rebuilt;
 pub use lock::Holder;
 pub use sqlite::{Already, Appended, Refusal, Refused};
 pub use store::{Store, ZONE_SETTING};

@@ -26,7 +26,9 @@ impl fmt::Display for Holder {
             None => f.write_str("another program")?,
         }
         match &self.address {
-            Some(address) => write!(f, ", which serves {address}: record it there, or stop it first"),
+            Some(address) => {
+                write!(f, ", which serves {address}: record it there, or stop it first")
+            }
             None => f.write_str(": wait until it is done, or stop it first"),
         }
     }
@@ -76,7 +78,10 @@ impl WriterLock {
                     std::thread::sleep(Duration::from_millis(10));
                 }
                 Err(TryLockError::WouldBlock) => {
-                    return Err(StoreError::Busy { dir: dir.to_owned(), holder: Holder::read(dir) });
+                    return Err(StoreError::Busy {
+                        dir: dir.to_owned(),
+                        holder: Holder::read(dir),
+                    });
                 }
                 Err(TryLockError::Error(source)) => {
                     return Err(StoreError::File { doing: "lock", path, source });

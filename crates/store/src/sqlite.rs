@@ -86,8 +86,7 @@ impl Sqlite {
     /// What the database says of itself; empty when all is well.
     pub(crate) fn integrity(&self) -> Result<Vec<String>, StoreError> {
         let failed = StoreError::database("check", &self.path);
-        let mut statement =
-            self.connection.prepare("PRAGMA integrity_check").map_err(&failed)?;
+        let mut statement = self.connection.prepare("PRAGMA integrity_check").map_err(&failed)?;
         let said = statement.query_map([], |row| row.get::<_, String>(0)).map_err(&failed)?;
         let said: Vec<String> = said.collect::<Result<_, _>>().map_err(&failed)?;
         Ok(said.into_iter().filter(|line| line != "ok").collect())

@@ -3,10 +3,11 @@
 use std::io::{BufRead, BufWriter, Write};
 use std::path::{Path, PathBuf};
 
-use records::{Draft, Fact, Record, facts::Set, standing};
+use records::{Draft, Fact, Live, Record, facts::Set};
 use units::{When, Zone};
 
 use crate::error::StoreError;
+use crate::folded::FoldedCell;
 use crate::folder;
 use crate::lock::{Holder, WriterLock, writer_of};
 use crate::sqlite::{Appended, Sqlite};
@@ -25,6 +26,7 @@ pub struct Store {
     journal: Sqlite,
     lock: Option<WriterLock>,
     records: Vec<Record>,
+    folded: FoldedCell,
 }
 
 impl Store {
@@ -44,7 +46,7 @@ impl Store {
             fact,
         };
         let row = Row::of(&first).map_err(|why| StoreError::Unreadable { sequence: 1, why })?;
-        Self::create_with(dir, vec![Row { sequence: 1, ..row }])
+        Self::create_with(dir, &[Row { sequence: 1, ..row }])
     }
 
     /// Makes the folder and fills it from a journal text; opens it to write.
@@ -57,11 +59,11 @@ impl Store {
         let rows = text::read(input)?;
         let mut records = Vec::with_capacity(rows.len());
         take_in(&mut records, &rows)?;
-        zone_of(&records)?;
-        Self::create_with(dir, rows)
+        zone_of(&records::standing(&records), &records)?;
+        Self::create_with(dir, &rows)
     }
 
-    fn create_with(dir: &Path, rows: Vec<Row>) -> Result<Self, StoreError> {
+    fn create_with(dir: &Path, rows: &[Row]) -> Result<Self, StoreError> {
         folder::make(dir)?;
         let lock = WriterLock::take(dir)?;
         let path = folder::journal(dir);
@@ -71,7 +73,7 @@ impl Store {
             Ok(_) => return Err(StoreError::AlreadyThere { dir: dir.to_owned() }),
             Err(other) => return Err(other),
         }
-        let journal = Sqlite::create(&path, &rows)?;
+        let journal = Sqlite::create(&path, rows)?;
         Self::read(dir, journal, Some(lock))
     }
 
@@ -95,7 +97,13 @@ impl Store {
     }
 
     fn read(dir: &Path, journal: Sqlite, lock: Option<WriterLock>) -> Result<Self, StoreError> {
-        let mut store = Self { dir: dir.to_owned(), journal, lock, records: Vec::new() };
+        let mut store = Self {
+            dir: dir.to_owned(),
+            journal,
+            lock,
+            records: Vec::new(),
+            folded: FoldedCell::default(),
+        };
         store.refresh()?;
         Ok(store)
     }
@@ -147,6 +155,14 @@ impl Store {
         &self.records
     }
 
+    pub(crate) const fn folded(&self) -> &FoldedCell {
+        &self.folded
+    }
+
+    pub(crate) fn forget(&mut self) {
+        self.records.clear();
+    }
+
     /// Takes in what another process has written since; says whether anything was new.
     ///
     /// # Errors
@@ -192,7 +208,7 @@ impl Store {
     /// # Errors
     /// [`StoreError::NoZone`] where no record names one that exists.
     pub fn zone(&self) -> Result<Zone, StoreError> {
-        zone_of(&self.records)
+        zone_of(&self.standing(), &self.records)
     }
 
     /// Checks the file, the numbers, the ids and every text.
@@ -259,11 +275,11 @@ fn take_in(records: &mut Vec<Record>, rows: &[Row]) -> Result<(), StoreError> {
 
 /// The zone last set by a record that stands. Where none stands, the first one ever set: a room
 /// must not lose its calendar by an undo.
-fn zone_of(records: &[Record]) -> Result<Zone, StoreError> {
+fn zone_of(standing: &[Live], records: &[Record]) -> Result<Zone, StoreError> {
     let named = |fact: &Fact| match fact {
         Fact::Set(set) if set.name == ZONE_SETTING => Zone::named(&set.value).ok(),
         _ => None,
     };
-    let last = standing(records).iter().rev().find_map(|live| named(&live.fact));
+    let last = standing.iter().rev().find_map(|live| named(&live.fact));
     last.or_else(|| records.iter().find_map(|r| named(&r.draft.fact))).ok_or(StoreError::NoZone)
 }

@@ -26,9 +26,8 @@ pub(super) fn create(
 ) -> Result<(), StoreError> {
     let failed = StoreError::database("make the journal", path);
     connection.pragma_update(None, "journal_mode", "WAL").map_err(&failed)?;
-    let tx = connection
-        .transaction_with_behavior(TransactionBehavior::Immediate)
-        .map_err(&failed)?;
+    let tx =
+        connection.transaction_with_behavior(TransactionBehavior::Immediate).map_err(&failed)?;
     tx.pragma_update(None, "application_id", APPLICATION_ID).map_err(&failed)?;
     take_steps(&tx, 0).map_err(&failed)?;
     first(&tx).map_err(&failed)?;
@@ -70,7 +69,9 @@ pub(super) fn check(connection: &Connection, path: &Path) -> Result<(), StoreErr
             Err(StoreError::NoJournal { dir })
         }
         (APPLICATION_ID, NEWEST) => Ok(()),
-        (APPLICATION_ID, 1..) if found < NEWEST => Err(StoreError::TooOld { path, found, known: NEWEST }),
+        (APPLICATION_ID, 1..) if found < NEWEST => {
+            Err(StoreError::TooOld { path, found, known: NEWEST })
+        }
         (APPLICATION_ID, _) => Err(StoreError::TooNew { path, found, known: NEWEST }),
         _ => Err(StoreError::NotOurs { path }),
     }

@@ -50,10 +50,7 @@ impl Row {
             written: draft.written.to_string(),
             who: draft.who.clone(),
             batch: draft.batch,
-            source: draft
-                .source
-                .as_ref()
-                .map(|s| RowSource { file: s.file.clone(), line: s.line }),
+            source: draft.source.as_ref().map(|s| RowSource { file: s.file.clone(), line: s.line }),
             version: NEWEST,
             body: encode(&draft.fact)?,
         };

@@ -73,10 +73,6 @@ impl From<&facts::Corrected> for Corrected {
 
 impl From<Corrected> for facts::Corrected {
     fn from(f: Corrected) -> Self {
-        Self {
-            record: f.record.into(),
-            when: f.happened.into(),
-            fact: Box::new((*f.fact).into()),
-        }
+        Self { record: f.record.into(), when: f.happened.into(), fact: Box::new((*f.fact).into()) }
     }
 }

@@ -1,0 +1,72 @@
+//! Texts of every released version load for ever, and go out again byte for byte.
+
+use records::Draft;
+use store::{Store, TextError, text};
+
+use crate::every_kind::every_kind;
+
+const V1: &str = include_str!("../../../tests/formats/v1-2026.jsonl");
+
+#[test]
+fn version_1_loads_to_equal_records_and_goes_out_unchanged() {
+    let room = tempfile::tempdir().unwrap();
+    let store = Store::create_from_text(room.path(), V1.as_bytes()).unwrap();
+    let drafts: Vec<Draft> = store.read_all().unwrap().into_iter().map(|r| r.draft).collect();
+    assert_eq!(drafts, every_kind());
+    let path = room.path().join("export.jsonl");
+    store.export_text_to(&path).unwrap();
+    assert_eq!(std::fs::read_to_string(path).unwrap(), V1);
+}
+
+#[test]
+fn version_1_is_still_what_is_written() {
+    let room = tempfile::tempdir().unwrap();
+    let old = Store::create_from_text(&room.path().join("a"), V1.as_bytes()).unwrap();
+    let empty = V1.lines().nth(1).unwrap();
+    let head = V1.lines().next().unwrap().replace(&(V1.lines().count() - 1).to_string(), "1");
+    let one = format!("{head}\n{empty}\n");
+    let mut new = Store::create_from_text(&room.path().join("b"), one.as_bytes()).unwrap();
+    new.append(every_kind()).unwrap();
+    let mut said = Vec::new();
+    new.export_text(&mut said).unwrap();
+    assert_eq!(String::from_utf8(said).unwrap(), V1);
+    assert_eq!(new.verify().unwrap().digest, old.verify().unwrap().digest);
+}
+
+/// SHA-256 as `sha256sum tests/formats/v1-2026.jsonl` of GNU coreutils prints it.
+#[test]
+fn the_digest_is_that_of_the_exported_file() {
+    let room = tempfile::tempdir().unwrap();
+    let store = Store::create_from_text(room.path(), V1.as_bytes()).unwrap();
+    assert_eq!(
+        store.verify().unwrap().digest,
+        "02a1ac24cd68c4d6a457aa5c38182e632c70a290385a06b43e139223c6b2a335"
+    );
+}
+
+#[test]
+fn a_text_that_is_not_whole_makes_nothing() {
+    let outer = tempfile::tempdir().unwrap();
+    let dir = outer.path().join("room");
+    let lines: Vec<&str> = V1.lines().collect();
+    let cut = lines[..10].join("\n");
+    let swapped = [lines[0], lines[2], lines[1]].join("\n").replace(":59}", ":2}");
+    for text in [cut.as_str(), &swapped, "", "a,b,c\n1,2,3\n", &V1[..V1.len() - 20]] {
+        assert!(Store::create_from_text(&dir, text.as_bytes()).is_err());
+        assert!(!dir.exists());
+    }
+}
+
+#[test]
+fn what_is_wrong_with_a_text_is_said() {
+    let said = |text: &str| text::read(text.as_bytes()).unwrap_err();
+    assert!(matches!(said("a,b\n1,2\n"), TextError::NotAJournal));
+    let newer = V1.replacen("\"version\":1", "\"version\":2", 1);
+    assert!(matches!(said(&newer), TextError::NewerVersion(2)));
+    let broken = V1.replacen("\"weighed\"", "\"wieghed\"", 1);
+    let line = broken.lines().position(|l| l.contains("wieghed")).unwrap() + 1;
+    let error = said(&broken);
+    assert!(matches!(&error, TextError::Fact { line: at, .. } if *at == line), "{error}");
+    let cut = V1.lines().take(5).collect::<Vec<_>>().join("\n");
+    assert!(matches!(said(&cut), TextError::Count { found: 4, .. }));
+}
