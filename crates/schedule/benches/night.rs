@@ -40,7 +40,11 @@ fn room(males: usize, females: usize) -> Room {
     for _ in 0..males {
         let nights = (0..40).map(|n| PastNight {
             ago: 3 * n + 1 + u32::try_from(draws.draw() % 3).unwrap_or(0),
-            lock: if draws.draw() % 3 == 0 { LockOutcome::Seen } else { LockOutcome::NoneSeen },
+            lock: if draws.draw().is_multiple_of(3) {
+                LockOutcome::Seen
+            } else {
+                LockOutcome::NoneSeen
+            },
         });
         room.males.push(Male {
             nights: nights.collect(),

@@ -6,6 +6,7 @@
 //! due by the calendar. Formulas and own choices are laid out in `docs/methods/tonight.md`.
 
 pub mod assignment;
+mod augment;
 mod bars;
 pub mod due;
 mod fact;
@@ -16,6 +17,7 @@ mod plan;
 mod room;
 mod rule;
 mod rules;
+mod scan;
 mod turns;
 mod wanted;
 mod worth;

@@ -10,7 +10,7 @@ fn worth(kind: &str, draw: u64) -> u32 {
     let number = match kind {
         "uniform" => draw % 1000 + 1,
         "ties" => draw % 4,
-        "sparse" if draw % 5 == 0 => (draw >> 8) % 1000 + 1,
+        "sparse" if draw.is_multiple_of(5) => (draw >> 8) % 1000 + 1,
         "sparse" => 0,
         other => panic!("{other}"),
     };

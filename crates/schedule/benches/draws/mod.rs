@@ -1,7 +1,8 @@
 //! Matrices for the benches: drawn from SplitMix64 (Steele, Lea and Flood 2014).
 
-/// Random, products of a male's and a female's part with noise, and mostly unplanned.
-pub const KINDS: [&str; 3] = ["random", "structured", "sparse"];
+/// Random; products of a male's and a female's part with noise; such products with about three
+/// planned males for every female and no worth elsewhere.
+pub const KINDS: [&str; 3] = ["random", "structured", "planned"];
 
 pub struct SplitMix64(pub u64);
 
@@ -28,9 +29,12 @@ pub fn matrix(kind: &str, rows: usize, columns: usize, seed: u64) -> Vec<f64> {
     let mut worth = Vec::with_capacity(rows * columns);
     for male in &males {
         for female in &females {
+            let product = male * female * (0.9 + 0.2 * draws.unit());
+            let planned = draws.unit() * (rows as f64) < 3.0;
             worth.push(match kind {
-                "structured" => male * female * (0.9 + 0.2 * draws.unit()),
-                "sparse" if draws.unit() > 0.02 => 0.0,
+                "structured" => product,
+                "planned" if planned => product,
+                "planned" => 0.0,
                 _ => draws.unit(),
             });
         }
