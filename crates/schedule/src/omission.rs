@@ -181,6 +181,11 @@ impl Omission<'_> {
     }
 }
 
+/// The facts that bar, and the age of a weight that bars.
 fn unmet(facts: &[Fact]) -> Vec<Fact> {
-    facts.iter().filter(|f| !f.is_met()).copied().collect()
+    let light = facts
+        .iter()
+        .any(|f| matches!(f.rule, Rule::FemaleWeight | Rule::MaleWeight) && !f.is_met());
+    let told = |f: &&Fact| !f.is_met() || (light && f.rule == Rule::WeightAge);
+    facts.iter().filter(told).copied().collect()
 }

@@ -94,39 +94,53 @@ pub fn has_turn(male: &Male, ahead: i64, tonight: bool) -> bool {
     placed(male, ahead, tonight) < 5 && !rests(male, ahead)
 }
 
-/// Worth of planned pair (male, female) under the default rules, the best of its entries.
-pub fn worth(room: &Room, i: usize, j: usize) -> f64 {
+/// P(lock): his own rate shrunk by ten nights to the room's, which ten nights at .3 hold.
+pub fn lock_rate(room: &Room, i: usize) -> f64 {
     let mut room_tally = (3.0, 10.0);
     for male in &room.males {
         let (l, n) = locks_and_nights(male);
         room_tally = (room_tally.0 + l, room_tally.1 + n);
     }
-    let male = &room.males[i];
-    let (l, n) = locks_and_nights(male);
-    let lock = (l + 10.0 * room_tally.0 / room_tally.1) / (n + 10.0);
+    let (l, n) = locks_and_nights(&room.males[i]);
+    (l + 10.0 * room_tally.0 / room_tally.1) / (n + 10.0)
+}
+
+/// The first night after tonight with a turn for him.
+pub fn free_again(male: &Male, tonight: bool) -> Option<i64> {
+    (1..=60).find(|&ahead| has_turn(male, ahead, tonight))
+}
+
+/// Chance that she leaves band `k` before his next free night.
+fn leaves(male: &Male, f: &schedule::Follicles, k: usize) -> f64 {
+    let Some(free) = free_again(male, true) else { return 1.0 };
+    let row = f.leaves.get(usize::try_from(free - 1).unwrap()).or(f.leaves.last());
+    row.map_or(0.0, |row| row[k].get())
+}
+
+/// The chance, given that a mating is wanted, that her window closes before his next free night.
+pub fn closing(room: &Room, i: usize, j: usize) -> Option<f64> {
+    let female = &room.females[j];
+    let (Size::Followed(f), Some(wanted)) = (&female.size, wanted(female)) else { return None };
+    let sum: f64 = wanted.iter().sum();
+    let leaving: f64 = (0..4).map(|k| wanted[k] * leaves(&room.males[i], f, k)).sum();
+    Some(if sum > 0.0 { leaving / sum } else { 0.0 })
+}
+
+/// Plan weight of (male, female), the best of its entries, the choice counted in.
+pub fn plan_weight(room: &Room, i: usize, j: usize) -> f64 {
+    let plans = room.planned.iter().filter(|p| p.female == j && p.males.contains(&i));
+    plans.map(|p| p.weight * if p.choice == Choice::First { 1.0 } else { 0.5 }).fold(0.0, f64::max)
+}
+
+/// Worth of planned pair (male, female) under the default rules.
+pub fn worth(room: &Room, i: usize, j: usize) -> f64 {
     let gain = match (&room.females[j].size, wanted(&room.females[j])) {
         (Size::Followed(f), Some(wanted)) => {
-            let free = (1..=60).find(|&ahead| has_turn(male, ahead, true));
-            (0..4)
-                .map(|k| {
-                    let leaves = match free {
-                        Some(n) => f
-                            .leaves
-                            .get(usize::try_from(n - 1).unwrap())
-                            .or(f.leaves.last())
-                            .map_or(0.0, |row| row[k].get()),
-                        None => 1.0,
-                    };
-                    wanted[k] * (1.0 + leaves)
-                })
-                .sum()
+            (0..4).map(|k| wanted[k] * (1.0 + leaves(&room.males[i], f, k))).sum()
         }
         _ => 0.1,
     };
-    let plans = room.planned.iter().filter(|p| p.female == j && p.males.contains(&i));
-    plans
-        .map(|p| p.weight * if p.choice == Choice::First { 1.0 } else { 0.5 } * lock * gain)
-        .fold(0.0, f64::max)
+    plan_weight(room, i, j) * lock_rate(room, i) * gain
 }
 
 /// Whether the default rules let the pair be placed tonight, written out one by one.
@@ -159,16 +173,17 @@ pub fn allowed(room: &Room, i: usize, j: usize) -> bool {
         && !f.ovulated
         && f.resorbing.get() <= 0.8
         && (!f.laid_this_season || f.second_clutch)
-        && (!f.in_shed || shed_cannot_wait(f))
+        && (!f.in_shed || outgrows_in_a_week(f) >= 0.5)
         && due
 }
 
-fn shed_cannot_wait(female: &Female) -> bool {
-    let (Size::Followed(f), Some(wanted)) = (&female.size, wanted(female)) else { return false };
-    let Some(row) = f.leaves.get(6).or(f.leaves.last()) else { return false };
+/// Chance that she outgrows her size within the week that a shed takes.
+pub fn outgrows_in_a_week(female: &Female) -> f64 {
+    let (Size::Followed(f), Some(wanted)) = (&female.size, wanted(female)) else { return 0.0 };
+    let Some(row) = f.leaves.get(6).or(f.leaves.last()) else { return 0.0 };
     let sum: f64 = wanted.iter().sum();
     let leaving: f64 = (0..4).map(|k| wanted[k] * row[k].get()).sum();
-    sum > 0.0 && leaving / sum >= 0.5
+    if sum > 0.0 { leaving / sum } else { 0.0 }
 }
 
 /// The allowed worths as a matrix, row by male.

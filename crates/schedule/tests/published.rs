@@ -6,15 +6,16 @@ use crate::assignment::{SplitMix64, total};
 
 const OPTIMA: &str = include_str!("../../../tests/published/assignment/optima.csv");
 
-fn worth(kind: &str, draw: u64) -> u32 {
+fn worth(kind: &str, i: usize, j: usize, draw: u64) -> f64 {
     let number = match kind {
+        "product" => (i as u64 % 7 + 1) * (j as u64 % 11 + 1) * 100 + draw % 50,
         "uniform" => draw % 1000 + 1,
         "ties" => draw % 4,
         "sparse" if draw.is_multiple_of(5) => (draw >> 8) % 1000 + 1,
         "sparse" => 0,
         other => panic!("{other}"),
     };
-    u32::try_from(number).unwrap()
+    number as f64
 }
 
 #[test]
@@ -25,12 +26,13 @@ fn same_optimum_as_scipy() {
         let [kind, rows, columns, seed, optimum] = cells[..] else { panic!("{line}") };
         let (rows, columns): (usize, usize) = (rows.parse().unwrap(), columns.parse().unwrap());
         let mut draws = SplitMix64(seed.parse().unwrap());
-        let worths: Vec<f64> =
-            (0..rows * columns).map(|_| f64::from(worth(kind, draws.draw()))).collect();
+        let worths: Vec<f64> = (0..rows * columns)
+            .map(|k| worth(kind, k / columns, k % columns, draws.draw()))
+            .collect();
         let matched = assign(rows, columns, &worths);
         let optimum: f64 = optimum.parse().unwrap();
         assert_eq!(total(columns, &worths, &matched), optimum, "{line}");
         seen += 1;
     }
-    assert_eq!(seen, 90);
+    assert_eq!(seen, 120);
 }

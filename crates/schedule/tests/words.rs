@@ -73,6 +73,10 @@ fn each_bar_has_its_words() {
         "F0 weighs 1480 g, under 1500 g."
     );
     assert_eq!(
+        of_female(&|f| f.keeping.weight = weighing(1480.0, 75)),
+        "F0 weighs 1480 g, under 1500 g; the weight of F0 is 75 days old."
+    );
+    assert_eq!(
         of_female(&|f| f.keeping.weight = None),
         "F0 was never weighed, and 1500 g is the least."
     );

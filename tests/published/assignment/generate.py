@@ -21,7 +21,9 @@ def splitmix64(seed):
         yield z ^ (z >> 31)
 
 
-def worth(kind, draw):
+def worth(kind, i, j, draw):
+    if kind == "product":
+        return (i % 7 + 1) * (j % 11 + 1) * 100 + draw % 50
     if kind == "uniform":
         return draw % 1000 + 1
     if kind == "ties":
@@ -33,11 +35,11 @@ def worth(kind, draw):
 def main():
     print("kind,rows,columns,seed,optimum")
     shapes = [(1, 1), (1, 9), (9, 1), (5, 5), (8, 20), (20, 8), (30, 30), (40, 120), (120, 40), (100, 400)]
-    for kind in ("uniform", "ties", "sparse"):
+    for kind in ("uniform", "ties", "sparse", "product"):
         for rows, columns in shapes:
             for seed in (1, 2, 3):
                 stream = splitmix64(seed)
-                w = np.array([worth(kind, next(stream)) for _ in range(rows * columns)])
+                w = np.array([worth(kind, k // columns, k % columns, next(stream)) for k in range(rows * columns)])
                 w = w.reshape(rows, columns)
                 i, j = linear_sum_assignment(w, maximize=True)
                 print(f"{kind},{rows},{columns},{seed},{w[i, j].sum()}")
