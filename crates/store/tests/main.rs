@@ -1,5 +1,7 @@
 //! The journal from outside: what it promises, and what must never get lost.
 
+#![expect(clippy::unwrap_used, reason = "a test helper that fails should fail the test")]
+
 mod any_draft; // random drafts of every kind
 mod conformance; // the story every implementation of the journal must tell
 mod damage; // folders that are not, or no longer, a journal
