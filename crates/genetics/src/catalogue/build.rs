@@ -23,13 +23,13 @@ impl Catalogue {
             let id = LocusId(u16::try_from(i).map_err(|_| CatalogueError::TooManyLoci)?);
             made.add_locus(id, locus)?;
         }
-        made.add_ambiguous(spec)?;
-        made.add_combos(spec)?;
         for remark in &spec.remarks {
             for name in std::iter::once(&remark.name).chain(&remark.also) {
                 made.add_name(name, Meaning::Remark(remark.why.clone()))?;
             }
         }
+        made.add_ambiguous(spec)?;
+        made.add_combos(spec)?;
         Ok(made)
     }
 
@@ -207,6 +207,7 @@ fn make_locus(spec: &LocusSpec) -> Result<Locus, CatalogueError> {
         welfare: a.welfare.clone(),
         confidence: a.confidence,
         source: a.source.clone(),
+        note: a.note.clone(),
     });
     let rest = 1.0 - spec.alleles.iter().map(|a| a.frequency).sum::<f64>();
     let wild = Allele {
@@ -216,6 +217,7 @@ fn make_locus(spec: &LocusSpec) -> Result<Locus, CatalogueError> {
         welfare: None,
         confidence: Confidence::High,
         source: None,
+        note: None,
     };
     let alleles: Vec<_> = std::iter::once(wild).chain(named).collect();
     let mut locus = Locus {

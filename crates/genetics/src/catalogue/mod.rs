@@ -78,6 +78,8 @@ pub struct Allele {
     pub confidence: Confidence,
     /// Where the entry comes from; none means common practice.
     pub source: Option<String>,
+    /// Anything else worth knowing.
+    pub note: Option<String>,
 }
 
 /// How one genotype looks and lives.

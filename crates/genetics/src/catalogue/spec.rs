@@ -36,6 +36,8 @@ pub struct AlleleSpec {
     pub confidence: Confidence,
     /// Where the entry comes from; none means common practice.
     pub source: Option<String>,
+    /// Anything else worth knowing.
+    pub note: Option<String>,
 }
 
 /// The look of two different named alleles of one locus.

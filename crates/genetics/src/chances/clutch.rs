@@ -117,8 +117,11 @@ impl ClutchSize {
     }
 
     /// Chance of at least one success: 1 - G(1 - p), G being the generating function of the size.
+    ///
+    /// A `p` that overshot 0..=1 by rounding counts as the end it overshot.
     #[must_use]
     pub fn at_least_one(&self, p: f64) -> f64 {
+        let p = Probability::clamped(p).get();
         // Summed as 1 - (1-p)^n per size, so that small p keeps its digits.
         let miss = (-p).ln_1p();
         let hit = |n: usize| {
@@ -129,9 +132,10 @@ impl ClutchSize {
         self.chances.iter().enumerate().map(|(n, w)| w * hit(n)).sum()
     }
 
-    /// Chance of at least `k` successes, each egg with chance `p` on its own.
+    /// Chance of at least `k` successes, each egg with chance `p` on its own; `p` as there.
     #[must_use]
     pub fn at_least(&self, k: usize, p: f64) -> f64 {
+        let p = Probability::clamped(p).get();
         if k == 0 {
             return 1.0;
         }

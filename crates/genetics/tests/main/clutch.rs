@@ -88,6 +88,14 @@ fn refuses_what_is_no_clutch() {
     }
 }
 
+/// Sums of chances overshoot 1 in the last digit; found at random, gave no number at all.
+#[test]
+fn a_chance_just_above_one_is_one() {
+    let clutch = ClutchSize::fixed(1).unwrap();
+    near(clutch.at_least_one(1.0 + f64::EPSILON), 1.0);
+    near(clutch.at_least(2, -f64::EPSILON), 0.0);
+}
+
 #[test]
 fn no_eggs_give_nothing() {
     let none = ClutchSize::fixed(0).unwrap();

@@ -19,6 +19,7 @@ pub fn allele(name: &str, mode: Mode) -> AlleleSpec {
         welfare: None,
         confidence: Confidence::High,
         source: None,
+        note: None,
     }
 }
 

@@ -1,0 +1,80 @@
+//! What was read, and what must be asked.
+
+use std::fmt;
+use std::ops::Range;
+
+use genetics::Label;
+
+/// Something that needs the keeper's answer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Question {
+    /// The words in doubt, as written.
+    pub words: String,
+    /// Where they stand in the text, in bytes.
+    pub at: Range<usize>,
+    /// What is asked, and what to do.
+    pub why: String,
+    /// What could be written instead of the words; empty where nothing is near.
+    pub choices: Vec<String>,
+}
+
+impl fmt::Display for Question {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.words.is_empty() {
+            f.write_str(&self.why)?;
+        } else {
+            write!(f, "\"{}\": {}", self.words, self.why)?;
+        }
+        if !self.choices.is_empty() {
+            write!(f, " ({})", self.choices.join(" / "))?;
+        }
+        Ok(())
+    }
+}
+
+impl std::error::Error for Question {}
+
+/// Words that were understood and are no genes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Remark {
+    /// The words, as written.
+    pub words: String,
+    /// Where they stand in the text, in bytes.
+    pub at: Range<usize>,
+    /// What was made of them.
+    pub why: String,
+}
+
+/// Sex as the text gives it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WrittenSex {
+    /// 1.0
+    Male,
+    /// 0.1
+    Female,
+    /// 0.0.1
+    Unknown,
+}
+
+/// What a text says of an animal.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Reading {
+    /// All that was understood; final only where nothing is asked.
+    pub label: Label,
+    /// What must be answered first.
+    pub questions: Vec<Question>,
+    /// Words that are no genes.
+    pub remarks: Vec<Remark>,
+    /// Sex, where the text gives it.
+    pub sex: Option<WrittenSex>,
+}
+
+impl Reading {
+    /// The label, if nothing is left to ask.
+    ///
+    /// # Errors
+    /// The questions.
+    pub fn settled(self) -> Result<Label, Vec<Question>> {
+        if self.questions.is_empty() { Ok(self.label) } else { Err(self.questions) }
+    }
+}

@@ -1,0 +1,11 @@
+mod questions;
+mod room;
+mod round_trip;
+mod targets;
+mod trade;
+
+use std::sync::LazyLock;
+
+use genetics::Catalogue;
+
+static BUILTIN: LazyLock<Catalogue> = LazyLock::new(crate::catalogue_file::builtin);
