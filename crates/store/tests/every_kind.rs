@@ -72,7 +72,8 @@ fn animal(n: u64) -> AnimalId {
 
 /// Every kind at least once, every optional field once told and once not.
 pub fn every_kind() -> Vec<Draft> {
-    let mut all = identity();
+    let mut all = added();
+    all.extend(identity());
     all.extend(care());
     all.extend(breeding());
     all.extend(laying());
@@ -80,8 +81,8 @@ pub fn every_kind() -> Vec<Draft> {
     all
 }
 
-fn identity() -> Vec<Draft> {
-    let (dam, sire, young) = (animal(2), animal(3), animal(4));
+fn added() -> Vec<Draft> {
+    let (dam, sire) = (animal(2), animal(3));
     let code = |text: &str| Code::new(text).unwrap();
     let bare = Added::with_code(code("F01"));
     let full = Added {
@@ -95,9 +96,6 @@ fn identity() -> Vec<Draft> {
         clutch: Some("C25-01".into()),
         tub: Some(Tub::new("R1-03").unwrap()),
     };
-    let on = |text: &str| When::Day(day(text));
-    let changed =
-        |n, change| draft(n, on("2025-10-01"), Fact::Changed(Changed { animal: young, change }));
     let mut father = draft(3, When::Undated, Fact::Added(Added::with_code(code("M01"))));
     father.batch = Some(BatchId(id(900)));
     father.source = Some(Source { file: "animals, all.csv".into(), line: 7 });
@@ -109,7 +107,17 @@ fn identity() -> Vec<Draft> {
         ),
         draft(2, When::Undated, Fact::Added(bare)),
         father,
-        draft(4, on("2025-08-02"), Fact::Added(full)),
+        draft(4, When::Day(day("2025-08-02")), Fact::Added(full)),
+    ]
+}
+
+fn identity() -> Vec<Draft> {
+    let (dam, sire, young) = (animal(2), animal(3), animal(4));
+    let code = |text: &str| Code::new(text).unwrap();
+    let on = |text: &str| When::Day(day(text));
+    let changed =
+        |n, change| draft(n, on("2025-10-01"), Fact::Changed(Changed { animal: young, change }));
+    vec![
         changed(5, Change::Name("Zoé".into())),
         changed(6, Change::Hatched(day("2025-08-03"))),
         changed(7, Change::Genes("Pastel het Clown".into())),
