@@ -1,0 +1,187 @@
+//! The command line as typed.
+
+use std::path::PathBuf;
+
+use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
+
+/// Clutchwright: a snake breeder's season, from the plan to the hatchling.
+#[derive(Debug, Parser)]
+#[command(name = "clutchwright", version, about)]
+pub struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Read sheets into the records: a preview of every row, and with --yes the commit.
+    Import(Import),
+    /// Write everything out: a folder of sheets and the journal as text.
+    Export(Export),
+    /// Drop everything derived and fold it anew from the journal.
+    Rebuild(InFolder),
+    /// Write one fact down.
+    Record(Record),
+    /// Check that the journal is whole.
+    Verify(InFolder),
+    /// Withdraw the last import, or the record or batch of that id.
+    Undo(Undo),
+    /// Where each female stands.
+    Follicles(Ask),
+    /// Who goes where tonight.
+    Tonight(Night),
+    /// Chances of a planned pair, from what is known or claimed of both.
+    Chances(Chances),
+    /// Records that contradict each other, and rows that wait for an answer.
+    Doubts(Ask),
+}
+
+impl Command {
+    /// Whether the answer, and any error, is wanted as JSON.
+    pub fn wants_json(&self) -> bool {
+        match self {
+            Self::Import(a) => a.folder.json,
+            Self::Export(a) => a.folder.json,
+            Self::Rebuild(a) | Self::Verify(a) => a.json,
+            Self::Undo(a) => a.folder.json,
+            Self::Record(a) => a.folder.json,
+            Self::Follicles(a) | Self::Doubts(a) => a.folder.json,
+            Self::Tonight(a) => a.ask.folder.json,
+            Self::Chances(a) => a.ask.folder.json,
+        }
+    }
+}
+
+/// Where the records are.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct InFolder {
+    /// The data folder.
+    #[arg(long, env = "CLUTCHWRIGHT_DATA", default_value = "clutchwright-data")]
+    pub data: PathBuf,
+    /// Answer as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// A question as of a day.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Ask {
+    #[command(flatten)]
+    pub folder: InFolder,
+    /// As of 18:00 of that day (2026-02-10); today where left out.
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<String>,
+    /// Knowing only what was written by that day.
+    #[arg(long, value_name = "DATE")]
+    pub known_on: Option<String>,
+}
+
+/// Tonight.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Night {
+    #[command(flatten)]
+    pub ask: Ask,
+    /// Plan as if no placement had been made for this night yet.
+    #[arg(long)]
+    pub fresh: bool,
+}
+
+/// Chances of a planned pair.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Chances {
+    /// The male: his code, or his genes ("Enchi het Clown").
+    #[arg(long)]
+    pub sire: String,
+    /// The female: her code, or her genes.
+    #[arg(long)]
+    pub dam: String,
+    /// What is hoped for ("clown and pastel", "super enchi or het albino", "no spider").
+    #[arg(long)]
+    pub target: Option<String>,
+    /// Fertile eggs in the clutch; a usual clutch where left out.
+    #[arg(long)]
+    pub eggs: Option<usize>,
+    /// How many looks are listed.
+    #[arg(long, default_value_t = 200)]
+    pub most: usize,
+    #[command(flatten)]
+    pub ask: Ask,
+}
+
+/// Import.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Import {
+    /// Files or folders of sheets, or an exported folder.
+    #[arg(required = true)]
+    pub paths: Vec<PathBuf>,
+    #[command(flatten)]
+    pub folder: InFolder,
+    /// Order of day, month and year where the sheets leave it open.
+    #[arg(long, value_enum)]
+    pub dates: Option<Dates>,
+    /// Write what is in, in with doubt and held; guesses nothing.
+    #[arg(long)]
+    pub yes: bool,
+    /// Zone of the room (Europe/Berlin), for a new data folder; the machine's where left out.
+    #[arg(long)]
+    pub zone: Option<String>,
+    /// Who imports.
+    #[arg(long, default_value = "")]
+    pub who: String,
+}
+
+/// Order of day, month and year.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Dates {
+    /// 2026-02-10
+    Ymd,
+    /// 10.02.2026
+    Dmy,
+    /// 2/10/2026
+    Mdy,
+}
+
+/// Export.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Export {
+    /// A folder that does not exist yet, or is empty.
+    pub to: PathBuf,
+    #[command(flatten)]
+    pub folder: InFolder,
+}
+
+/// Undo.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Undo {
+    /// A record or batch id; the last batch where left out.
+    pub id: Option<String>,
+    #[command(flatten)]
+    pub folder: InFolder,
+}
+
+/// One fact.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Record {
+    /// Kind of fact: weighed, fed, shed, in-blue, check, placed, taken-out, lock, warmed-up,
+    /// settled, ovulated, resorbed, laid, moved, left, quarantine, treatment, note.
+    pub fact: String,
+    /// The animal or the pair, and the value ("record lock M06 F13 seen").
+    #[arg(required = true)]
+    pub rest: Vec<String>,
+    /// The day it happened; now where nothing is said.
+    #[arg(long, value_name = "DATE", conflicts_with_all = ["night", "at"])]
+    pub day: Option<String>,
+    /// The night it speaks of, by its evening.
+    #[arg(long, value_name = "DATE", conflicts_with = "at")]
+    pub night: Option<String>,
+    /// The moment it happened.
+    #[arg(long, value_name = "TIME")]
+    pub at: Option<String>,
+    /// Who writes it.
+    #[arg(long, default_value = "")]
+    pub who: String,
+    #[command(flatten)]
+    pub folder: InFolder,
+}

@@ -1,0 +1,12 @@
+//! One file per command.
+
+pub mod chances;
+pub mod doubts;
+pub mod export;
+pub mod follicles;
+pub mod import;
+pub mod rebuild;
+pub mod record;
+pub mod tonight;
+pub mod undo;
+pub mod verify;

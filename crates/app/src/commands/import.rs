@@ -1,0 +1,226 @@
+//! `import`: sheets, or an exported folder, into the records.
+
+use std::fmt::Write;
+use std::fs;
+use std::io::{BufReader, IsTerminal};
+use std::path::{Path, PathBuf};
+
+use records::{BatchId, Draft, Record};
+use serde_json::json;
+use sheets::import::{Options, Preview, preview};
+use sheets::sheet::{DateOrder, FileIn, Hints, Reading};
+use store::Store;
+use units::Zone;
+
+use crate::args::{Dates, Import};
+use crate::refusal::Refusal;
+
+pub fn run(args: &Import) -> Result<String, Refusal> {
+    let mut paths = Vec::new();
+    for path in &args.paths {
+        gather(path, &mut paths)?;
+    }
+    let (journals, sheets): (Vec<_>, Vec<_>) = paths.into_iter().partition(|p| is_journal(p));
+    for journal in &journals {
+        bring_journal(args, journal)?;
+    }
+    let files = sheets.iter().map(|p| read_file(p)).collect::<Result<Vec<_>, _>>()?;
+    let zone = zone(args)?;
+    let journal = journal_so_far(args)?;
+    let (reading, preview) = look(args, &files, &journal, &zone);
+    let said = if args.folder.json { as_json(&preview) } else { as_text(args, &reading, &preview) };
+    let rows: usize = preview.files.iter().map(|f| f.counts.rows()).sum();
+    if rows == 0 && journals.is_empty() {
+        let why = reading.refused.first().map_or("Nothing in it could be read.", |r| r.why.as_str());
+        let place = files.first().map_or("", |f| f.name.as_str());
+        return Err(Refusal { said, ..Refusal::new(why, place, "Name a sheet with headings and rows.") });
+    }
+    if wanted(args)? {
+        commit(args, &zone, preview.drafts)?;
+    }
+    Ok(said)
+}
+
+fn gather(path: &Path, files: &mut Vec<PathBuf>) -> Result<(), Refusal> {
+    let unreadable = |e: std::io::Error| {
+        Refusal::new(format!("It cannot be read: {e}."), path.display().to_string(), "Check the path.")
+    };
+    if !fs::metadata(path).map_err(unreadable)?.is_dir() {
+        files.push(path.to_owned());
+        return Ok(());
+    }
+    let mut inside: Vec<PathBuf> = Vec::new();
+    for entry in fs::read_dir(path).map_err(unreadable)? {
+        let file = entry.map_err(unreadable)?.path();
+        let hidden = file.file_name().is_some_and(|n| n.to_string_lossy().starts_with('.'));
+        if file.is_file() && !hidden {
+            inside.push(file);
+        }
+    }
+    inside.sort();
+    files.extend(inside);
+    Ok(())
+}
+
+/// Known by its first line, not by its name.
+fn is_journal(path: &Path) -> bool {
+    use std::io::{BufRead, Read};
+    let Ok(file) = fs::File::open(path) else { return false };
+    let mut first = String::new();
+    let read = BufReader::new(file.take(4096)).read_line(&mut first);
+    read.is_ok() && first.starts_with('{') && first.contains("clutchwright journal")
+}
+
+/// A journal text makes a new folder whole, or adds to one what it lacks.
+fn bring_journal(args: &Import, path: &Path) -> Result<(), Refusal> {
+    let open = || {
+        fs::File::open(path).map(BufReader::new).map_err(|e| {
+            let place = path.display().to_string();
+            Refusal::new(format!("It cannot be read: {e}."), place, "Check the path.")
+        })
+    };
+    if !wanted(args)? {
+        return Ok(());
+    }
+    if !Store::exists(&args.folder.data) {
+        Store::create_from_text(&args.folder.data, open()?)?;
+        return Ok(());
+    }
+    let rows = store::text::read(open()?).map_err(store::StoreError::from)?;
+    let drafts = rows.iter().map(|row| row.draft()).collect::<Result<Vec<_>, _>>().map_err(|e| {
+        Refusal::new(e.to_string(), path.display().to_string(), "Export it anew.")
+    })?;
+    let appended = Store::open(&args.folder.data)?.append(drafts)?;
+    if let Some(refused) = appended.refused.first() {
+        return Err(Refusal::new(
+            format!("{} records have the id of another one: {refused:?}.", appended.refused.len()),
+            path.display().to_string(),
+            "Import it into an empty folder.",
+        ));
+    }
+    Ok(())
+}
+
+fn read_file(path: &Path) -> Result<FileIn, Refusal> {
+    let name = path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
+    let bytes = fs::read(path).map_err(|e| {
+        Refusal::new(format!("It cannot be read: {e}."), path.display().to_string(), "Check the path.")
+    })?;
+    Ok(FileIn { name, bytes })
+}
+
+fn zone(args: &Import) -> Result<Zone, Refusal> {
+    if Store::exists(&args.folder.data) {
+        return Ok(Store::open_read_only(&args.folder.data)?.zone()?);
+    }
+    match &args.zone {
+        Some(name) => Zone::named(name).map_err(|e| {
+            Refusal::new(e, "--zone", "Give a name like Europe/Berlin or UTC.")
+        }),
+        None => Ok(Zone::of_this_machine()),
+    }
+}
+
+fn journal_so_far(args: &Import) -> Result<Vec<Record>, Refusal> {
+    if Store::exists(&args.folder.data) {
+        Ok(Store::open_read_only(&args.folder.data)?.read_all()?)
+    } else {
+        Ok(vec![])
+    }
+}
+
+fn look(args: &Import, files: &[FileIn], journal: &[Record], zone: &Zone) -> (Reading, Preview) {
+    let now = store::now();
+    let today = zone.day_of(now);
+    let mut hints = Hints { today: Some(today), ..Hints::default() };
+    hints.general.dates = args.dates.map(|dates| match dates {
+        Dates::Ymd => DateOrder::Ymd,
+        Dates::Dmy => DateOrder::Dmy,
+        Dates::Mdy => DateOrder::Mdy,
+    });
+    let reading = sheets::read(files, &hints);
+    let batch = BatchId(store::new_id());
+    let preview = preview(&reading, journal, zone, &Options { today, now, who: &args.who, batch });
+    (reading, preview)
+}
+
+/// With `--yes`, or a person at the terminal who says so.
+fn wanted(args: &Import) -> Result<bool, Refusal> {
+    Ok(args.yes || (std::io::stdin().is_terminal() && !args.folder.json && ask()?))
+}
+
+fn ask() -> Result<bool, Refusal> {
+    eprint!("Write this? [y/N] ");
+    let mut line = String::new();
+    std::io::stdin().read_line(&mut line).map_err(|e| {
+        Refusal::new(format!("No answer could be read: {e}."), "terminal", "Use --yes.")
+    })?;
+    Ok(matches!(line.trim(), "y" | "Y" | "yes"))
+}
+
+fn commit(args: &Import, zone: &Zone, drafts: Vec<Draft>) -> Result<(), Refusal> {
+    let mut store = if Store::exists(&args.folder.data) {
+        Store::open(&args.folder.data)?
+    } else {
+        Store::create(&args.folder.data, zone)?
+    };
+    let n = drafts.len();
+    let appended = store.append(drafts)?;
+    if appended.written.len() == n {
+        return Ok(());
+    }
+    Err(Refusal::new(
+        format!("{} of {n} records were not written: somebody wrote meanwhile.", n - appended.written.len()),
+        args.folder.data.display().to_string(),
+        "Run the same import again; what is there already stays as it is.",
+    ))
+}
+
+fn as_json(preview: &Preview) -> String {
+    let files: Vec<_> = preview
+        .files
+        .iter()
+        .map(|f| {
+            let c = &f.counts;
+            json!({
+                "file": f.file, "kind": f.kind, "rows": c.rows(), "in": c.is_in,
+                "already": c.already, "doubt": c.doubt, "held": c.held,
+                "unreadable": c.unreadable,
+            })
+        })
+        .collect();
+    let questions: Vec<_> = preview
+        .questions
+        .iter()
+        .map(|q| {
+            json!({
+                "file": q.file, "line": q.line, "column": q.column, "value": q.value,
+                "verdict": q.verdict.word(), "why": q.why,
+            })
+        })
+        .collect();
+    format!("{}\n", json!({"files": files, "questions": questions}))
+}
+
+fn as_text(args: &Import, reading: &Reading, preview: &Preview) -> String {
+    let mut text = String::new();
+    for f in &preview.files {
+        let c = &f.counts;
+        let kind = if f.kind.is_empty() { "not recognised" } else { &f.kind };
+        let _ = writeln!(
+            text,
+            "{:<20} {kind:<16} {:>6} rows: {} in, {} already there, {} in with doubt, {} held, {} unreadable",
+            f.file, c.rows(), c.is_in, c.already, c.doubt, c.held, c.unreadable
+        );
+    }
+    for refused in &reading.refused {
+        let _ = writeln!(text, "{}: {}", refused.file, refused.why);
+    }
+    for q in &preview.questions {
+        let _ = writeln!(text, "\n{} line {}, {}\n    {}", q.file, q.line, q.verdict.word(), q.why);
+    }
+    if !args.yes && !std::io::stdin().is_terminal() {
+        text.push_str("\nNothing is written yet. The same command with --yes writes it as one batch.\n");
+    }
+    text
+}

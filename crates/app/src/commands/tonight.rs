@@ -1,0 +1,66 @@
+//! `tonight`: who goes where.
+
+use std::fmt::Write;
+
+use answers::tonight::{Asking, called};
+use answers::{MoveShown, Tonight};
+use records::{Animal, Colony};
+
+use crate::args::Night;
+use crate::refusal::Refusal;
+use crate::{folder, genes, shapes};
+
+pub fn run(night: &Night) -> Result<String, Refusal> {
+    let store = folder::reading(&night.ask.folder)?;
+    let (colony, _) = folder::colony(&store, &night.ask)?;
+    let catalogue = sheets::catalogue_file::builtin();
+    let carries = |animal: &Animal, wanted: &str| genes::carries(&catalogue, animal, wanted);
+    let asking = Asking { fresh: night.fresh, carries: &carries };
+    let tonight = answers::tonight(&colony, &folder::model()?, &asking);
+    if night.ask.folder.json {
+        return Ok(format!("{}\n", shapes::night(&colony, &tonight)));
+    }
+    Ok(said(&colony, &tonight))
+}
+
+fn said(colony: &Colony, t: &Tonight) -> String {
+    let mut text = format!("Night of {}\n", t.night.spoken());
+    let name = |place: usize| called(&colony.animals[place], colony.as_of.day);
+    section(&mut text, colony, "Moves", &t.moves);
+    section(&mut text, colony, "Placed already", &t.done);
+    section(&mut text, colony, "Locked, leave alone", &t.left_alone);
+    let needy: Vec<_> = t.left_out.iter().filter(|l| l.in_need).collect();
+    if !needy.is_empty() {
+        text.push_str("\nIn need, no male tonight\n");
+    }
+    for l in needy {
+        let _ = writeln!(text, "  {}\n      {}", name(l.female), l.reason);
+    }
+    if !t.due.is_empty() {
+        text.push_str("\nDue\n");
+    }
+    for d in &t.due {
+        let _ = writeln!(text, "  {:<20} {} by {}. {}", d.what, name(d.animal), d.by, d.reason);
+    }
+    text.push_str("\nLeft out\n");
+    for l in t.left_out.iter().filter(|l| !l.in_need) {
+        let _ = writeln!(text, "  {}: {}", name(l.female), l.reason);
+    }
+    text
+}
+
+fn section(text: &mut String, colony: &Colony, title: &str, moves: &[MoveShown]) {
+    if moves.is_empty() {
+        return;
+    }
+    let day = colony.as_of.day;
+    let tub = |place: usize| {
+        colony.animals[place].tub_on(day).map_or_else(|| "no tub".to_owned(), ToString::to_string)
+    };
+    let name = |place: usize| called(&colony.animals[place], day);
+    let _ = writeln!(text, "\n{title}");
+    for m in moves {
+        let (from, to) = (tub(m.male), tub(m.female));
+        let _ = writeln!(text, "  {from} -> {to}  {} to {}\n      {}", name(m.male), name(m.female), m.reason);
+    }
+}

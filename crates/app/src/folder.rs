@@ -1,0 +1,43 @@
+//! Opening the data folder, and the moment a question is asked for.
+
+use records::{AsOf, Colony};
+use store::Store;
+use units::{Day, Zone};
+
+use crate::args::{Ask, InFolder};
+use crate::refusal::Refusal;
+
+/// Opens to read, also beside a running server.
+pub fn reading(folder: &InFolder) -> Result<Store, Refusal> {
+    Ok(Store::open_read_only(&folder.data)?)
+}
+
+/// Opens to write; refused while a server writes.
+pub fn writing(folder: &InFolder) -> Result<Store, Refusal> {
+    Ok(Store::open(&folder.data)?)
+}
+
+/// Reads a day off the command line.
+pub fn day(text: &str, option: &str) -> Result<Day, Refusal> {
+    text.parse().map_err(|_| {
+        Refusal::new(format!("\"{text}\" is no day."), option, "Write it like 2026-02-10.")
+    })
+}
+
+/// The colony as of the day asked for.
+pub fn colony(store: &Store, ask: &Ask) -> Result<(Colony, Zone), Refusal> {
+    let zone = store.zone()?;
+    let mut as_of = match &ask.on {
+        Some(text) => AsOf::evening_of(day(text, "--on")?, &zone),
+        None => AsOf::now(store::now(), &zone),
+    };
+    as_of.known_on = ask.known_on.as_deref().map(|text| day(text, "--known-on")).transpose()?;
+    Ok((Colony::fold(&store.standing(), &zone, as_of), zone))
+}
+
+/// The follicle model with its own priors.
+pub fn model() -> Result<forecast::Model, Refusal> {
+    forecast::Model::new(forecast::Hyper::default()).map_err(|error| {
+        Refusal::new(format!("{} = {}", error.setting, error.value), "settings", "Take it out.")
+    })
+}

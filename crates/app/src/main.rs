@@ -1,0 +1,63 @@
+//! The one binary. Parses the command line, asks, prints; folds every error to one place.
+#![expect(clippy::print_stdout, clippy::print_stderr, reason = "this is the command line")]
+
+mod args;
+mod commands;
+mod folder;
+mod genes;
+mod refusal;
+mod shapes;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Args, Command};
+use refusal::Refusal;
+
+fn main() -> ExitCode {
+    let args = match Args::try_parse() {
+        Ok(args) => args,
+        Err(usage) => {
+            let _ = usage.print();
+            return ExitCode::from(if usage.use_stderr() { 2 } else { 0 });
+        }
+    };
+    let as_json = args.command.wants_json();
+    match run(args.command) {
+        Ok(text) => {
+            print(&text);
+            ExitCode::SUCCESS
+        }
+        Err(refusal) => {
+            print(&refusal.said);
+            if as_json {
+                eprintln!("{}", refusal.json());
+            } else {
+                eprintln!("{}\n{}", refusal.error, refusal.remedy);
+            }
+            ExitCode::FAILURE
+        }
+    }
+}
+
+/// A reader that closes the pipe early is no error.
+fn print(text: &str) {
+    use std::io::Write;
+    let _ = std::io::stdout().write_all(text.as_bytes());
+}
+
+fn run(command: Command) -> Result<String, Refusal> {
+    match command {
+        Command::Import(args) => commands::import::run(&args),
+        Command::Export(args) => commands::export::run(&args),
+        Command::Rebuild(args) => commands::rebuild::run(&args),
+        Command::Record(args) => commands::record::run(&args),
+        Command::Verify(args) => commands::verify::run(&args),
+        Command::Undo(args) => commands::undo::run(&args),
+        Command::Follicles(args) => commands::follicles::run(&args),
+        Command::Tonight(args) => commands::tonight::run(&args),
+        Command::Chances(args) => commands::chances::run(&args),
+        Command::Doubts(args) => commands::doubts::run(&args),
+    }
+}

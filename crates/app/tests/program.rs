@@ -1,0 +1,73 @@
+//! Runs the binary in a folder of its own.
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use serde_json::Value;
+
+pub struct Ran {
+    pub code: i32,
+    pub out: String,
+    pub err: String,
+}
+
+impl Ran {
+    pub fn json(&self) -> Value {
+        serde_json::from_str(&self.out).unwrap_or_else(|e| panic!("{e}: {} {}", self.out, self.err))
+    }
+}
+
+pub fn run(args: &[&str]) -> Ran {
+    let output = Command::new(env!("CARGO_BIN_EXE_clutchwright"))
+        .args(args)
+        .env_remove("CLUTCHWRIGHT_DATA")
+        .stdin(std::process::Stdio::null())
+        .output()
+        .unwrap();
+    Ran {
+        code: output.status.code().unwrap_or(-1),
+        out: String::from_utf8_lossy(&output.stdout).into_owned(),
+        err: String::from_utf8_lossy(&output.stderr).into_owned(),
+    }
+}
+
+/// The sheets every test may read.
+pub fn room() -> String {
+    let path: PathBuf = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/room");
+    path.canonicalize().unwrap().display().to_string()
+}
+
+pub struct Folder {
+    dir: tempfile::TempDir,
+}
+
+impl Folder {
+    pub fn new() -> Self {
+        Self { dir: tempfile::tempdir().unwrap() }
+    }
+
+    pub fn at(&self, name: &str) -> String {
+        self.dir.path().join(name).display().to_string()
+    }
+
+    pub fn write(&self, name: &str, text: &str) -> String {
+        let path = self.at(name);
+        std::fs::write(&path, text).unwrap();
+        path
+    }
+
+    /// A data folder with the keeper's sheets in it.
+    pub fn with_room() -> Self {
+        let folder = Self::new();
+        let ran = run(&["import", &room(), "--data", &folder.at("data"), "--zone", "UTC", "--yes"]);
+        assert_eq!(ran.code, 0, "{}", ran.err);
+        folder
+    }
+
+    pub fn ask(&self, args: &[&str]) -> Ran {
+        let data = self.at("data");
+        let mut all = args.to_vec();
+        all.extend(["--data", &data]);
+        run(&all)
+    }
+}
