@@ -131,3 +131,23 @@ fn indices_outside_the_room_are_passed_over() {
     assert_eq!((plan.moves.len(), plan.done.len()), (1, 0));
     assert_eq!(tonight(&Room::default(), &Rules::default()), Plan::default());
 }
+
+#[test]
+fn tonight_counts_as_a_turn_when_a_busy_male_is_free_again() {
+    let mut m = male();
+    m.nights = (1..=4).map(|ago| PastNight { ago, lock: LockOutcome::NoneSeen }).collect();
+    let mut room = Room {
+        females: vec![female(), female()],
+        males: vec![m],
+        planned: vec![first(0, &[0]), first(1, &[0])],
+        ..Room::default()
+    };
+    let free_again = |room: &Room| {
+        let plan = plan(room);
+        let facts = &plan.left_out[0].facts;
+        facts.iter().find(|f| f.rule == Rule::FreeAgain).map(|f| f.value)
+    };
+    assert_eq!(free_again(&room), Some(Value::Nights(4)), "tonight would be his fifth night");
+    room.stays = vec![Stay { male: 0, female: 1, state: StayState::Tonight }];
+    assert_eq!(free_again(&room), Some(Value::Nights(4)));
+}
