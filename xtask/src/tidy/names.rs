@@ -1,0 +1,17 @@
+//! A file that is called after nothing holds anything.
+
+use super::Finding;
+use super::tree::Tree;
+
+const EMPTY_NAMES: &[&str] = &["util", "utils", "common", "helper", "helpers", "misc", "core"];
+
+pub fn check(tree: &Tree) -> Vec<Finding> {
+    let named = |path: &str| {
+        let stem = path.trim_end_matches(".rs");
+        stem.split('/').any(|part| EMPTY_NAMES.contains(&part))
+    };
+    tree.under("", ".rs")
+        .filter(|(path, _)| named(path))
+        .map(|(path, _)| format!("{path}: name it after the idea it holds"))
+        .collect()
+}
