@@ -28,11 +28,13 @@ pub fn check(tree: &Tree) -> Vec<Finding> {
 /// The block as it should be; what was said of a folder is kept.
 pub fn printed(tree: &Tree) -> String {
     let lines = tree.text(PAGE).and_then(block).unwrap_or_default();
-    let said = |folder: &str| {
-        let known = lines.iter().find(|l| l.split_whitespace().next() == Some(folder));
-        known.map_or(folder, |line| line.trim_end())
-    };
-    let map: Vec<&str> = on_disk(tree).into_iter().map(said).collect();
+    let map: Vec<&str> = on_disk(tree)
+        .into_iter()
+        .map(|folder| {
+            let known = lines.iter().find(|l| l.split_whitespace().next() == Some(folder));
+            known.map_or(folder, |line| line.trim_end())
+        })
+        .collect();
     format!("{FENCE}\n{}\n```", map.join("\n"))
 }
 
