@@ -1,6 +1,6 @@
 //! Why a female is left out tonight.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::bars::barred;
 use crate::fact::{Fact, Subject, Value};
@@ -71,15 +71,14 @@ impl Omission<'_> {
         let her_bars = || unmet(&self.evening.of_female[j]);
         let claim = &self.evening.claims[j];
         let about = Subject::Female(j);
-        let mut named = self.evening.room.planned.iter().filter(|p| p.female == j).peekable();
-        let males = self.planned_males(j);
-        if named.peek().is_none() {
+        let Some(males) = &self.evening.males_of[j] else {
             let mut facts = vec![Fact::told(Rule::NoPlannedPair, about, Value::Holds)];
             facts.extend(her_bars());
             facts.extend(&claim.facts);
             facts.extend(self.suggestion(j));
-            (Why::NoPlannedPair, facts)
-        } else if males.is_empty() {
+            return (Why::NoPlannedPair, facts);
+        };
+        if males.is_empty() {
             let mut facts = vec![Fact::told(Rule::NoMaleFits, about, Value::Holds)];
             facts.extend(her_bars());
             facts.extend(&claim.facts);
@@ -89,18 +88,14 @@ impl Omission<'_> {
         } else if !claim.open {
             (Why::NotWanted, claim.facts.clone())
         } else {
-            let (elsewhere, mut facts) = self.of_males(j, &males);
+            let (elsewhere, mut facts) = self.of_males(j, males);
             facts.extend(&claim.facts);
             (if elsewhere { Why::MalesElsewhere } else { Why::NoMaleMay }, facts)
         }
     }
 
-    fn planned_males(&self, j: usize) -> Vec<usize> {
-        self.evening.worths.keys().filter(|k| k.1 == j).map(|k| k.0).collect()
-    }
-
     /// Why each planned male does not come; and whether one of them is with another female.
-    fn of_males(&self, j: usize, males: &[usize]) -> (bool, Vec<Fact>) {
+    fn of_males(&self, j: usize, males: &BTreeSet<usize>) -> (bool, Vec<Fact>) {
         let mut elsewhere = false;
         let mut facts = Vec::new();
         for &i in males {

@@ -1,6 +1,6 @@
 //! Tonight's plan: rules first, then the assignment of greatest worth.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::assignment::assign;
 use crate::bars::{barred, of_female, of_male};
@@ -57,6 +57,9 @@ pub(crate) struct Evening<'a> {
     pub(crate) male_kept: Vec<Option<Stay>>,
     /// Best worth of every planned pair (male, female), allowed tonight or not.
     pub(crate) worths: BTreeMap<(usize, usize), Worth>,
+    /// The males planned for each female, `None` where no planned pair names her.
+    pub(crate) males_of: Vec<Option<BTreeSet<usize>>>,
+    ruled_out: BTreeSet<(usize, usize)>,
 }
 
 /// Whether a female is to be mated tonight as far as her size goes.
@@ -82,11 +85,24 @@ impl<'a> Evening<'a> {
             .unzip();
         let of_male = room.males.iter().enumerate().map(|(i, m)| of_male(i, m, rules)).collect();
         let worths = planned_worths(room, rules, &measures);
-        Self { room, rules, measures, of_female, of_male, claims, female_kept, male_kept, worths }
+        let (males_of, ruled_out) = (males_of(room), room.ruled_out.iter().copied().collect());
+        Self {
+            room,
+            rules,
+            measures,
+            of_female,
+            of_male,
+            claims,
+            female_kept,
+            male_kept,
+            worths,
+            males_of,
+            ruled_out,
+        }
     }
 
     pub(crate) fn ruled_out(&self, male: usize, female: usize) -> bool {
-        self.room.ruled_out.contains(&(male, female))
+        self.ruled_out.contains(&(male, female))
     }
 
     pub(crate) fn female_may(&self, j: usize) -> bool {
@@ -165,6 +181,17 @@ fn keep(kept: &mut [Option<Stay>], index: usize, stay: Stay) {
     if let Some(slot) = kept.get_mut(index) {
         slot.get_or_insert(stay);
     }
+}
+
+fn males_of(room: &Room) -> Vec<Option<BTreeSet<usize>>> {
+    let mut males_of = vec![None; room.females.len()];
+    for pair in &room.planned {
+        if let Some(slot) = males_of.get_mut(pair.female) {
+            let males = pair.males.iter().copied().filter(|&i| i < room.males.len());
+            slot.get_or_insert_with(BTreeSet::new).extend(males);
+        }
+    }
+    males_of
 }
 
 fn planned_worths(
