@@ -110,11 +110,11 @@ impl<'c> PairBelief<'c> {
 
     fn outcome(&self, factors: &[LookFactor], product: &Product) -> Outcome<'c> {
         let mut outcome = Outcome {
-            look: Vec::new(),
+            look: Vec::with_capacity(factors.len()),
             chance: product.value,
             hatching: 1.0,
             viability: Viability::Lives,
-            hets: Vec::new(),
+            hets: Vec::with_capacity(factors.len()),
         };
         for (factor, at) in factors.iter().zip(&product.at) {
             let Some(share) = factor.shares.get(*at) else { continue };

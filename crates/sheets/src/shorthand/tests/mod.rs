@@ -3,6 +3,7 @@ mod room;
 mod round_trip;
 mod targets;
 mod trade;
+mod worked;
 
 use std::sync::LazyLock;
 
