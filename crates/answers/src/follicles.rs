@@ -90,6 +90,12 @@ const RESORBING: f64 = 0.8;
 /// practice, no source), twice that and a margin.
 const OVULATION_HOLDS_DAYS: i32 = 120;
 
+/// The follicle model with our own weak priors; a room's own history does not move them yet.
+#[must_use]
+pub fn usual_model() -> Model {
+    Model::default()
+}
+
 /// Each female in the house that is of breeding size, or was checked or placed in this cycle.
 #[must_use]
 pub fn follicles(colony: &Colony, model: &Model) -> Vec<FemaleStanding> {

@@ -7,6 +7,7 @@ pub mod cycle;
 pub mod due_soon;
 pub mod felt;
 pub mod follicles;
+pub mod pair_chances;
 pub mod settings;
 pub mod tonight;
 

@@ -34,10 +34,3 @@ pub fn colony(store: &Store, ask: &Ask) -> Result<(Colony, Zone), Refusal> {
     as_of.known_on = ask.known_on.as_deref().map(|text| day(text, "--known-on")).transpose()?;
     Ok((Colony::fold(&store.standing(), &zone, as_of), zone))
 }
-
-/// The follicle model with its own priors.
-pub fn model() -> Result<forecast::Model, Refusal> {
-    forecast::Model::new(forecast::Hyper::default()).map_err(|error| {
-        Refusal::new(format!("{} = {}", error.setting, error.value), "settings", "Take it out.")
-    })
-}

@@ -2,12 +2,11 @@
 
 use std::fmt::Write;
 
-use genetics::chances::{ClutchSize, PairBelief};
-use genetics::{Catalogue, Label};
+use answers::pair_chances::{PairChances, pair_chances};
 use records::Colony;
 use records::colony::Bearer;
 use serde_json::json;
-use sheets::shorthand::target;
+use sheets::shorthand::{self, target};
 use store::Store;
 use units::Probability;
 
@@ -18,75 +17,19 @@ use crate::{folder, genes};
 pub fn run(args: &Chances) -> Result<String, Refusal> {
     let catalogue = sheets::catalogue_file::builtin();
     let colony = colony(args)?;
-    let parent = |text: &str| parent(&catalogue, colony.as_ref(), text);
-    let (sire, dam) = (parent(&args.sire)?, parent(&args.dam)?);
-    let pair = PairBelief::from_labels(&catalogue, &sire, &dam);
-    let clutch = match args.eggs {
-        Some(n) => ClutchSize::fixed(n).map_err(|e| {
-            Refusal::new(e.to_string(), "--eggs", "Give the number of fertile eggs.")
-        })?,
-        None => ClutchSize::usual(),
+    let read = |text: &str| {
+        let told = told(colony.as_ref(), text);
+        genes::settled(shorthand::read(&told, &catalogue), text)
     };
-    let wanted = match &args.target {
-        Some(text) => Some(chance_of(&catalogue, &pair, &clutch, text)?),
-        None => None,
-    };
-    let outcomes = pair.outcomes(args.most);
-    let cautions = pair.cautions();
-    if args.ask.folder.json {
-        let looks: Vec<_> = outcomes
-            .list
-            .iter()
-            .map(|o| {
-                let hets: Vec<_> = o
-                    .hets
-                    .iter()
-                    .map(|h| json!({"gene": catalogue.gene_name(h.gene), "p": h.chance}))
-                    .collect();
-                json!({"look": o.look, "p": o.chance, "hatching": o.hatching, "hets": hets})
-            })
-            .collect();
-        let cautions: Vec<_> =
-            cautions.iter().map(|c| json!({"reason": c.reason, "p": c.chance})).collect();
-        let target = wanted.map(|t| {
-            json!({"per_egg": t.per_egg, "at_least_one": t.at_least_one, "per_hatchling": t.per_hatchling})
-        });
-        let whole = json!({
-            "outcomes": looks, "target": target, "rest": outcomes.rest, "cautions": cautions,
-            "eggs": clutch.mean(),
-        });
-        return Ok(format!("{whole}\n"));
-    }
-    let mut text = format!("{} x {}\n\n", args.sire, args.dam);
-    for o in &outcomes.list {
-        let look = if o.look.is_empty() { "normal".to_owned() } else { o.look.join(" ") };
-        let hets: Vec<String> = o
-            .hets
-            .iter()
-            .map(|h| format!("{} het {}", Probability::clamped(h.chance), catalogue.gene_name(h.gene)))
-            .collect();
-        let _ = writeln!(text, "{:>12}  {look}  {}", Probability::clamped(o.chance).to_string(), hets.join(", "));
-    }
-    if let (Some(t), Some(name)) = (wanted, &args.target) {
-        let (egg, one) = (Probability::clamped(t.per_egg), Probability::clamped(t.at_least_one));
-        let _ = writeln!(text, "\n{name}: {egg} an egg, {one} at least one in {:.1} fertile eggs", clutch.mean());
-    }
-    for c in &cautions {
-        let _ = writeln!(text, "\nCaution: {}", c.reason);
-    }
-    Ok(text)
-}
-
-fn chance_of(
-    catalogue: &Catalogue,
-    pair: &PairBelief<'_>,
-    clutch: &ClutchSize,
-    text: &str,
-) -> Result<genetics::chances::TargetChance, Refusal> {
-    let wanted = target::read(text, catalogue)
-        .map_err(|q| Refusal::new(q.to_string(), "--target", "Write it like \"clown and no spider\"."))?;
-    pair.target(&wanted, clutch)
-        .map_err(|e| Refusal::new(e.to_string(), "--target", "Name each gene once, or ask in parts."))
+    let (sire, dam) = (read(&args.sire)?, read(&args.dam)?);
+    let wish = args.target.as_deref().map(|text| target::read(text, &catalogue)).transpose();
+    let wish = wish.map_err(|q| {
+        Refusal::new(q.to_string(), "--target", "Write it like \"clown and no spider\".")
+    })?;
+    let labels = (&sire.label, &dam.label);
+    let answer = pair_chances(&catalogue, labels, wish.as_ref(), args.eggs, args.most)
+        .map_err(|e| Refusal::new(e.to_string(), "--target, --eggs", "Ask for less at once."))?;
+    Ok(if args.ask.folder.json { as_json(&answer) } else { as_text(args, &answer) })
 }
 
 fn colony(args: &Chances) -> Result<Option<Colony>, Refusal> {
@@ -98,11 +41,66 @@ fn colony(args: &Chances) -> Result<Option<Colony>, Refusal> {
 }
 
 /// A code of an animal goes before genes of the same spelling.
-fn parent(catalogue: &Catalogue, colony: Option<&Colony>, text: &str) -> Result<Label, Refusal> {
+fn told(colony: Option<&Colony>, text: &str) -> String {
     if let Some(colony) = colony
         && let Bearer::One(place) = colony.bearer(text, Some(colony.as_of.day))
     {
-        return genes::label(catalogue, genes::told(&colony.animals[place]));
+        return genes::told(&colony.animals[place]).to_owned();
     }
-    genes::label(catalogue, text)
+    text.to_owned()
+}
+
+fn as_json(answer: &PairChances) -> String {
+    let looks: Vec<_> = answer
+        .looks
+        .iter()
+        .map(|o| {
+            let hets: Vec<_> = o.hets.iter().map(|(gene, p)| json!({"gene": gene, "p": p})).collect();
+            json!({"look": o.look, "p": o.chance, "hatching": o.hatching, "hets": hets})
+        })
+        .collect();
+    let cautions: Vec<_> =
+        answer.cautions.iter().map(|c| json!({"reason": c.reason, "p": c.chance})).collect();
+    let target = answer.wish.map(|t| {
+        json!({
+            "per_egg": t.per_egg,
+            "at_least_one": t.at_least_one,
+            "per_hatchling": t.per_hatchling,
+        })
+    });
+    let whole = json!({
+        "outcomes": looks,
+        "target": target,
+        "rest": answer.rest,
+        "cautions": cautions,
+        "eggs": answer.eggs,
+    });
+    format!("{whole}\n")
+}
+
+fn as_text(args: &Chances, answer: &PairChances) -> String {
+    let percent = |p: f64| Probability::clamped(p).to_string();
+    let mut text = format!("{} x {}\n\n", args.sire, args.dam);
+    for o in &answer.looks {
+        let look = if o.look.is_empty() { "normal".to_owned() } else { o.look.join(" ") };
+        let hets: Vec<String> =
+            o.hets.iter().map(|(gene, p)| format!("{} het {gene}", percent(*p))).collect();
+        let _ = writeln!(text, "{:>12}  {look}  {}", percent(o.chance), hets.join(", "));
+    }
+    if answer.rest > 0.0 {
+        let _ = writeln!(text, "{:>12}  looks not listed", percent(answer.rest));
+    }
+    if let (Some(t), Some(name)) = (answer.wish, &args.target) {
+        let _ = writeln!(
+            text,
+            "\n{name}: {} an egg, {} at least one in {:.1} fertile eggs",
+            percent(t.per_egg),
+            percent(t.at_least_one),
+            answer.eggs
+        );
+    }
+    for c in &answer.cautions {
+        let _ = writeln!(text, "\nCaution: {}", c.reason);
+    }
+    text
 }

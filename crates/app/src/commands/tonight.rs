@@ -13,10 +13,9 @@ use crate::{folder, genes, shapes};
 pub fn run(night: &Night) -> Result<String, Refusal> {
     let store = folder::reading(&night.ask.folder)?;
     let (colony, _) = folder::colony(&store, &night.ask)?;
-    let catalogue = sheets::catalogue_file::builtin();
-    let carries = |animal: &Animal, wanted: &str| genes::carries(&catalogue, animal, wanted);
+    let carries = |animal: &Animal, wanted: &str| genes::carries(animal, wanted);
     let asking = Asking { fresh: night.fresh, carries: &carries };
-    let tonight = answers::tonight(&colony, &folder::model()?, &asking);
+    let tonight = answers::tonight(&colony, &answers::follicles::usual_model(), &asking);
     if night.ask.folder.json {
         return Ok(format!("{}\n", shapes::night(&colony, &tonight)));
     }

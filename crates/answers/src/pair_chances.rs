@@ -1,0 +1,132 @@
+//! "What can this pair give?"
+
+use genetics::chances::{ClutchError, ClutchSize, PairBelief, TargetTooTangled};
+use genetics::{Assumptions, Belief, Catalogue, Genotype, Label, LocusId, Sex, Target};
+use records::words;
+
+/// One look of the young.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LookShown {
+    /// Catalogue names of what is seen, sorted; empty looks normal.
+    pub look: Vec<String>,
+    /// Chance of a fertile egg.
+    pub chance: f64,
+    /// Share of such eggs that hatches, as far as genotypes decide it.
+    pub hatching: f64,
+    /// Hidden genes with the chance that one that looks so carries them.
+    pub hets: Vec<(String, f64)>,
+}
+
+/// How likely a wish comes true.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WishShown {
+    /// Of a fertile egg: fits and hatches.
+    pub per_egg: f64,
+    /// Of a hatchling; none where nothing hatches.
+    pub per_hatchling: Option<f64>,
+    /// At least one in the clutch.
+    pub at_least_one: f64,
+}
+
+/// A harm that the pair may bring.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CautionShown {
+    /// The sentence.
+    pub reason: String,
+    /// Its chance, where it can be counted.
+    pub chance: Option<f64>,
+}
+
+/// The answer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PairChances {
+    /// The likeliest looks, likeliest first.
+    pub looks: Vec<LookShown>,
+    /// Chance of all looks not listed.
+    pub rest: f64,
+    /// The wish, where one was asked.
+    pub wish: Option<WishShown>,
+    /// Cautions.
+    pub cautions: Vec<CautionShown>,
+    /// Fertile eggs reckoned with, on average.
+    pub eggs: f64,
+}
+
+/// Why there is no answer.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoChances {
+    /// The clutch size makes no sense.
+    Clutch(ClutchError),
+    /// The wish is too tangled.
+    Wish(TargetTooTangled),
+}
+
+impl std::fmt::Display for NoChances {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Clutch(e) => e.fmt(f),
+            Self::Wish(e) => e.fmt(f),
+        }
+    }
+}
+
+impl std::error::Error for NoChances {}
+
+/// Chances of a planned pair from what is known or claimed of both parents.
+///
+/// # Errors
+/// [`NoChances`] for an impossible clutch size or a wish that is too tangled.
+pub fn pair_chances(
+    catalogue: &Catalogue,
+    (sire, dam): (&Label, &Label),
+    wish: Option<&Target>,
+    eggs: Option<usize>,
+    most: usize,
+) -> Result<PairChances, NoChances> {
+    let pair = PairBelief::from_labels(catalogue, sire, dam);
+    let clutch = match eggs {
+        Some(n) => ClutchSize::fixed(n).map_err(NoChances::Clutch)?,
+        None => ClutchSize::usual(),
+    };
+    let wish = wish.map(|w| pair.target(w, &clutch).map_err(NoChances::Wish)).transpose()?;
+    let outcomes = pair.outcomes(most);
+    let looks = outcomes.list.iter().map(|o| LookShown {
+        look: o.look.iter().map(|word| (*word).to_owned()).collect(),
+        chance: o.chance,
+        hatching: o.hatching,
+        hets: o.hets.iter().map(|h| (catalogue.gene_name(h.gene).to_owned(), h.chance)).collect(),
+    });
+    Ok(PairChances {
+        looks: looks.collect(),
+        rest: outcomes.rest,
+        wish: wish.map(|w| WishShown {
+            per_egg: w.per_egg,
+            per_hatchling: w.per_hatchling,
+            at_least_one: w.at_least_one,
+        }),
+        cautions: pair
+            .cautions()
+            .into_iter()
+            .map(|c| CautionShown { reason: c.reason, chance: c.chance })
+            .collect(),
+        eggs: clutch.mean(),
+    })
+}
+
+/// Whether an animal meets a wish, taking at each locus the genotype its label makes likeliest.
+#[must_use]
+pub fn likely_meets(
+    catalogue: &Catalogue,
+    label: &Label,
+    sex: Option<words::Sex>,
+    wish: &Target,
+) -> bool {
+    let sex = if sex == Some(words::Sex::Male) { Sex::Male } else { Sex::Female };
+    let belief = Belief::from_label(catalogue, label, sex, &Assumptions::default());
+    let likeliest = |locus: LocusId| -> Genotype {
+        let at = belief.at(locus);
+        let best = at.iter().max_by(|a, b| a.1.total_cmp(&b.1));
+        best.map_or(Genotype::WILD, |(copies, _)| copies.genotype())
+    };
+    wish.holds(&likeliest)
+}
