@@ -5,19 +5,19 @@ use std::process::Command;
 
 use serde_json::Value;
 
-pub struct Ran {
-    pub code: i32,
-    pub out: String,
-    pub err: String,
+pub(crate) struct Ran {
+    pub(crate) code: i32,
+    pub(crate) out: String,
+    pub(crate) err: String,
 }
 
 impl Ran {
-    pub fn json(&self) -> Value {
+    pub(crate) fn json(&self) -> Value {
         serde_json::from_str(&self.out).unwrap_or_else(|e| panic!("{e}: {} {}", self.out, self.err))
     }
 }
 
-pub fn run(args: &[&str]) -> Ran {
+pub(crate) fn run(args: &[&str]) -> Ran {
     let output = Command::new(env!("CARGO_BIN_EXE_clutchwright"))
         .args(args)
         .env_remove("CLUTCHWRIGHT_DATA")
@@ -32,39 +32,39 @@ pub fn run(args: &[&str]) -> Ran {
 }
 
 /// The sheets every test may read.
-pub fn room() -> String {
+pub(crate) fn room() -> String {
     let path: PathBuf = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/room");
     path.canonicalize().unwrap().display().to_string()
 }
 
-pub struct Folder {
+pub(crate) struct Folder {
     dir: tempfile::TempDir,
 }
 
 impl Folder {
-    pub fn new() -> Self {
+    pub(crate) fn new() -> Self {
         Self { dir: tempfile::tempdir().unwrap() }
     }
 
-    pub fn at(&self, name: &str) -> String {
+    pub(crate) fn at(&self, name: &str) -> String {
         self.dir.path().join(name).display().to_string()
     }
 
-    pub fn write(&self, name: &str, text: &str) -> String {
+    pub(crate) fn write(&self, name: &str, text: &str) -> String {
         let path = self.at(name);
         std::fs::write(&path, text).unwrap();
         path
     }
 
     /// A data folder with the keeper's sheets in it.
-    pub fn with_room() -> Self {
+    pub(crate) fn with_room() -> Self {
         let folder = Self::new();
         let ran = run(&["import", &room(), "--data", &folder.at("data"), "--zone", "UTC", "--yes"]);
         assert_eq!(ran.code, 0, "{}", ran.err);
         folder
     }
 
-    pub fn ask(&self, args: &[&str]) -> Ran {
+    pub(crate) fn ask(&self, args: &[&str]) -> Ran {
         let data = self.at("data");
         let mut all = args.to_vec();
         all.extend(["--data", &data]);

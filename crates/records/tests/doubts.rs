@@ -1,0 +1,143 @@
+//! One test for each kind of doubt: the smallest set of records, and nothing else.
+
+use records::doubts::doubts;
+use records::facts::{HatchedOut, Ovulated, Retracted, Target};
+use records::words::{Certainty, Sex, StayEnd};
+use records::{DoubtKind, Fact, RecordId};
+use units::When;
+
+use crate::writing::Journal;
+
+fn found(journal: &Journal) -> Vec<(DoubtKind, Vec<RecordId>)> {
+    doubts(&journal.colony()).into_iter().map(|d| (d.kind, d.records)).collect()
+}
+
+#[test]
+fn a_male_with_two_females_and_two_males_with_one_female() {
+    let mut journal = Journal::default();
+    let m1 = journal.animal("M06", Sex::Male, "2018-06-01");
+    let m2 = journal.animal("M08", Sex::Male, "2018-06-01");
+    let f1 = journal.animal("F01", Sex::Female, "2017-06-01");
+    let f2 = journal.animal("F12", Sex::Female, "2017-06-01");
+    let a = journal.placed("2024-01-19", m1, f1, StayEnd::NextNoon);
+    let b = journal.placed("2024-01-19", m2, f1, StayEnd::NextNoon);
+    let c = journal.placed("2024-01-19", m2, f2, StayEnd::NextNoon);
+    journal.placed("2024-01-20", m2, f2, StayEnd::NextNoon);
+    assert_eq!(
+        found(&journal),
+        [(DoubtKind::TwoMales, vec![a, b]), (DoubtKind::TwoFemales, vec![b, c])]
+    );
+}
+
+#[test]
+fn a_feeding_written_twice() {
+    let mut journal = Journal::default();
+    let animal = journal.animal("F19", Sex::Female, "2017-06-01");
+    let (a, b) = (journal.fed("2024-05-07", animal), journal.fed("2024-05-07", animal));
+    journal.fed("2024-05-08", animal);
+    assert_eq!(found(&journal), [(DoubtKind::FedTwice, vec![a, b])]);
+}
+
+#[test]
+fn facts_after_a_sale_and_before_hatching() {
+    let mut journal = Journal::default();
+    let animal = journal.animal("F22", Sex::Female, "2016-07-07");
+    let sold = journal.sold("2022-07-16", animal);
+    let late = journal.fed("2022-08-25", animal);
+    let early = journal.fed("2016-01-01", animal);
+    // On the day itself it may have been fed before it went.
+    journal.fed("2022-07-16", animal);
+    assert_eq!(
+        found(&journal),
+        [
+            (DoubtKind::AfterLeaving, vec![sold, late]),
+            (DoubtKind::BeforeHatching, vec![animal.0, early])
+        ]
+    );
+}
+
+#[test]
+fn a_parent_that_is_too_young_or_of_the_wrong_sex() {
+    let mut journal = Journal::default();
+    let sire = journal.animal("M01", Sex::Male, "2022-06-01");
+    let dam = journal.animal("M02", Sex::Male, "2017-06-01");
+    let young = journal.young("F09", "2021-06-01", sire, dam);
+    assert_eq!(
+        found(&journal),
+        [
+            (DoubtKind::YoungParent, vec![sire.0, young.0]),
+            (DoubtKind::WrongSex, vec![dam.0, young.0])
+        ]
+    );
+}
+
+#[test]
+fn a_male_that_lays() {
+    let mut journal = Journal::default();
+    let male = journal.animal("M02", Sex::Male, "2017-06-01");
+    let clutch = journal.laid("2024-04-01", male, 6, 0);
+    assert_eq!(found(&journal), [(DoubtKind::WrongSex, vec![male.0, clutch.0])]);
+}
+
+#[test]
+fn slugs_counted_outside_eggs_and_a_hatch_before_its_time() {
+    let mut journal = Journal::default();
+    let female = journal.animal("F01", Sex::Female, "2017-06-01");
+    let clutch = journal.laid("2024-04-01", female, 6, 2);
+    let hatched = HatchedOut { clutch, hatchlings: Some(6) };
+    let out = journal.on("2024-04-20", Fact::HatchedOut(hatched));
+    assert_eq!(
+        found(&journal),
+        [
+            (DoubtKind::ClutchCounts, vec![clutch.0, out]),
+            (DoubtKind::ClutchOrder, vec![clutch.0, out])
+        ]
+    );
+}
+
+#[test]
+fn ovulation_after_laying_and_two_clutches_too_close() {
+    let mut journal = Journal::default();
+    let female = journal.animal("F01", Sex::Female, "2017-06-01");
+    let first = journal.laid("2024-04-01", female, 6, 0);
+    let second = journal.laid("2024-05-30", female, 5, 0);
+    let late = Ovulated { female, certainty: Certainty::Seen, sire: None };
+    let late = journal.on("2024-04-05", Fact::Ovulated(late));
+    let mut all = found(&journal);
+    all.sort();
+    assert_eq!(
+        all,
+        [
+            (DoubtKind::ClutchOrder, vec![first.0, late]),
+            (DoubtKind::ClutchesTooClose, vec![first.0, second.0])
+        ]
+    );
+}
+
+#[test]
+fn one_code_for_two_animals_at_once() {
+    let mut journal = Journal::default();
+    let a = journal.animal("K1", Sex::Female, "2017-06-01");
+    let b = journal.animal("k1", Sex::Male, "2019-06-01");
+    assert_eq!(found(&journal), [(DoubtKind::CodeTwice, vec![a.0, b.0])]);
+}
+
+#[test]
+fn a_weight_that_leaps() {
+    let mut journal = Journal::default();
+    let animal = journal.animal("F18", Sex::Female, "2017-06-01");
+    let a = journal.weighed("2024-10-01", animal, 1868.0);
+    let b = journal.weighed("2024-10-12", animal, 868.0);
+    journal.weighed("2025-04-01", animal, 1900.0);
+    assert_eq!(found(&journal), [(DoubtKind::WeightLeap, vec![a, b])]);
+}
+
+#[test]
+fn what_leaned_on_a_withdrawn_record() {
+    let mut journal = Journal::default();
+    let animal = journal.animal("F01", Sex::Female, "2017-06-01");
+    let fed = journal.fed("2024-01-01", animal);
+    let what = Target::Record(animal.0);
+    journal.write(When::Undated, Fact::Retracted(Retracted { what, why: String::new() }));
+    assert_eq!(found(&journal), [(DoubtKind::LeansOnNothing, vec![fed])]);
+}
