@@ -1,0 +1,183 @@
+//! One animal: her strip, weights and meals, forms, history.
+
+use answers::follicles;
+use askama::Template;
+use axum::extract::{Path, State};
+use axum::response::Response;
+use records::colony::{Bearer, Presence};
+use records::{AnimalId, Live, RecordId, Sex};
+use units::When;
+
+use crate::asking::Asked;
+use crate::chart::chart;
+use crate::failure::Failure;
+use crate::frame::{Frame, html};
+use crate::history::told;
+use crate::notice::notice;
+use crate::season::next_words;
+use crate::site::{Site, View};
+use crate::strip::{Form, size_tonight, strip};
+
+/// A line of the history.
+struct Line {
+    when: String,
+    what: String,
+    from: String,
+    id: RecordId,
+    withdraw: RecordId,
+}
+
+/// A parent or young: name and page.
+type Kin = (String, String);
+
+#[derive(Template)]
+#[template(path = "animal.html")]
+struct Page {
+    frame: Frame,
+    id: String,
+    about: Vec<(&'static str, String)>,
+    kin: Vec<(&'static str, Kin)>,
+    is_female: bool,
+    standing: String,
+    narrow: String,
+    wide: String,
+    chart_narrow: String,
+    chart_wide: String,
+    history: Vec<Line>,
+    withdrawn: Vec<Line>,
+    day: String,
+    check_record: RecordId,
+    weight_record: RecordId,
+    words: [&'static str; 4],
+}
+
+/// Lines of history shown at once; older ones are folded away with a link.
+const SHOWN: usize = 60;
+
+/// `/animal/{code}`
+pub async fn page(
+    State(site): State<Site>,
+    Path(code): Path<String>,
+    Asked(asked): Asked,
+) -> Result<Response, Failure> {
+    let view = site.look(asked.on()?)?;
+    let place = find(&view, &code)?;
+    let animal = &view.colony.animals[place];
+    let females = follicles(&view.colony, site.model());
+    let female = females.iter().find(|f| f.place == place);
+    let draw = |form| female.map_or_else(String::new, |f| strip(&view, f, form));
+    let path = format!("/animal/{}", crate::asking::in_address(&code));
+    let n_shown = if asked.get("all").is_some() { usize::MAX } else { SHOWN };
+    let page = Page {
+        frame: Frame::around(&view, view.called(place), "Animals", &path)
+            .with(notice(&site, &view, &asked)),
+        id: animal.id.to_string(),
+        about: about(&view, place),
+        kin: kin(&view, place),
+        is_female: animal.sex() == Some(Sex::Female),
+        standing: female.map_or_else(String::new, |f| {
+            let said = [Some(f.phase.word().to_owned()), size_tonight(f), Some(next_words(f))];
+            let said: Vec<String> = said.into_iter().flatten().filter(|s| !s.is_empty()).collect();
+            said.join(" · ")
+        }),
+        narrow: draw(Form::Narrow),
+        wide: draw(Form::Wide),
+        chart_narrow: chart(&view, place, false),
+        chart_wide: chart(&view, place, true),
+        history: history(&view, place, n_shown),
+        withdrawn: withdrawn(&site, &view, animal.id),
+        day: view.day.to_string(),
+        check_record: store::new_id(),
+        weight_record: store::new_id(),
+        words: ["pea", "marble", "hen egg", "python egg"],
+    };
+    Ok(html(&page))
+}
+
+fn find(view: &View, code: &str) -> Result<usize, Failure> {
+    match view.colony.bearer(code, None) {
+        Bearer::One(place) => return Ok(place),
+        Bearer::Several(places) => {
+            if let Some(first) = places.first() {
+                return Ok(*first);
+            }
+        }
+        Bearer::Nobody => {}
+    }
+    let by_id = code.parse().ok().and_then(|id| view.colony.place_of(AnimalId(id)));
+    by_id.ok_or_else(|| {
+        Failure::missing(
+            format!("No animal is called \"{code}\" on {}.", view.day.spoken()),
+            "Look in the list of animals; an animal added later is not known on an earlier day.",
+        )
+    })
+}
+
+fn about(view: &View, place: usize) -> Vec<(&'static str, String)> {
+    let animal = &view.colony.animals[place];
+    let weight = animal.last_weight().map(|w| format!("{} g on {}", w.what, w.day));
+    let tub = animal.tub_on(view.day).map(|t| t.as_str().to_owned());
+    let left = animal.left.last().filter(|_| animal.presence(view.day) == Presence::Gone);
+    let all = [
+        ("Tub", tub),
+        ("Sex", Some(crate::animals::sex(animal.sex()).to_owned())),
+        ("Hatched", animal.hatched.map(|day| day.to_string())),
+        ("Genes", animal.genes.as_ref().map(|(genes, _)| genes.clone())),
+        ("Look", animal.look.as_ref().map(|(look, _)| look.clone())),
+        ("Weight", weight),
+        ("Left", left.map(|l| format!("{} on {}", l.what.how, l.day))),
+    ];
+    all.into_iter().filter_map(|(what, value)| Some((what, value?))).collect()
+}
+
+fn kin(view: &View, place: usize) -> Vec<(&'static str, Kin)> {
+    let animal = &view.colony.animals[place];
+    [("Sire", animal.sire), ("Dam", animal.dam)]
+        .into_iter()
+        .filter_map(|(what, at)| {
+            let at = at?;
+            Some((what, (view.called(at), view.animal_link(at))))
+        })
+        .collect()
+}
+
+fn when(when: When) -> String {
+    match when {
+        When::Undated => "undated".into(),
+        When::Night(night) => format!("night of {night}"),
+        When::Day(day) => day.to_string(),
+        When::Instant(at) => at.to_string().replace('T', " "),
+    }
+}
+
+fn line(view: &View, live: &Live) -> Line {
+    Line {
+        when: when(live.when),
+        what: told(&view.colony, &live.fact),
+        from: live
+            .source
+            .as_ref()
+            .map_or_else(String::new, |s| format!("{}, line {}", s.file, s.line)),
+        id: live.id,
+        withdraw: store::new_id(),
+    }
+}
+
+fn history(view: &View, place: usize, most: usize) -> Vec<Line> {
+    let history = view.colony.animals[place].history.iter().rev();
+    history.filter_map(|id| view.colony.record(*id)).take(most).map(|l| line(view, l)).collect()
+}
+
+fn withdrawn(site: &Site, view: &View, animal: AnimalId) -> Vec<Line> {
+    let all = site.withdrawn();
+    let of_it = all.iter().filter(|(draft, _)| draft.fact.animals(draft.id).contains(&animal));
+    of_it
+        .map(|(draft, retraction)| Line {
+            when: when(draft.when),
+            what: told(&view.colony, &draft.fact),
+            from: String::new(),
+            id: *retraction,
+            withdraw: store::new_id(),
+        })
+        .collect()
+}

@@ -1,0 +1,76 @@
+//! All animals, in rack order.
+
+use askama::Template;
+use axum::extract::State;
+use axum::response::Response;
+use records::Sex;
+use records::colony::Presence;
+
+use crate::asking::Asked;
+use crate::failure::Failure;
+use crate::frame::{Frame, html};
+use crate::notice::notice;
+use crate::rack;
+use crate::site::{Site, View};
+use crate::tonight::tub;
+
+/// One animal.
+struct Row {
+    code: String,
+    name: String,
+    link: String,
+    tub: String,
+    sex: &'static str,
+    genes: String,
+    weight: String,
+}
+
+#[derive(Template)]
+#[template(path = "animals.html")]
+struct Page {
+    frame: Frame,
+    here: Vec<Row>,
+    gone: Vec<Row>,
+    is_empty: bool,
+}
+
+/// `/animals`
+pub async fn page(State(site): State<Site>, Asked(asked): Asked) -> Result<Response, Failure> {
+    let view = site.look(asked.on()?)?;
+    let mut places: Vec<usize> = (0..view.colony.animals.len()).collect();
+    places.retain(|p| view.colony.animals[*p].presence(view.day) != Presence::NotYet);
+    places.sort_by_key(|p| (rack::order(tub(&view, *p)), rack::order(Some(view.colony.code(*p)))));
+    let is_here = |p: &usize| view.colony.animals[*p].presence(view.day) == Presence::InHouse;
+    let (here, gone): (Vec<usize>, Vec<usize>) = places.into_iter().partition(is_here);
+    let rows = |places: Vec<usize>| places.into_iter().map(|p| row(&view, p)).collect();
+    let frame =
+        Frame::around(&view, "Animals", "Animals", "/animals").with(notice(&site, &view, &asked));
+    let page = Page {
+        is_empty: here.is_empty() && gone.is_empty(),
+        frame,
+        here: rows(here),
+        gone: rows(gone),
+    };
+    Ok(html(&page))
+}
+
+fn row(view: &View, place: usize) -> Row {
+    let animal = &view.colony.animals[place];
+    Row {
+        code: view.colony.code(place).to_owned(),
+        name: animal.name.clone().unwrap_or_default(),
+        link: view.animal_link(place),
+        tub: view.tub(place),
+        sex: sex(animal.sex()),
+        genes: animal.genes.as_ref().map_or_else(String::new, |(genes, _)| genes.clone()),
+        weight: animal.last_weight().map_or_else(String::new, |w| format!("{} g", w.what)),
+    }
+}
+
+/// The word for a sex that may not be told.
+pub const fn sex(sex: Option<Sex>) -> &'static str {
+    match sex {
+        Some(sex) => sex.word(),
+        None => "sex not told",
+    }
+}

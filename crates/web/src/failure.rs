@@ -1,0 +1,73 @@
+//! What a page says when it cannot do what was asked. Never a bare code: what is wrong, what next.
+
+use askama::Template;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use store::StoreError;
+
+use crate::frame::{Frame, html};
+
+/// A request that was not done.
+#[derive(Debug)]
+pub struct Failure {
+    status: StatusCode,
+    what: String,
+    todo: String,
+}
+
+#[derive(Template)]
+#[template(path = "failure.html")]
+struct Page {
+    frame: Frame,
+    what: String,
+    todo: String,
+}
+
+impl Failure {
+    /// Something typed that cannot be taken.
+    pub fn typed(what: impl Into<String>, todo: impl Into<String>) -> Self {
+        Self { status: StatusCode::BAD_REQUEST, what: what.into(), todo: todo.into() }
+    }
+
+    /// Something asked for that is not there.
+    pub fn missing(what: impl Into<String>, todo: impl Into<String>) -> Self {
+        Self { status: StatusCode::NOT_FOUND, what: what.into(), todo: todo.into() }
+    }
+
+    /// The same form was sent twice with different answers.
+    pub fn said_otherwise() -> Self {
+        Self {
+            status: StatusCode::CONFLICT,
+            what: "This form was saved before with another answer; the first answer stands.".into(),
+            todo: "Open the page again and look: undo what is wrong, then write it anew.".into(),
+        }
+    }
+
+    /// A form that another site's page sent.
+    pub fn foreign() -> Self {
+        Self {
+            status: StatusCode::FORBIDDEN,
+            what: "This form came from a page of another site, so nothing was written.".into(),
+            todo: "Open the page here and send the form from it.".into(),
+        }
+    }
+}
+
+impl From<StoreError> for Failure {
+    fn from(why: StoreError) -> Self {
+        Self {
+            status: StatusCode::SERVICE_UNAVAILABLE,
+            what: format!("The journal could not be used: {why}."),
+            todo: "Nothing was written. Put the cause right, then send it again.".into(),
+        }
+    }
+}
+
+impl IntoResponse for Failure {
+    fn into_response(self) -> Response {
+        let frame = Frame::bare("That did not work");
+        let mut response = html(&Page { frame, what: self.what, todo: self.todo });
+        *response.status_mut() = self.status;
+        response
+    }
+}

@@ -1,0 +1,91 @@
+//! What stands around every page.
+
+use askama::Template;
+use axum::http::{HeaderValue, StatusCode, header};
+use axum::response::{IntoResponse, Response};
+
+use crate::notice::Notice;
+use crate::site::View;
+
+/// Days without a record after which a page says so.
+const STALE_DAYS: i32 = 60;
+
+/// What stands around a page.
+pub struct Frame {
+    /// Its title.
+    pub title: String,
+    /// Which entry of the navigation it belongs to.
+    pub here: &'static str,
+    /// The entries: name and address.
+    pub nav: Vec<(&'static str, String)>,
+    /// The page's own address, to come back to.
+    pub path: String,
+    /// The day asked for, where one was: as said aloud, and the page as of now.
+    pub asked: Option<String>,
+    /// The newest record is old: its day, and this page on its evening.
+    pub stale: Option<(String, String)>,
+    /// What was just written.
+    pub notice: Option<Notice>,
+}
+
+impl Frame {
+    /// Around a page that looks at the journal. `path` without its day.
+    pub fn around(view: &View, title: impl Into<String>, here: &'static str, path: &str) -> Self {
+        let stale = view
+            .newest
+            .filter(|newest| view.on.is_none() && view.today.days_since(*newest) > STALE_DAYS);
+        let on_newest = |day| crate::asking::with_field(path, "on", &format!("{day}"));
+        Self {
+            title: title.into(),
+            here,
+            nav: nav(|to| view.link(to)),
+            path: view.link(path),
+            asked: view.on.map(|on| format!("{} {}", on.spoken(), on.year())),
+            stale: stale.map(|day| (format!("{} {}", day.spoken(), day.year()), on_newest(day))),
+            notice: None,
+        }
+    }
+
+    /// Around a page that knows nothing of the journal.
+    pub fn bare(title: &str) -> Self {
+        Self {
+            title: title.into(),
+            here: "",
+            nav: nav(str::to_owned),
+            path: "/".into(),
+            asked: None,
+            stale: None,
+            notice: None,
+        }
+    }
+
+    /// The same, saying what was just written.
+    pub fn with(mut self, notice: Option<Notice>) -> Self {
+        self.notice = notice;
+        self
+    }
+}
+
+fn nav(link: impl Fn(&str) -> String) -> Vec<(&'static str, String)> {
+    let pages = [
+        ("Tonight", "/"),
+        ("Round", "/round"),
+        ("Season", "/season"),
+        ("Animals", "/animals"),
+        ("Desk", "/desk"),
+    ];
+    pages.into_iter().map(|(name, to)| (name, link(to))).collect()
+}
+
+/// The page as a response. It changes with every record, so nothing may keep it.
+pub fn html(page: &impl Template) -> Response {
+    let Ok(body) = page.render() else {
+        return (StatusCode::INTERNAL_SERVER_ERROR, "The page could not be written.")
+            .into_response();
+    };
+    let headers = [
+        (header::CONTENT_TYPE, HeaderValue::from_static("text/html; charset=utf-8")),
+        (header::CACHE_CONTROL, HeaderValue::from_static("no-store")),
+    ];
+    (headers, body).into_response()
+}

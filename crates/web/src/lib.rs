@@ -1,0 +1,29 @@
+//! Server-rendered pages: tonight, the round, the season, animals, the desk.
+//!
+//! Reading order: [`site`] (what every page shares), `asking` (addresses and forms), `frame` (what
+//! stands around a page), then one module per page; `strip` draws a female's season, `writing`
+//! takes the forms.
+
+mod animal;
+mod animals;
+mod asking;
+mod assets;
+mod chart;
+mod desk;
+mod failure;
+mod frame;
+mod history;
+mod notice;
+mod rack;
+mod round;
+mod season;
+mod serve;
+mod site;
+mod strip;
+mod theme;
+mod tonight;
+mod typed;
+mod writing;
+
+pub use serve::{Options, ServeError, router, serve};
+pub use site::{Carries, Clock, Site, names_it};

@@ -1,0 +1,179 @@
+//! The round: one tub a screen, for one thumb.
+
+use answers::tonight::Tonight;
+use askama::Template;
+use axum::extract::State;
+use axum::response::{IntoResponse, Redirect, Response};
+use records::{Lock, RecordId, Stay};
+use units::Night;
+
+use crate::asking::{Asked, Fields};
+use crate::failure::Failure;
+use crate::frame::{Frame, html};
+use crate::notice::notice;
+use crate::rack;
+use crate::site::{Site, View};
+use crate::strip::{Form, strip};
+use crate::tonight::tub;
+
+/// One tub of the round.
+struct Stop {
+    male: usize,
+    female: usize,
+    /// Placed, or looked at: nothing is asked any more.
+    is_done: bool,
+    why: String,
+}
+
+/// What the screen of one tub shows.
+struct Shown {
+    tub: String,
+    male: String,
+    female: String,
+    male_tub: String,
+    male_id: String,
+    female_id: String,
+    link: String,
+    strip: String,
+    why: String,
+    is_done: bool,
+}
+
+#[derive(Template)]
+#[template(path = "round.html")]
+struct Page {
+    frame: Frame,
+    is_morning: bool,
+    heading: String,
+    other: (&'static str, String),
+    stop: Option<Shown>,
+    rest: Vec<(String, String, bool)>,
+    n_left: usize,
+    n_all: usize,
+    night: String,
+    record: RecordId,
+    second: RecordId,
+    batch: RecordId,
+    back: String,
+    locks: [(&'static str, &'static str); 4],
+}
+
+/// `/round`: the part that fits the hour.
+pub async fn either(State(site): State<Site>, Asked(asked): Asked) -> Result<Response, Failure> {
+    let view = site.look(asked.on()?)?;
+    let part = if (6..15).contains(&view.hour) { "/round/morning" } else { "/round/evening" };
+    Ok(Redirect::to(&view.link(part)).into_response())
+}
+
+/// `/round/evening`: who goes where.
+pub async fn evening(State(site): State<Site>, Asked(asked): Asked) -> Result<Response, Failure> {
+    let view = site.look(asked.on()?)?;
+    let tonight = site.tonight(&view);
+    let stop = |is_done| {
+        move |m: &answers::MoveShown| Stop {
+            male: m.male,
+            female: m.female,
+            is_done,
+            why: m.reason.clone(),
+        }
+    };
+    let mut stops: Vec<Stop> = tonight.moves.iter().map(stop(false)).collect();
+    stops.extend(tonight.done.iter().map(stop(true)));
+    stops.sort_by_key(|s| rack::order(tub(&view, s.male)));
+    let night = view.night();
+    Ok(show(&site, &view, &tonight, &asked, &stops, (false, night)))
+}
+
+/// `/round/morning`: who locked, and who comes out.
+pub async fn morning(State(site): State<Site>, Asked(asked): Asked) -> Result<Response, Failure> {
+    let view = site.look(asked.on()?)?;
+    let tonight = site.tonight(&view);
+    let night = Night::beginning(view.day - 1);
+    let stays = view.colony.stays.iter().filter(|s| s.night == night && s.placed.is_some());
+    let stop = |s: &Stay| Stop {
+        male: s.male,
+        female: s.female,
+        is_done: s.lock.is_some(),
+        why: String::new(),
+    };
+    let mut stops: Vec<Stop> = stays.map(stop).collect();
+    stops.sort_by_key(|s| rack::order(tub(&view, s.female)));
+    Ok(show(&site, &view, &tonight, &asked, &stops, (true, night)))
+}
+
+fn show(
+    site: &Site,
+    view: &View,
+    tonight: &Tonight,
+    asked: &Fields,
+    stops: &[Stop],
+    (is_morning, night): (bool, Night),
+) -> Response {
+    let path = if is_morning { "/round/morning" } else { "/round/evening" };
+    let wanted = asked.get("tub").and_then(|text| text.parse::<RecordId>().ok());
+    let of_wanted = |s: &&Stop| Some(view.colony.animals[s.female].id.0) == wanted;
+    // After the tub just done comes the next one on the walk that is still open.
+    let after = asked.get("after").and_then(|text| text.parse::<RecordId>().ok());
+    let passed = stops.iter().position(|s| Some(view.colony.animals[s.female].id.0) == after);
+    let open = |s: &&Stop| !s.is_done;
+    let current = stops
+        .iter()
+        .find(of_wanted)
+        .or_else(|| passed.and_then(|at| stops[at + 1..].iter().find(open)))
+        .or_else(|| stops.iter().find(open));
+    let rest = stops
+        .iter()
+        .map(|s| {
+            let id = view.colony.animals[s.female].id.to_string();
+            let to = crate::asking::with_field(&view.link(path), "tub", &id);
+            let at = if is_morning { s.female } else { s.male };
+            let pair = format!("{} {}", view.tub(at), view.colony.code(s.female));
+            (pair, to, s.is_done)
+        })
+        .collect();
+    let title = if is_morning { "Morning round" } else { "Evening round" };
+    let other = if is_morning {
+        ("Evening round", view.link("/round/evening"))
+    } else {
+        ("Morning round", view.link("/round/morning"))
+    };
+    let page = Page {
+        frame: Frame::around(view, title, "Round", path).with(notice(site, view, asked)),
+        is_morning,
+        heading: format!("night of {}", night.spoken()),
+        other,
+        stop: current.map(|stop| shown(view, tonight, stop, is_morning)),
+        rest,
+        n_left: stops.iter().filter(|s| !s.is_done).count(),
+        n_all: stops.len(),
+        night: night.evening().to_string(),
+        record: store::new_id(),
+        second: store::new_id(),
+        batch: store::new_id(),
+        back: view.link(path),
+        locks: [
+            ("Locked", Lock::Seen.word()),
+            ("Maybe", Lock::Suspected.word()),
+            ("Not locked", Lock::NoneSeen.word()),
+            ("Didn’t look", Lock::NotLooked.word()),
+        ],
+    };
+    html(&page)
+}
+
+fn shown(view: &View, tonight: &Tonight, stop: &Stop, is_morning: bool) -> Shown {
+    let female = tonight.females.iter().find(|f| f.place == stop.female);
+    let id = |place: usize| view.colony.animals[place].id.to_string();
+    Shown {
+        tub: view.tub(stop.female),
+        male: view.called(stop.male),
+        female: view.called(stop.female),
+        male_tub: view.tub(stop.male),
+        male_id: id(stop.male),
+        female_id: id(stop.female),
+        link: view.animal_link(stop.female),
+        strip: female.map_or_else(String::new, |f| strip(view, f, Form::Narrow)),
+        why: if is_morning { String::new() } else { stop.why.clone() },
+        is_done: stop.is_done,
+    }
+}

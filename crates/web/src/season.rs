@@ -1,0 +1,107 @@
+//! The season: every female as a growth strip, sorted by what happens next.
+
+use answers::{FemaleStanding, Phase, follicles};
+use askama::Template;
+use axum::extract::State;
+use axum::response::Response;
+use units::{Day, DaySpan, Estimate};
+
+use crate::asking::Asked;
+use crate::failure::Failure;
+use crate::frame::{Frame, html};
+use crate::notice::notice;
+use crate::site::{Site, View};
+use crate::strip::{Form, strip};
+
+/// One female.
+struct Row {
+    name: String,
+    genes: String,
+    tub: String,
+    link: String,
+    phase: &'static str,
+    next: String,
+    narrow: String,
+    wide: String,
+}
+
+#[derive(Template)]
+#[template(path = "season.html")]
+struct Page {
+    frame: Frame,
+    rows: Vec<Row>,
+    is_empty: bool,
+}
+
+/// `/season`
+pub async fn page(State(site): State<Site>, Asked(asked): Asked) -> Result<Response, Failure> {
+    let view = site.look(asked.on()?)?;
+    let mut females = follicles(&view.colony, site.model());
+    females.sort_by_key(|f| {
+        let next = next(f).map(|(_, date)| date.median);
+        (next.is_none(), next, phase_order(f.phase))
+    });
+    let rows = females.iter().map(|f| row(&view, f)).collect();
+    let title = format!("Season {}", view.colony.season().name());
+    let frame = Frame::around(&view, title, "Season", "/season").with(notice(&site, &view, &asked));
+    Ok(html(&Page { frame, rows, is_empty: view.colony.animals.is_empty() }))
+}
+
+const fn phase_order(phase: Phase) -> u8 {
+    match phase {
+        Phase::Building => 0,
+        Phase::Resting => 1,
+        Phase::Unchecked => 2,
+        Phase::Resorbed => 3,
+        Phase::Ovulated | Phase::Shed | Phase::Laid => 4,
+    }
+}
+
+/// Least chance that a size is still ahead at which it counts as what happens next. Our choice.
+const LEAST_CHANCE: f64 = 0.5;
+
+/// What happens next and when.
+pub fn next(female: &FemaleStanding) -> Option<(String, Estimate<Day>)> {
+    let chain = &female.chain;
+    if matches!(female.phase, Phase::Ovulated | Phase::Shed | Phase::Laid) {
+        let steps =
+            [("pre-lay shed", &chain.shed), ("laying", &chain.laying), ("hatch", &chain.hatch)];
+        let found = steps.into_iter().find_map(|(what, date)| Some((what, date.clone()?)));
+        return found.map(|(what, date)| (what.to_owned(), date));
+    }
+    if female.phase != Phase::Building {
+        return None;
+    }
+    female.ahead.iter().find(|a| a.passage.ahead.get() >= LEAST_CHANCE).and_then(|a| {
+        let what = if a.milestone == "ovulation" {
+            "ovulation".to_owned()
+        } else {
+            format!("{} mm", a.milestone)
+        };
+        let chance = (a.passage.ahead.get() * 100.0).round();
+        let sure = if chance >= 95.0 { String::new() } else { format!(" ({chance} % chance)") };
+        Some((format!("{what}{sure}"), a.date.clone()?))
+    })
+}
+
+/// "22 mm about 16 Feb (9–25 Feb)".
+pub fn next_words(female: &FemaleStanding) -> String {
+    next(female).map_or_else(String::new, |(what, date)| {
+        let span = DaySpan::between(date.low, date.high);
+        format!("next: {what} about {} ({span})", date.median.short())
+    })
+}
+
+fn row(view: &View, female: &FemaleStanding) -> Row {
+    let animal = &view.colony.animals[female.place];
+    Row {
+        name: view.called(female.place),
+        genes: animal.genes.as_ref().map_or_else(String::new, |(genes, _)| genes.clone()),
+        tub: view.tub(female.place),
+        link: view.animal_link(female.place),
+        phase: female.phase.word(),
+        next: next_words(female),
+        narrow: strip(view, female, Form::Narrow),
+        wide: strip(view, female, Form::Wide),
+    }
+}

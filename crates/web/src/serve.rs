@@ -1,0 +1,116 @@
+//! The address book of the site, its guards, and the server.
+
+use std::net::SocketAddr;
+
+use axum::Router;
+use axum::http::{HeaderName, HeaderValue, header};
+use axum::response::IntoResponse;
+use axum::routing::{get, post};
+use store::{Store, StoreError};
+use thiserror::Error;
+use tower_http::csrf::{CsrfLayer, ProtectionError};
+use tower_http::limit::RequestBodyLimitLayer;
+use tower_http::set_header::SetResponseHeaderLayer;
+
+use crate::failure::Failure;
+use crate::site::{Carries, Clock, Site};
+use crate::{animal, animals, assets, desk, round, season, theme, tonight, writing};
+
+/// How the pages are served.
+pub struct Options {
+    /// Where to listen; port 0 takes any free one.
+    pub address: SocketAddr,
+    /// Tells what time it is.
+    pub clock: Clock,
+    /// Whether an animal carries what a planned pair asks for; see [`crate::names_it`].
+    pub carries: Carries,
+    /// Called once with the address that answers.
+    pub ready: Box<dyn FnOnce(SocketAddr) + Send>,
+}
+
+/// Why the pages could not be served.
+#[derive(Debug, Error)]
+pub enum ServeError {
+    /// The journal refused.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// The address could not be taken.
+    #[error("could not listen on {address}: {source}. Name another with --port")]
+    Address {
+        /// The address.
+        address: SocketAddr,
+        /// Why.
+        source: std::io::Error,
+    },
+    /// The server stopped.
+    #[error("the server stopped: {0}. Start it again; what was saved is on disk")]
+    Stopped(std::io::Error),
+}
+
+const POLICY: &str = "default-src 'self'; base-uri 'none'; object-src 'none'; \
+    form-action 'self'; frame-ancestors 'none'";
+
+/// A form with everything a keeper could type stays far below this.
+const LARGEST_FORM: usize = 256 * 1024;
+
+/// All pages over one journal.
+pub fn router(site: Site) -> Router {
+    let always = |name: HeaderName, value: &'static str| {
+        SetResponseHeaderLayer::overriding(name, HeaderValue::from_static(value))
+    };
+    let foreign = |_: ProtectionError| Failure::foreign().into_response();
+    Router::new()
+        .route("/", get(tonight::page))
+        .route("/round", get(round::either))
+        .route("/round/evening", get(round::evening))
+        .route("/round/morning", get(round::morning))
+        .route("/season", get(season::page))
+        .route("/animals", get(animals::page))
+        .route("/animal/{code}", get(animal::page))
+        .route("/desk", get(desk::page))
+        .route("/placed", post(writing::placed))
+        .route("/morning", post(writing::morning))
+        .route("/checked", post(writing::checked))
+        .route("/weighed", post(writing::weighed))
+        .route("/undo", post(writing::undo))
+        .route("/theme", post(theme::choose))
+        .route("/theme.css", get(theme::sheet))
+        .route("/style.css", get(assets::style))
+        .route("/icon.svg", get(assets::icon))
+        .fallback(nowhere)
+        .method_not_allowed_fallback(nowhere)
+        .with_state(site)
+        .layer(CsrfLayer::new().with_rejection_response(foreign))
+        .layer(RequestBodyLimitLayer::new(LARGEST_FORM))
+        .layer(always(header::CONTENT_SECURITY_POLICY, POLICY))
+        .layer(always(header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
+        .layer(always(header::REFERRER_POLICY, "same-origin"))
+}
+
+async fn nowhere() -> Failure {
+    Failure::missing(
+        "There is no such page.",
+        "Begin at Tonight, or find the animal in the list of animals.",
+    )
+}
+
+/// Serves until the process ends.
+///
+/// # Errors
+/// [`ServeError`].
+pub fn serve(store: Store, options: Options) -> Result<(), ServeError> {
+    let Options { address, clock, carries, ready } = options;
+    let site = Site::new(store, clock, carries)?;
+    let runtime = tokio::runtime::Builder::new_multi_thread()
+        .enable_all()
+        .build()
+        .map_err(ServeError::Stopped)?;
+    runtime.block_on(async {
+        let taken = |source| ServeError::Address { address, source };
+        let listener = tokio::net::TcpListener::bind(address).await.map_err(taken)?;
+        let bound = listener.local_addr().map_err(taken)?;
+        site.announce(&format!("http://{bound}"))?;
+        ready(bound);
+        axum::serve(listener, router(site)).await.map_err(ServeError::Stopped)
+    })
+}

@@ -1,0 +1,202 @@
+//! What every page shares: the journal, the model, the clock; and one look at them.
+
+use std::sync::{Arc, Mutex, MutexGuard};
+
+use answers::tonight::{Asking, Tonight};
+use forecast::Model;
+use records::{Animal, AsOf, BatchId, Colony, Draft, Fact, RecordId};
+use store::{Appended, Store, StoreError};
+use units::{Day, Instant, Night, When, Zone};
+
+use crate::failure::Failure;
+
+/// Tells what time it is.
+pub type Clock = Arc<dyn Fn() -> Instant + Send + Sync>;
+/// Whether an animal carries what a planned pair asks for, in trade shorthand.
+pub type Carries = Arc<dyn Fn(&Animal, &str) -> bool + Send + Sync>;
+
+/// Whether the animal's own genes, as written, name every word asked for.
+#[must_use]
+pub fn names_it(animal: &Animal, asked: &str) -> bool {
+    let Some((genes, _)) = &animal.genes else { return false };
+    let genes = genes.to_lowercase();
+    asked.to_lowercase().split_whitespace().all(|word| genes.contains(word))
+}
+
+/// The journal with what is needed to answer from it. Cheap to clone.
+#[derive(Clone)]
+pub struct Site(Arc<Shared>);
+
+struct Shared {
+    store: Mutex<Store>,
+    model: Model,
+    zone: Zone,
+    clock: Clock,
+    carries: Carries,
+}
+
+/// The hour at which a new day begins for whoever still works through the night.
+const SMALL_HOURS: i32 = 6;
+
+/// The colony as of one moment, and what the clock says.
+pub struct View {
+    /// The state.
+    pub colony: Arc<Colony>,
+    /// The day it stands at.
+    pub day: Day,
+    /// The day asked for, where one was.
+    pub on: Option<Day>,
+    /// The day the clock shows; before six in the morning still the evening before.
+    pub today: Day,
+    /// The day of the newest dated record, whatever day was asked for.
+    pub newest: Option<Day>,
+    /// The hour of the clock, 0..=23.
+    pub hour: u8,
+}
+
+impl Site {
+    /// Takes the journal, opened to write, and the clock.
+    ///
+    /// # Errors
+    /// [`StoreError::NoZone`].
+    pub fn new(store: Store, clock: Clock, carries: Carries) -> Result<Self, StoreError> {
+        let zone = store.zone()?;
+        let store = Mutex::new(store);
+        Ok(Self(Arc::new(Shared { store, model: Model::default(), zone, clock, carries })))
+    }
+
+    /// A page that fell over while it held the journal has not harmed it: appends are whole.
+    fn store(&self) -> MutexGuard<'_, Store> {
+        self.0.store.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
+    }
+
+    pub(crate) fn announce(&self, address: &str) -> Result<(), StoreError> {
+        self.store().announce(address)
+    }
+
+    pub(crate) fn model(&self) -> &Model {
+        &self.0.model
+    }
+
+    pub(crate) fn zone(&self) -> &Zone {
+        &self.0.zone
+    }
+
+    pub(crate) fn now(&self) -> Instant {
+        (self.0.clock)()
+    }
+
+    /// The colony on the evening of the day asked for, or now.
+    pub(crate) fn look(&self, on: Option<Day>) -> Result<View, Failure> {
+        let zone = self.zone();
+        let now = self.now();
+        let hour: u8 = zone.clock(now).get(..2).and_then(|h| h.parse().ok()).unwrap_or(12);
+        let calendar = zone.day_of(now);
+        let today = if i32::from(hour) < SMALL_HOURS { calendar - 1 } else { calendar };
+        let day = on.unwrap_or(today);
+        let evening = zone.at_hour(day, 18);
+        let until = if on.is_some_and(|on| on != today) { evening } else { evening.max(now) };
+        let store = self.store();
+        let standing = store.standing();
+        let newest = standing.iter().filter_map(|live| live.when.day(zone)).max();
+        let colony = store.colony(AsOf { day, until, known_on: None })?;
+        Ok(View { colony, day, on, today, newest, hour })
+    }
+
+    pub(crate) fn tonight(&self, view: &View) -> Tonight {
+        let asking = Asking { fresh: false, carries: &*self.0.carries };
+        answers::tonight(&view.colony, &self.0.model, &asking)
+    }
+
+    /// The records of that id or batch as first written, and whether they still stand.
+    pub(crate) fn written(&self, id: RecordId) -> (Vec<Draft>, bool) {
+        let store = self.store();
+        let is_meant = |d: &Draft| d.id == id || d.batch == Some(BatchId(id));
+        let drafts: Vec<Draft> =
+            store.records().iter().map(|r| &r.draft).filter(|d| is_meant(d)).cloned().collect();
+        let stands = store.standing().iter().any(|l| l.id == id || l.batch == Some(BatchId(id)));
+        (drafts, stands)
+    }
+
+    /// Records withdrawn one by one, with the retraction in force, newest first.
+    pub(crate) fn withdrawn(&self) -> Vec<(Draft, RecordId)> {
+        let store = self.store();
+        let records = store.records();
+        let mut undone: std::collections::HashSet<RecordId> = std::collections::HashSet::new();
+        let mut found = Vec::new();
+        for record in records.iter().rev() {
+            let Fact::Retracted(retraction) = &record.draft.fact else { continue };
+            if undone.contains(&record.id()) {
+                continue;
+            }
+            if let records::facts::Target::Record(id) = retraction.what {
+                undone.insert(id);
+                let draft = records.iter().find(|r| r.id() == id).map(|r| r.draft.clone());
+                found.extend(draft.map(|draft| (draft, record.id())));
+            }
+        }
+        found.retain(|(draft, _)| !matches!(draft.fact, Fact::Retracted(_)));
+        found
+    }
+
+    /// Writes drafts; the same id saying the same is one record.
+    pub(crate) fn append(&self, drafts: Vec<Draft>) -> Result<Appended, Failure> {
+        let done = self.store().append(drafts)?;
+        if done.refused.is_empty() { Ok(done) } else { Err(Failure::said_otherwise()) }
+    }
+
+    /// A draft written now by this page.
+    pub(crate) fn draft(&self, id: RecordId, when: When, fact: Fact) -> Draft {
+        // Written at the moment the form was made, which its id carries: a form sent twice must
+        // say the same twice.
+        let written = made_at(id).unwrap_or_else(|| self.now());
+        Draft { id, when, written, who: String::new(), batch: None, source: None, fact }
+    }
+}
+
+/// The moment a version 7 id was made at; none for another version.
+fn made_at(id: RecordId) -> Option<Instant> {
+    let bytes = id.bytes();
+    let milliseconds = bytes[..6].iter().fold(0i64, |sum, byte| sum << 8 | i64::from(*byte));
+    (bytes[6] >> 4 == 7).then(|| Instant::from_seconds(milliseconds / 1000))
+}
+
+impl View {
+    /// The night that begins on this day's evening.
+    pub(crate) fn night(&self) -> Night {
+        Night::beginning(self.day)
+    }
+
+    /// Code and name.
+    pub(crate) fn called(&self, place: usize) -> String {
+        answers::tonight::called(&self.colony.animals[place], self.day)
+    }
+
+    /// Home tub; a dash where none was written.
+    pub(crate) fn tub(&self, place: usize) -> String {
+        let tub = self.colony.animals[place].tub_on(self.day);
+        tub.map_or_else(|| "–".to_owned(), |tub| tub.as_str().to_owned())
+    }
+
+    /// Address of a page as of the same day, such as `/season`.
+    pub(crate) fn link(&self, path: &str) -> String {
+        match self.on {
+            Some(on) if path.contains('?') => format!("{path}&on={on}"),
+            Some(on) => format!("{path}?on={on}"),
+            None => path.to_owned(),
+        }
+    }
+
+    /// Address of an animal's page.
+    pub(crate) fn animal_link(&self, place: usize) -> String {
+        let code = self.colony.code(place);
+        // A code that two bear, or none could type, is reached by its id.
+        let is_clear = self.colony.bearer(code, None) == records::colony::Bearer::One(place);
+        let name = if is_clear {
+            crate::asking::in_address(code)
+        } else {
+            self.colony.animals[place].id.to_string()
+        };
+        self.link(&format!("/animal/{name}"))
+    }
+}

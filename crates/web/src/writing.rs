@@ -1,0 +1,184 @@
+//! The forms: what is written down, checked and appended.
+
+use axum::extract::State;
+use axum::response::{IntoResponse, Redirect, Response};
+use records::facts::{Checked, LockLooked, Placed, Retracted, TakenOut, Target, Weighed};
+use records::{BatchId, Fact, Found, Lock, RecordId, StayEnd};
+use units::{Grams, Millimetres, Night, When};
+
+use crate::asking::{Fields, Filled, with_field};
+use crate::failure::Failure;
+use crate::site::Site;
+use crate::typed::{Typed, number};
+
+/// A possible mass of an animal, g: hatchlings in the wild weigh 25-90 (Gorzula, Nsiah and Oduro
+/// 1997), captives grow past 4 kg (common practice, no source); the ends are our choice.
+const ANIMAL_GRAMS: std::ops::RangeInclusive<f64> = 20.0..=6000.0;
+/// A possible follicle, mm; our choice.
+const FOLLICLE_MM: std::ops::RangeInclusive<f64> = 1.0..=60.0;
+/// Follicles read off one scan at most; our choice.
+const MOST_SIZES: usize = 20;
+/// Longest word for what was felt, in characters.
+const LONGEST_WORD: usize = 64;
+
+fn saved(form: &Fields, id: RecordId) -> Response {
+    let to = with_field(form.back(), "saved", &id.to_string());
+    let to = match form.get("after").and_then(|text| text.parse::<RecordId>().ok()) {
+        Some(after) => with_field(&to, "after", &after.to_string()),
+        None => to,
+    };
+    Redirect::to(&to).into_response()
+}
+
+/// A male was put in.
+pub async fn placed(State(site): State<Site>, Filled(form): Filled) -> Result<Response, Failure> {
+    let view = site.look(None)?;
+    let id = form.record("record")?;
+    let (male, female) = (form.animal("male", &view)?, form.animal("female", &view)?);
+    let night = Night::beginning(form.day("night")?);
+    let fact = Fact::Placed(Placed { male, female, ends: StayEnd::Open });
+    site.append(vec![site.draft(id, When::Night(night), fact)])?;
+    Ok(saved(&form, id))
+}
+
+/// The morning after: what was seen, and whether he came out.
+pub async fn morning(State(site): State<Site>, Filled(form): Filled) -> Result<Response, Failure> {
+    let view = site.look(None)?;
+    let (id, second) = (form.record("record")?, form.record("second")?);
+    let batch = form.record("batch")?;
+    let (male, female) = (form.animal("male", &view)?, form.animal("female", &view)?);
+    let night = Night::beginning(form.day("night")?);
+    let lock = form.get("lock").and_then(Lock::from_word).ok_or_else(|| {
+        Failure::typed(
+            "Nothing was answered to \"Lock?\"; nothing was written.",
+            "Go back and press Locked, Maybe, Not locked or Didn’t look.",
+        )
+    })?;
+    let out = match form.get("out") {
+        Some("yes") => true,
+        Some("no") => false,
+        _ => {
+            return Err(Failure::typed(
+                "Nothing was answered to \"And he is\"; nothing was written.",
+                "Go back and press Left together or Taken out.",
+            ));
+        }
+    };
+    let when = When::Day(night.morning());
+    let looked = Fact::LockLooked(LockLooked { male, female, night, lock });
+    let mut drafts = vec![site.draft(id, when, looked)];
+    if out {
+        drafts.push(site.draft(second, when, Fact::TakenOut(TakenOut { male, female })));
+    }
+    for draft in &mut drafts {
+        draft.batch = Some(BatchId(batch));
+    }
+    site.append(drafts)?;
+    Ok(saved(&form, batch))
+}
+
+/// Follicles were checked.
+pub async fn checked(State(site): State<Site>, Filled(form): Filled) -> Result<Response, Failure> {
+    let view = site.look(None)?;
+    let id = form.record("record")?;
+    let female = form.animal("animal", &view)?;
+    let when = When::Day(form.day("day")?);
+    let fact = Fact::Checked(Checked { female, found: found(&form)? });
+    site.append(vec![site.draft(id, when, fact)])?;
+    Ok(saved(&form, id))
+}
+
+fn found(form: &Fields) -> Result<Found, Failure> {
+    match form.get("how") {
+        Some("nothing") => Ok(Found::NothingFelt),
+        Some("felt") => {
+            let word = form.get("word").filter(|w| w.chars().count() <= LONGEST_WORD);
+            word.map(|word| Found::Felt(word.to_owned())).ok_or_else(|| {
+                Failure::typed(
+                    "No word (or one too long) says what was felt; nothing was written.",
+                    "Go back and write one word, such as marble.",
+                )
+            })
+        }
+        Some("scan") => scan(form.get("mm").unwrap_or_default()),
+        _ => Err(Failure::typed(
+            "Nothing says how she was checked; nothing was written.",
+            "Go back and press scan, felt or nothing felt.",
+        )),
+    }
+}
+
+fn scan(text: &str) -> Result<Found, Failure> {
+    let text_of_sizes = text.to_lowercase().replace("mm", " ");
+    let is_between = |c: char| c.is_whitespace() || c == ';' || c == '/';
+    let sizes: Option<Vec<Millimetres>> = text_of_sizes
+        .split(is_between)
+        .map(|part| part.trim_matches(','))
+        .filter(|part| !part.is_empty())
+        .map(|part| match number(part, "mm", FOLLICLE_MM) {
+            Typed::Number(mm) => Millimetres::new(mm).ok(),
+            Typed::Either(..) | Typed::Impossible => None,
+        })
+        .collect();
+    match sizes {
+        Some(sizes) if (1..=MOST_SIZES).contains(&sizes.len()) => Ok(Found::Scan(sizes)),
+        _ => Err(Failure::typed(
+            format!("\"{text}\" is no size of follicles; nothing was written."),
+            "Go back and write millimetres from 1 to 60, several with a blank between: 22.5 21.",
+        )),
+    }
+}
+
+/// An animal was weighed.
+pub async fn weighed(State(site): State<Site>, Filled(form): Filled) -> Result<Response, Failure> {
+    let view = site.look(None)?;
+    let id = form.record("record")?;
+    let animal = form.animal("animal", &view)?;
+    let when = When::Day(form.day("day")?);
+    let text = form.get("grams").unwrap_or_default();
+    let mass = match number(text, "g", ANIMAL_GRAMS) {
+        Typed::Number(grams) => Grams::new(grams).ok(),
+        Typed::Either(a, b) => {
+            return Err(Failure::typed(
+                format!("\"{text}\" can be read as {a} g or as {b} g; nothing was written."),
+                "Go back and write it without the comma or point.",
+            ));
+        }
+        Typed::Impossible => None,
+    };
+    let mass = mass.ok_or_else(|| {
+        Failure::typed(
+            format!("\"{text}\" is no weight of a ball python; nothing was written."),
+            "Go back and write grams from 20 to 6000, such as 1731 or 66,5.",
+        )
+    })?;
+    site.append(vec![site.draft(id, when, Fact::Weighed(Weighed { animal, mass }))])?;
+    Ok(saved(&form, id))
+}
+
+/// A record, a batch or an earlier withdrawal is withdrawn.
+pub async fn undo(State(site): State<Site>, Filled(form): Filled) -> Result<Response, Failure> {
+    let id = form.record("record")?;
+    let target = form.record("target")?;
+    let (drafts, _) = site.written(target);
+    if drafts.is_empty() {
+        return Err(Failure::missing(
+            "There is no such record; nothing was withdrawn.",
+            "Open the animal’s page and withdraw it from its history.",
+        ));
+    }
+    let what = match form.get("kind") {
+        Some("batch") => Target::Batch(BatchId(target)),
+        _ => Target::Record(target),
+    };
+    let fact = Fact::Retracted(Retracted { what, why: String::new() });
+    site.append(vec![site.draft(id, When::Undated, fact)])?;
+    // Taking a withdrawal back shows the record again; there is nothing more to put back.
+    let is_withdrawal = matches!(drafts[0].fact, Fact::Retracted(_));
+    let to = if is_withdrawal {
+        form.back().to_owned()
+    } else {
+        with_field(form.back(), "undone", &id.to_string())
+    };
+    Ok(Redirect::to(&to).into_response())
+}

@@ -1,0 +1,9 @@
+//! The pages, asked over real HTTP against a temporary journal of an invented room.
+
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
+mod hostile;
+mod pages;
+mod room;
+mod wire;
+mod writes;

@@ -1,0 +1,132 @@
+//! Every page answers, in words, on any day.
+
+use crate::room::{room, serve};
+use crate::wire::{get, get_with};
+
+#[test]
+fn every_page_answers() {
+    let room = room();
+    for (path, says) in [
+        ("/", "Night of 10 to 11 February"),
+        ("/round/evening", "Evening round"),
+        ("/round/morning", "Morning round"),
+        ("/season", "Season 2025/26"),
+        ("/animals", "Quill"),
+        ("/animal/F1", "F1 Quill"),
+        ("/animal/f1", "F1 Quill"),
+        ("/desk", "Desk"),
+        ("/?on=2026-01-05", "As of the evening of 5 January 2026"),
+        ("/season?on=2026-01-05", "14 mm"),
+        ("/animal/M1?on=2021-01-05", "M1 Slate"),
+    ] {
+        let page = get(room.at, path);
+        assert_eq!(page.status, 200, "{path}");
+        assert!(page.body.contains(says), "{path} does not say {says}");
+        assert!(!page.body.contains("<script") && !page.body.contains(" style="), "{path}");
+        let policy = page.header("content-security-policy").unwrap();
+        assert!(policy.starts_with("default-src 'self'"), "{path}: {policy}");
+        assert_eq!(page.header("x-content-type-options"), Some("nosniff"), "{path}");
+    }
+    assert_eq!(get(room.at, "/round").status, 303);
+}
+
+#[test]
+fn tonight_walks_from_tub_to_tub_and_says_who_is_left_out() {
+    let room = room();
+    let page = get(room.at, "/").body;
+    let walk = page.split("<ol class=\"walk\">").nth(1).unwrap().split("</ol>").next().unwrap();
+    for part in ["R2-01", "R1-01", "M1 Slate", "F1 Quill", "<svg class=\"strip small\""] {
+        assert!(walk.contains(part), "{part}");
+    }
+    assert!(!walk.contains("F2 Sedge"), "too small to want a mating");
+    assert!(page.contains("F2 Sedge") && page.contains("<details>"));
+}
+
+#[test]
+fn a_strip_has_a_title_words_and_its_four_lines() {
+    let room = room();
+    let page = get(room.at, "/animal/F1").body;
+    let strip = page.split("<svg class=\"strip wide\"").nth(1).unwrap();
+    let strip = strip.split("</svg>").next().unwrap();
+    assert!(strip.contains("role=\"img\""));
+    assert!(strip.contains("<title>Growth strip of F1 Quill</title>"));
+    assert!(strip.contains("<desc>3 checks, the last 24 mm on 8 Feb; about "));
+    assert_eq!(strip.matches("class=\"level\"").count(), 4);
+    assert_eq!(strip.matches("class=\"dot\"").count(), 3);
+    assert_eq!(strip.matches("class=\"middle\"").count(), 1);
+    assert!(!strip.contains("NaN") && !strip.contains("inf"));
+}
+
+#[test]
+fn what_is_not_there_is_said_with_the_next_step() {
+    let room = room();
+    for (path, status) in [
+        ("/animal/F99", 404),
+        ("/animal/%00", 404),
+        ("/nowhere", 404),
+        ("/placed", 404),
+        ("/?on=2026-02-30", 400),
+        ("/season?on=yesterday", 400),
+        ("/?on=9999-12-31", 400),
+        ("/animal/F1?on=-001-01-01", 400),
+        ("/round/evening?tub=%3Cb%3E", 200),
+        ("/?saved=nonsense&undone=nonsense", 200),
+    ] {
+        let page = get(room.at, path);
+        assert_eq!(page.status, status, "{path}");
+        assert!(page.body.contains("<main"), "{path}");
+    }
+}
+
+#[test]
+fn an_empty_journal_shows_how_to_begin() {
+    let room = serve(vec![], vec![]);
+    for path in ["/", "/season", "/animals"] {
+        let page = get(room.at, path);
+        assert_eq!(page.status, 200, "{path}");
+        assert!(page.body.contains("clutchwright import"), "{path}");
+    }
+    for path in ["/round/evening", "/round/morning", "/desk"] {
+        assert_eq!(get(room.at, path).status, 200, "{path}");
+    }
+}
+
+#[test]
+fn the_theme_is_a_cookie() {
+    let room = room();
+    let sheet = |cookie: &str| get_with(room.at, "/theme.css", &format!("Cookie: {cookie}")).body;
+    assert!(sheet("theme=night").contains("--ink:#ff9b45"));
+    assert!(sheet("a=b; theme=light").contains("--ink:#25211b"));
+    assert!(sheet("theme=x").contains("prefers-color-scheme"));
+}
+
+/// Contrast of text by WCAG 2.1 (relative luminance), at least 4.5 for every pair used.
+#[test]
+fn every_text_colour_is_readable_in_every_theme() {
+    let room = room();
+    for theme in ["light", "dark", "night"] {
+        let css = get_with(room.at, "/theme.css", &format!("Cookie: theme={theme}")).body;
+        let colour = |name: &str| {
+            let text = css.split(&format!("--{name}:#")).nth(1).unwrap();
+            [0, 2, 4].map(|at| u8::from_str_radix(&text[at..at + 2], 16).unwrap())
+        };
+        for ground in ["paper", "raised"] {
+            for text in ["ink", "soft", "ember"] {
+                let found = contrast(colour(text), colour(ground));
+                assert!(found >= 4.5, "{theme}: {text} on {ground} {found:.2}");
+            }
+        }
+    }
+}
+
+fn contrast(a: [u8; 3], b: [u8; 3]) -> f64 {
+    let luminance = |rgb: [u8; 3]| {
+        let linear = rgb.map(|c| {
+            let c = f64::from(c) / 255.0;
+            if c <= 0.03928 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
+        });
+        0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+    };
+    let (a, b) = (luminance(a), luminance(b));
+    (a.max(b) + 0.05) / (a.min(b) + 0.05)
+}

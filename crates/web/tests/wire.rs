@@ -1,0 +1,66 @@
+//! A small HTTP/1.1 client: what a browser sends, without a browser.
+
+use std::io::{Read, Write};
+use std::net::{SocketAddr, TcpStream};
+
+/// An answer.
+pub struct Answer {
+    pub status: u16,
+    pub head: String,
+    pub body: String,
+}
+
+impl Answer {
+    pub fn header(&self, name: &str) -> Option<&str> {
+        self.head.lines().find_map(|line| {
+            let (n, value) = line.split_once(':')?;
+            n.eq_ignore_ascii_case(name).then(|| value.trim())
+        })
+    }
+
+    /// The value of a hidden field, the first of that name.
+    pub fn field(&self, name: &str) -> String {
+        let mark = format!("name=\"{name}\" value=\"");
+        let rest = self.body.split(&mark).nth(1).unwrap_or_else(|| panic!("no field {name}"));
+        rest.split('"').next().unwrap().to_owned()
+    }
+}
+
+pub fn get(at: SocketAddr, path: &str) -> Answer {
+    send(at, &format!("GET {path} HTTP/1.1\r\nHost: {at}\r\nConnection: close\r\n\r\n"))
+}
+
+pub fn get_with(at: SocketAddr, path: &str, header: &str) -> Answer {
+    send(at, &format!("GET {path} HTTP/1.1\r\nHost: {at}\r\n{header}\r\nConnection: close\r\n\r\n"))
+}
+
+/// A form sent from a page of the site itself.
+pub fn post(at: SocketAddr, path: &str, fields: &[(&str, &str)]) -> Answer {
+    post_from(at, path, fields, &format!("http://{at}"))
+}
+
+pub fn post_from(at: SocketAddr, path: &str, fields: &[(&str, &str)], origin: &str) -> Answer {
+    let escaped = |text: &str| -> String { text.bytes().map(|b| format!("%{b:02X}")).collect() };
+    let body: Vec<String> =
+        fields.iter().map(|(n, v)| format!("{}={}", escaped(n), escaped(v))).collect();
+    let body = body.join("&");
+    send(
+        at,
+        &format!(
+            "POST {path} HTTP/1.1\r\nHost: {at}\r\nOrigin: {origin}\r\nConnection: close\r\n\
+             Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {}\r\n\r\n{body}",
+            body.len()
+        ),
+    )
+}
+
+fn send(at: SocketAddr, request: &str) -> Answer {
+    let mut stream = TcpStream::connect(at).unwrap();
+    stream.write_all(request.as_bytes()).unwrap();
+    let mut raw = Vec::new();
+    stream.read_to_end(&mut raw).unwrap();
+    let raw = String::from_utf8(raw).unwrap();
+    let (head, body) = raw.split_once("\r\n\r\n").unwrap();
+    let status = head.split(' ').nth(1).unwrap().parse().unwrap();
+    Answer { status, head: head.to_owned(), body: body.to_owned() }
+}
