@@ -52,3 +52,32 @@ fn on_disk(tree: &Tree) -> BTreeSet<&str> {
         .filter(|folder| folder.ends_with("/src") || folder.contains("/src/"))
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const PAGE_TEXT: &str = "# A\n\n```code-map\ncrates/a/src  numbers\ncrates/b/src\n```\n";
+
+    #[test]
+    fn a_map_that_differs_from_the_tree_is_found() {
+        let tree = Tree::of(&[
+            (PAGE, PAGE_TEXT),
+            ("crates/a/src/lib.rs", ""),
+            ("crates/a/src/inner/one.rs", ""),
+            ("crates/a/tests/main.rs", ""),
+        ]);
+        let found = check(&tree);
+        let [lacks, only] = &found[..] else { panic!("{found:?}") };
+        assert!(lacks.ends_with("lacks crates/a/src/inner"), "{lacks}");
+        assert!(only.contains("crates/b/src is in the code map only"), "{only}");
+        let expected = "```code-map\ncrates/a/src  numbers\ncrates/a/src/inner\n```";
+        assert_eq!(printed(&tree), expected);
+    }
+
+    #[test]
+    fn a_missing_page_or_map_is_found() {
+        assert_eq!(check(&Tree::of(&[])).len(), 1);
+        assert_eq!(check(&Tree::of(&[(PAGE, "# A\n")])).len(), 1);
+    }
+}

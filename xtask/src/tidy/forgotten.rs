@@ -16,7 +16,11 @@ pub fn check(tree: &Tree, metadata: &Metadata) -> Vec<Finding> {
         .filter_map(|target| target.src_path.as_str().strip_prefix(root))
         .map(|path| path.trim_start_matches(['/', '\\']).replace('\\', "/"))
         .collect();
-    let forgotten = |path: &str| !roots.contains(path) && !declared(tree, path, &roots);
+    undeclared(tree, &roots)
+}
+
+fn undeclared(tree: &Tree, roots: &BTreeSet<String>) -> Vec<Finding> {
+    let forgotten = |path: &str| !roots.contains(path) && !declared(tree, path, roots);
     tree.under("", ".rs")
         .filter(|(path, _)| in_a_crate(path) && forgotten(path))
         .map(|(path, _)| {
@@ -45,4 +49,27 @@ fn declared(tree: &Tree, path: &str, roots: &BTreeSet<String>) -> bool {
         })
     };
     parents.iter().filter_map(|parent| tree.text(parent)).any(declares)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_that_nobody_declares_is_found() {
+        let tree = Tree::of(&[
+            ("crates/a/src/lib.rs", "mod kept;\npub(crate) mod shown;\n"),
+            ("crates/a/src/kept.rs", "mod inner;\n"),
+            ("crates/a/src/kept/inner.rs", ""),
+            ("crates/a/src/shown/mod.rs", ""),
+            ("crates/a/src/lost.rs", ""),
+            ("crates/a/tests/main.rs", "mod story;\n"),
+            ("crates/a/tests/story.rs", ""),
+            ("crates/a/tests/lost_test.rs", ""),
+        ]);
+        let roots = ["crates/a/src/lib.rs", "crates/a/tests/main.rs"].map(str::to_owned).into();
+        let found = undeclared(&tree, &roots);
+        let paths: Vec<&str> = found.iter().filter_map(|f| f.split(' ').next()).collect();
+        assert_eq!(paths, ["crates/a/src/lost.rs", "crates/a/tests/lost_test.rs"]);
+    }
 }

@@ -15,3 +15,18 @@ pub fn check(tree: &Tree) -> Vec<Finding> {
         .map(|(path, _)| format!("{path}: name it after the idea it holds"))
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_that_say_nothing_are_found() {
+        let tree = Tree::of(&[
+            ("crates/a/src/util.rs", ""),
+            ("crates/core/src/lib.rs", ""),
+            ("crates/a/src/utility_rate.rs", ""),
+        ]);
+        assert_eq!(check(&tree).len(), 2);
+    }
+}

@@ -40,3 +40,22 @@ pub fn check(tree: &Tree) -> Vec<Finding> {
     }
     findings
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_engine_that_reads_a_clock_is_found() {
+        let clean = "// no std::fs here\nfn a(today: Day) {}\n";
+        let clock = "fn b() {\n    SystemTime::now();\n}\n";
+        let tree = Tree::of(&[
+            ("crates/forecast/src/clean.rs", clean),
+            ("crates/forecast/src/clock.rs", clock),
+            ("crates/store/src/clock.rs", clock),
+        ]);
+        let found = check(&tree);
+        assert_eq!(found.len(), 1);
+        assert!(found[0].starts_with("crates/forecast/src/clock.rs:2: SystemTime"), "{found:?}");
+    }
+}

@@ -46,3 +46,18 @@ pub fn check(tree: &Tree) -> (Vec<Finding>, String) {
     );
     (findings, summary)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_of_more_than_600_lines_is_found() {
+        let (short, long) = ("x\n".repeat(600), "x\n".repeat(601));
+        let tree = Tree::of(&[("crates/a/src/short.rs", &short), ("crates/a/src/long.rs", &long)]);
+        let (found, summary) = check(&tree);
+        assert_eq!(found.len(), 1);
+        assert!(found[0].starts_with("crates/a/src/long.rs: 601"), "{found:?}");
+        assert!(summary.contains("longest 601"), "{summary}");
+    }
+}

@@ -22,6 +22,15 @@ impl Tree {
         Ok(Self { files })
     }
 
+    /// A tree of these files, for tests.
+    #[cfg(test)]
+    pub fn of(files: &[(&str, &str)]) -> Self {
+        let mut files: Vec<_> =
+            files.iter().map(|(path, text)| ((*path).to_owned(), (*text).to_owned())).collect();
+        files.sort();
+        Self { files }
+    }
+
     /// Every file.
     pub fn all(&self) -> impl Iterator<Item = (&str, &str)> {
         self.files.iter().map(|(path, text)| (path.as_str(), text.as_str()))

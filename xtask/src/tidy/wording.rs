@@ -47,3 +47,17 @@ fn places(root: &Path) -> Vec<String> {
     }
     places
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn left_overs_and_places_of_one_machine_are_found() {
+        let text = format!("fine\n// {}DO\nat {}someone/clutch\n", "TO", HOMES[0].concat());
+        let tree = Tree::of(&[("docs/a.md", &text)]);
+        let found = check(&tree, Path::new("/nowhere"));
+        assert_eq!(found.len(), 2, "{found:?}");
+        assert!(found[0].starts_with("docs/a.md:2") && found[1].starts_with("docs/a.md:3"));
+    }
+}
