@@ -10,3 +10,4 @@ mod possible_het;
 mod published;
 mod sex_linked;
 mod shelf;
+mod textbook;

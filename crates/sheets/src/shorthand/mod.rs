@@ -5,12 +5,14 @@
 //! [`Question`] and is never dropped; nothing is guessed.
 
 mod claims;
+mod gene_words;
 mod near;
 mod phrase;
 mod reader;
 mod reading;
 pub mod target;
 mod token;
+mod unknown_words;
 mod writer;
 
 pub use reader::read;

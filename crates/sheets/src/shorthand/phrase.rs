@@ -72,12 +72,40 @@ pub(super) enum Modifier {
     Doubtful,
 }
 
+impl Modifier {
+    /// Whether it speaks of a gene that may be hidden.
+    pub(super) const fn is_het(self) -> bool {
+        matches!(self, Self::Het | Self::Percent(_) | Self::Possible)
+    }
+}
+
+/// How many names a lead speaks of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Span {
+    /// One, or two after "double het".
+    Exactly(usize),
+    /// All hidden genes that follow, after "hets".
+    Listed,
+}
+
+impl Span {
+    pub(super) const ONE: Self = Self::Exactly(1);
+
+    /// Whether a further name belongs to it.
+    pub(super) const fn wants(self, done: usize) -> bool {
+        match self {
+            Self::Exactly(names) => done < names,
+            Self::Listed => true,
+        }
+    }
+}
+
 /// The words before a name.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Lead {
     pub(super) modifier: Modifier,
-    /// How many names it speaks of: two after "double het".
-    pub(super) names: usize,
+    /// How many names it speaks of.
+    pub(super) names: Span,
     /// First token after it.
     pub(super) end: usize,
 }
@@ -88,13 +116,13 @@ struct Cursor<'t> {
     catalogue: &'t Catalogue,
 }
 
-impl Cursor<'_> {
+impl<'t> Cursor<'t> {
     /// "het", unless it begins the name of a gene, as in "het red axanthic".
     fn take_het(&mut self) -> bool {
         name_at(self.tokens, self.at, self.catalogue).is_none() && self.take(HET)
     }
 
-    fn word(&self, ahead: usize) -> Option<&str> {
+    fn word(&self, ahead: usize) -> Option<&'t str> {
         self.tokens.get(self.at + ahead)?.word()
     }
 
@@ -122,7 +150,7 @@ const POSSIBLE: &[&str] = &["possible", "poss", "pos", "possibly", "maybe", "pro
 /// Reads the words before a name, from token `start`.
 pub(super) fn lead_at(tokens: &[Token], start: usize, catalogue: &Catalogue) -> Lead {
     let mut cursor = Cursor { tokens, at: start, catalogue };
-    let mut names = 1;
+    let mut names = Span::ONE;
     let doubt = cursor.tokens.get(start).is_some_and(|t| t.kind == Kind::Doubt);
     cursor.at += usize::from(doubt);
     let mut percent = leading_number(&mut cursor);
@@ -144,8 +172,11 @@ pub(super) fn lead_at(tokens: &[Token], start: usize, catalogue: &Catalogue) -> 
             let short = matches!(word, "dh" | "th" | "qh");
             let spelled = times > 1 && cursor.word(1).is_some_and(|w| HET.contains(&w));
             if short || spelled {
-                names = times;
+                names = Span::Exactly(times);
                 cursor.at += 1;
+            }
+            if names == Span::ONE && word == "hets" {
+                names = Span::Listed;
             }
             cursor.take_het() || short
         }

@@ -6,7 +6,7 @@ use genetics::catalogue::Meaning;
 use genetics::{Catalogue, Gene, Genotype, GenotypeSet, Target};
 
 use super::near::near;
-use super::phrase::{Found, Modifier, lead_at, name_at};
+use super::phrase::{Found, Modifier, Span, lead_at, name_at};
 use super::reading::Question;
 use super::token::{Kind, Token, tokens};
 
@@ -101,7 +101,7 @@ impl<'t> Parser<'t> {
         }
         let lead = lead_at(self.tokens, start, self.catalogue);
         if let Some(found) = name_at(self.tokens, lead.end, self.catalogue) {
-            if lead.names > 1 {
+            if lead.names != Span::ONE {
                 return Err(self.ask(
                     start..found.end,
                     "write \"het\" before each gene",

@@ -65,6 +65,14 @@ const SPELLINGS: &[(&str, &str)] = &[
     ("het clown het pied", "het piebald het clown"),
     ("het clown, het pied", "het piebald het clown"),
     ("het clown/pied", "het piebald het clown"),
+    ("hets: clown, pied", "het piebald het clown"),
+    ("Hets Clown and Pied", "het piebald het clown"),
+    ("hets clown pied pastel", "pastel het piebald het clown"),
+    ("pastel het (clown, pied)", "pastel het piebald het clown"),
+    ("66% het (clown & pied) enchi", "enchi 66% het piebald 66% het clown"),
+    ("DH (Clown Pied)", "het piebald het clown"),
+    ("het (axanthic (line A), clown)", "het clown het axanthic (line A)"),
+    ("50% hets clown, pied", "50% het piebald 50% het clown"),
     ("50% het clown 66% het pied", "66% het piebald 50% het clown"),
     ("50% het Albino 50% het clown enchi mojave", "mojave enchi 50% het albino 50% het clown"),
     ("pied", "piebald"),
@@ -191,8 +199,10 @@ fn sex_notation_is_reported() {
 
 #[test]
 fn a_recessive_after_a_het_is_seen_and_remarked_on() {
-    let reading = read("het clown albino", &BUILTIN);
-    assert_eq!(write(&reading.label, &BUILTIN), "albino het clown");
-    assert_eq!(reading.remarks.len(), 1);
-    assert_eq!(reading.remarks[0].words, "albino");
+    for text in ["het clown albino", "het clown, albino"] {
+        let reading = read(text, &BUILTIN);
+        assert_eq!(write(&reading.label, &BUILTIN), "albino het clown");
+        assert_eq!(reading.remarks.len(), 1, "{text}");
+        assert_eq!(reading.remarks[0].words, "albino");
+    }
 }
