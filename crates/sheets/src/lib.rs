@@ -1,8 +1,29 @@
 //! Reads files and trade shorthand into checked input; writes nothing.
 
 pub mod catalogue_file;
+pub mod date;
+pub mod decode;
 pub mod kind;
+pub mod limits;
 pub mod meaning;
+pub mod number;
 pub mod rows;
+pub mod separated;
 pub mod sheet;
+pub mod import;
 pub mod shorthand;
+pub mod archive;
+pub mod heading;
+pub mod workbook;
+pub mod outgoing;
+pub mod recognise;
+pub mod table;
+pub mod words;
+pub mod column;
+pub mod draft;
+pub mod export;
+pub mod grid;
+pub mod guess;
+pub mod open;
+pub mod read;
+pub mod row;

@@ -48,6 +48,8 @@ pub struct Hints {
     pub general: FileHints,
     /// By file name, or by `file name#tab name` for one worksheet; goes before `general`.
     pub files: BTreeMap<String, FileHints>,
+    /// The room's own words for the felt classes, in lower case, with the class each stands for.
+    pub felt: BTreeMap<String, usize>,
 }
 
 /// Answers for one file, or for all.

@@ -1,0 +1,79 @@
+//! Words for follicles felt by hand.
+//!
+//! The four classes of common practice (no source): 0 pea, 11-12 mm; 1 between a marble and a
+//! table-tennis ball, about 22 mm; 2 a hen's egg, early 30s mm; 3 like a python's egg, about 40 mm.
+
+use std::collections::BTreeMap;
+
+/// What a word says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Word {
+    /// One of the four classes.
+    Class(usize),
+    /// Nothing was felt.
+    Nothing,
+    /// A thing keepers compare with, but none of the four classes.
+    Unclassed,
+}
+
+/// Reads a word; none where it is not known. `own`: the room's own words for the classes.
+#[must_use]
+pub fn read(cell: &str, own: &BTreeMap<String, usize>) -> Option<Word> {
+    let word = super::plain(cell).replace("'s", "").replace(['-', '–', '/', '_'], " ");
+    let word = word.split_whitespace().filter(|w| {
+        !matches!(*w, "size" | "sized" | "a" | "like" | "the" | "about" | "ball" | "balls")
+    });
+    let word = word.collect::<Vec<_>>().join(" ");
+    if let Some(class) = own.get(&word).or_else(|| own.get(cell.trim())) {
+        return Some(Word::Class(*class));
+    }
+    Some(match word.as_str() {
+        "pea" | "peas" | "small pea" | "big pea" => Word::Class(0),
+        "marble ping pong"
+        | "marble pingpong"
+        | "marble to ping pong"
+        | "between marble and ping pong"
+        | "marble table tennis"
+        | "between marble and table tennis"
+        | "marble to table tennis" => Word::Class(1),
+        "hen egg" | "hens egg" | "hen eggs" | "chicken egg" | "chicken eggs" | "egg" => {
+            Word::Class(2)
+        }
+        "python egg" | "python eggs" | "snake egg" => Word::Class(3),
+        "nothing" | "none" | "nothing felt" | "no" | "nil" | "0" | "empty" | "nothing palpable"
+        | "no follicles" | "not felt" | "nf" | "n/f" | "clear" | "felt nothing" | "no follicle" => {
+            Word::Nothing
+        }
+        "marble" | "marbles" | "ping pong" | "pingpong" | "table tennis" | "grape" | "grapes"
+        | "golf" | "bean" | "walnut" | "walnuts" | "cherry" | "olive" | "quail egg" => {
+            Word::Unclassed
+        }
+        _ => return None,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_words_of_common_practice_have_their_classes() {
+        let read = |t: &str| read(t, &BTreeMap::from([("thumb".to_owned(), 1)]));
+        for (text, word) in [
+            ("pea", Word::Class(0)),
+            ("Pea-sized", Word::Class(0)),
+            ("marble-ping pong", Word::Class(1)),
+            ("marble–ping pong ball", Word::Class(1)),
+            ("hen egg", Word::Class(2)),
+            ("Hen's egg", Word::Class(2)),
+            ("like a python egg", Word::Class(3)),
+            ("nothing", Word::Nothing),
+            ("Nothing felt.", Word::Nothing),
+            ("marble", Word::Unclassed),
+            ("Thumb", Word::Class(1)),
+        ] {
+            assert_eq!(read(text), Some(word), "{text}");
+        }
+        assert_eq!(read("big"), None);
+    }
+}
