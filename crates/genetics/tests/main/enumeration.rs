@@ -236,3 +236,29 @@ proptest! {
         }
     }
 }
+
+/// All eight loci uncertain and every two of them in a part of their own: refused, with advice,
+/// rather than worked at for minutes.
+#[test]
+fn a_tangle_is_refused() {
+    let cat = shelf();
+    let states = vec![([0; 4], 0.3), ([0, 1, 0, 0], 0.3), ([0, 1, 0, 1], 0.3), ([1; 4], 0.1)];
+    let pairs = joint(&cat, &(0..8).map(|i| (i, states.clone())).collect());
+    let loci: Vec<_> = pairs.iter().map(|p| p.locus).collect();
+    let shows = |at: LocusId| Target::Is(at, [Genotype::WILD].into_iter().collect::<GenotypeSet>());
+    let mut parts = Vec::new();
+    for (i, a) in loci.iter().enumerate() {
+        for b in &loci[i + 1..] {
+            parts.push(Target::All(vec![shows(*a), shows(*b)]));
+        }
+    }
+    let pair = PairBelief::from_joint(&cat, pairs).unwrap();
+    let clutch = ClutchSize::usual();
+    let refused = pair.target(&Target::Any(parts.clone()), &clutch).unwrap_err();
+    assert_eq!(refused.loci, 8);
+    assert!(refused.to_string().contains("ask in parts"));
+    // Six of the same loci are worked out.
+    let six = |t: &Target| t.loci().iter().all(|l| loci[..6].contains(l));
+    parts.retain(six);
+    assert!(pair.target(&Target::Any(parts), &clutch).is_ok());
+}

@@ -3,6 +3,7 @@
 mod file;
 
 use std::fmt;
+use std::sync::LazyLock;
 
 use genetics::catalogue::{CatalogueSpec, CautionRule, CautionSubject};
 use genetics::{Catalogue, CatalogueError, Target};
@@ -53,13 +54,16 @@ impl From<CatalogueError> for CatalogueFileError {
     }
 }
 
-/// The ball python's catalogue that comes with the program.
+static BUILTIN: LazyLock<Catalogue> =
+    LazyLock::new(|| read(PYTHON_REGIUS).expect("the built-in catalogue is read by a test"));
+
+/// The ball python's catalogue that comes with the program; read once, a copy each time.
 ///
 /// # Panics
 /// Never: a test reads the file that is compiled in.
 #[must_use]
 pub fn builtin() -> Catalogue {
-    read(PYTHON_REGIUS).expect("the built-in catalogue is read by a test")
+    BUILTIN.clone()
 }
 
 /// The built-in catalogue with a keeper's file on top.
