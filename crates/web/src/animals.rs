@@ -30,6 +30,7 @@ struct Row {
 struct Page {
     frame: Frame,
     here: Vec<Row>,
+    loose: Vec<Row>,
     gone: Vec<Row>,
     is_empty: bool,
 }
@@ -42,13 +43,16 @@ pub async fn page(State(site): State<Site>, Asked(asked): Asked) -> Result<Respo
     places.sort_by_key(|p| (rack::order(tub(&view, *p)), rack::order(Some(view.colony.code(*p)))));
     let is_here = |p: &usize| view.colony.animals[*p].presence(view.day) == Presence::InHouse;
     let (here, gone): (Vec<usize>, Vec<usize>) = places.into_iter().partition(is_here);
+    let has_tub = |p: &usize| tub(&view, *p).is_some();
+    let (racked, loose): (Vec<usize>, Vec<usize>) = here.into_iter().partition(has_tub);
     let rows = |places: Vec<usize>| places.into_iter().map(|p| row(&view, p)).collect();
     let frame =
         Frame::around(&view, "Animals", "Animals", "/animals").with(notice(&site, &view, &asked));
     let page = Page {
-        is_empty: here.is_empty() && gone.is_empty(),
+        is_empty: racked.is_empty() && loose.is_empty() && gone.is_empty(),
         frame,
-        here: rows(here),
+        here: rows(racked),
+        loose: rows(loose),
         gone: rows(gone),
     };
     Ok(html(&page))

@@ -142,7 +142,7 @@ fn show(
         is_morning,
         heading: format!("night of {}", night.spoken()),
         other,
-        stop: current.map(|stop| shown(view, tonight, stop, is_morning)),
+        stop: current.map(|stop| shown(view, tonight, stop)),
         rest,
         n_left: stops.iter().filter(|s| !s.is_done).count(),
         n_all: stops.len(),
@@ -161,7 +161,7 @@ fn show(
     html(&page)
 }
 
-fn shown(view: &View, tonight: &Tonight, stop: &Stop, is_morning: bool) -> Shown {
+fn shown(view: &View, tonight: &Tonight, stop: &Stop) -> Shown {
     let female = tonight.females.iter().find(|f| f.place == stop.female);
     let id = |place: usize| view.colony.animals[place].id.to_string();
     Shown {
@@ -173,7 +173,7 @@ fn shown(view: &View, tonight: &Tonight, stop: &Stop, is_morning: bool) -> Shown
         female_id: id(stop.female),
         link: view.animal_link(stop.female),
         strip: female.map_or_else(String::new, |f| strip(view, f, Form::Narrow)),
-        why: if is_morning { String::new() } else { stop.why.clone() },
+        why: crate::tonight::clauses(&stop.why).0,
         is_done: stop.is_done,
     }
 }

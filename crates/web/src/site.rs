@@ -62,7 +62,13 @@ impl Site {
     pub fn new(store: Store, clock: Clock, carries: Carries) -> Result<Self, StoreError> {
         let zone = store.zone()?;
         let store = Mutex::new(store);
-        Ok(Self(Arc::new(Shared { store, model: Model::default(), zone, clock, carries })))
+        Ok(Self(Arc::new(Shared {
+            store,
+            model: answers::follicles::usual_model(),
+            zone,
+            clock,
+            carries,
+        })))
     }
 
     /// A page that fell over while it held the journal has not harmed it: appends are whole.

@@ -1,7 +1,7 @@
 //! Tonight: the walk from tub to tub.
 
-use answers::FemaleStanding;
 use answers::tonight::{MoveShown, Tonight};
+use answers::{FemaleStanding, Phase};
 use askama::Template;
 use axum::extract::State;
 use axum::response::Response;
@@ -12,7 +12,7 @@ use crate::frame::{Frame, html};
 use crate::notice::notice;
 use crate::rack;
 use crate::site::{Site, View};
-use crate::strip::{Form, strip};
+use crate::strip::{Form, size_tonight, strip};
 
 /// One line of the walk.
 pub struct Step {
@@ -28,8 +28,12 @@ pub struct Step {
     pub link: String,
     /// Her strip, small.
     pub strip: String,
-    /// Why.
+    /// Her size tonight, where it is known.
+    pub size: String,
+    /// Why, in the first few clauses.
     pub why: String,
+    /// The rest of the reason.
+    pub more: String,
 }
 
 /// A female that stays alone.
@@ -38,12 +42,20 @@ struct Alone {
     name: String,
     link: String,
     strip: String,
+    size: String,
     why: String,
+    more: String,
+}
+
+/// Everything of one kind that is due.
+struct DueGroup {
+    what: String,
+    is_long: bool,
+    all: Vec<Due>,
 }
 
 /// Something due.
 struct Due {
-    what: &'static str,
     tub: String,
     name: String,
     link: String,
@@ -62,7 +74,7 @@ struct Page {
     done: Vec<Step>,
     in_need: Vec<Alone>,
     others: Vec<Alone>,
-    due: Vec<Due>,
+    due: Vec<DueGroup>,
     round: String,
 }
 
@@ -74,7 +86,8 @@ pub async fn page(State(site): State<Site>, Asked(asked): Asked) -> Result<Respo
     let frame = Frame::around(&view, title, "Tonight", "/").with(notice(&site, &view, &asked));
     let done: Vec<Step> = steps(&view, &tonight, tonight.done.iter().chain(&tonight.left_alone));
     let moves = steps(&view, &tonight, tonight.moves.iter());
-    let (in_need, others): (Vec<_>, Vec<_>) = tonight.left_out.iter().partition(|l| l.in_need);
+    let wants = |l: &&answers::LeftOutShown| l.in_need && !is_past(&tonight.females, l.female);
+    let (in_need, others): (Vec<_>, Vec<_>) = tonight.left_out.iter().partition(wants);
     let alone = |all: Vec<&answers::LeftOutShown>| {
         let mut all: Vec<_> = all
             .into_iter()
@@ -142,7 +155,9 @@ pub fn steps<'a>(
             female: view.called(m.female),
             link: view.animal_link(m.female),
             strip: small_strip(view, &tonight.females, m.female),
-            why: m.reason.clone(),
+            size: size(&tonight.females, m.female),
+            why: clauses(&m.reason).0,
+            more: clauses(&m.reason).1,
         })
         .collect()
 }
@@ -153,19 +168,64 @@ fn alone(view: &View, tonight: &Tonight, left: &answers::LeftOutShown) -> Alone 
         name: view.called(left.female),
         link: view.animal_link(left.female),
         strip: small_strip(view, &tonight.females, left.female),
-        why: left.reason.clone(),
+        size: size(&tonight.females, left.female),
+        why: clauses(&left.reason).0,
+        more: clauses(&left.reason).1,
     }
 }
 
-fn due(view: &View, tonight: &Tonight) -> Vec<Due> {
-    let line = |d: &answers::tonight::DueShown| Due {
-        what: d.what,
-        tub: view.tub(d.animal),
-        name: view.called(d.animal),
-        link: view.animal_link(d.animal),
-        by: d.by.short(),
-        is_late: d.by < view.day,
-        why: d.reason.clone(),
-    };
-    tonight.due.iter().map(line).collect()
+/// More of one kind than this are folded away.
+const LONG: usize = 8;
+
+fn due(view: &View, tonight: &Tonight) -> Vec<DueGroup> {
+    let mut groups: Vec<DueGroup> = Vec::new();
+    for d in &tonight.due {
+        let line = Due {
+            tub: view.tub(d.animal),
+            name: view.called(d.animal),
+            link: view.animal_link(d.animal),
+            by: d.by.short(),
+            is_late: d.by < view.day,
+            why: d.reason.clone(),
+        };
+        let what = capital(d.what);
+        match groups.iter_mut().find(|g| g.what == what) {
+            Some(group) => group.all.push(line),
+            None => groups.push(DueGroup { what, is_long: false, all: vec![line] }),
+        }
+    }
+    for group in &mut groups {
+        group.is_long = group.all.len() > LONG;
+    }
+    groups
+}
+
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// Clauses of a reason shown at once.
+const FIRST: usize = 3;
+
+/// The first clauses of a reason as a sentence, and the others.
+pub fn clauses(reason: &str) -> (String, String) {
+    let parts: Vec<&str> = reason.split("; ").collect();
+    if parts.len() <= FIRST + 1 {
+        return (reason.to_owned(), String::new());
+    }
+    (format!("{}.", parts[..FIRST].join("; ")), capital(&parts[FIRST..].join("; ")))
+}
+
+/// Nothing is wanted any more of a female that ovulated, laid or resorbs.
+fn is_past(females: &[FemaleStanding], place: usize) -> bool {
+    let phase = females.iter().find(|f| f.place == place).map(|f| f.phase);
+    let past = [Phase::Ovulated, Phase::Shed, Phase::Laid, Phase::Resorbed];
+    phase.is_some_and(|phase| past.contains(&phase))
+}
+
+/// "about 23 mm (21–25)", which must not break in the middle.
+fn size(females: &[FemaleStanding], place: usize) -> String {
+    let said = females.iter().find(|f| f.place == place).and_then(size_tonight);
+    said.unwrap_or_default().replace(" tonight", "").replace(' ', "\u{a0}")
 }

@@ -37,10 +37,10 @@ struct Drawing {
 struct Span {
     x: f64,
     width: f64,
+    y: f64,
     label: &'static str,
     label_x: f64,
     anchor: &'static str,
-    label_y: f64,
     is_seen: bool,
 }
 
@@ -153,8 +153,15 @@ fn fan(view: &View, female: &FemaleStanding, scale: &Scale) -> [String; 3] {
         points.extend(line(high).into_iter().rev());
         points.join(" ")
     };
-    [band(0, 4), band(1, 3), line(2).join(" ")]
+    // Along the upper edge the middle would say nothing but "at least this".
+    let n_inside = sizes.iter().take_while(|s| s.sizes[2] < TOP_MM).count();
+    [band(0, 4), band(1, 3), line(2)[..n_inside].join(" ")]
 }
+
+/// One row for each of the three, so that wide spans never hide each other.
+const ROW: f64 = 13.0;
+/// Room a label needs.
+const LABEL: f64 = 64.0;
 
 fn spans(female: &FemaleStanding, scale: &Scale) -> Vec<Span> {
     let (seen, chain) = (&female.seen, &female.chain);
@@ -164,25 +171,19 @@ fn spans(female: &FemaleStanding, scale: &Scale) -> Vec<Span> {
         ("hatch", seen.hatch, &chain.hatch),
     ];
     let mut all: Vec<Span> = Vec::new();
-    let mut taken = [f64::NEG_INFINITY; 2];
-    for (label, seen, ahead) in events {
+    for (row, (label, seen, ahead)) in (0u8..).zip(events) {
         let ahead = ahead.as_ref().filter(|_| is_told(female)).map(|date| (date.low, date.high));
         let Some((low, high)) = seen.map(|day| (day, day)).or(ahead) else { continue };
         if !scale.shows(low) {
             continue;
         }
-        let (x, end) = (scale.x(low), scale.x(high));
-        let (x, width) = if seen.is_some() { (x - 2.0, 4.0) } else { (x, (end - x).max(4.0)) };
-        let is_late = x > scale.right - 60.0;
-        let (label_x, anchor) = if is_late { (scale.right, "end") } else { (x, "start") };
-        #[expect(clippy::cast_precision_loss, reason = "a few letters")]
-        let length = label.len() as f64 * 6.5;
-        let starts = if is_late { label_x - length } else { label_x };
-        let row = usize::from(starts < taken[0]);
-        taken[row] = starts + length + 6.0;
-        let label_y = if row == 0 { 24.0 } else { 36.0 };
         let is_seen = seen.is_some();
-        all.push(Span { x, width, label, label_x, anchor, label_y, is_seen });
+        let (x, end) = (scale.x(low), scale.x(high));
+        let (x, width) = if is_seen { (x - 2.0, 4.0) } else { (x, (end - x).max(4.0)) };
+        let is_late = x + width + LABEL > scale.right;
+        let (label_x, anchor) = if is_late { (x - 5.0, "end") } else { (x + width + 5.0, "start") };
+        let y = 2.0 + ROW * f64::from(row);
+        all.push(Span { x, width, y, label, label_x, anchor, is_seen });
     }
     all
 }

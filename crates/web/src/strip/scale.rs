@@ -41,8 +41,8 @@ impl Scale {
     pub fn new(form: Form, (first, last): (Day, Day)) -> Self {
         let (width, height, margins) = match form {
             Form::Small => (150.0, 52.0, [1.0, 1.0, 3.0, 9.0]),
-            Form::Narrow => (328.0, 190.0, [22.0, 4.0, 40.0, 28.0]),
-            Form::Wide => (860.0, 230.0, [28.0, 6.0, 40.0, 30.0]),
+            Form::Narrow => (328.0, 190.0, [22.0, 4.0, 48.0, 28.0]),
+            Form::Wide => (860.0, 230.0, [28.0, 6.0, 48.0, 30.0]),
         };
         let [left, right, top, bottom] = margins;
         Self { first, last, width, height, left, right: width - right, top, floor: height - bottom }
