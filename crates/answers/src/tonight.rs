@@ -5,7 +5,7 @@ mod room;
 
 use forecast::Model;
 use records::{Animal, Colony, RecordId};
-use schedule::{Fact, Why, Wording, sentence};
+use schedule::{Fact, Rule, Why, Wording, sentence};
 use units::{Day, Night};
 
 use crate::due_soon::{due_soon, subject, words};
@@ -133,6 +133,12 @@ fn tub(colony: &Colony, place: usize) -> Option<String> {
     colony.animals[place].tub_on(colony.as_of.day).map(|t| t.as_str().to_owned())
 }
 
+/// A female that ovulated, laid or resorbs needs no male, whatever her size.
+fn is_past_need(fact: &Fact) -> bool {
+    let is_past = matches!(fact.rule, Rule::Ovulated | Rule::Resorbing | Rule::LaidThisSeason);
+    is_past && !fact.is_met()
+}
+
 /// Code and name, as said aloud.
 #[must_use]
 pub fn called(animal: &Animal, day: Day) -> String {
@@ -181,7 +187,7 @@ impl Saying<'_> {
         LeftOutShown {
             female: self.cast.females[l.female],
             why: l.why,
-            in_need: l.in_need,
+            in_need: l.in_need && !l.facts.iter().any(is_past_need),
             reason: self.sentence(&l.facts),
             facts: self.facts(&l.facts),
         }

@@ -29,9 +29,8 @@ pub fn carries(animal: &Animal, wanted: &str) -> bool {
     if !reading.questions.is_empty() {
         return false;
     }
-    let meets = |wish| {
-        answers::pair_chances::likely_meets(&catalogue, &reading.label, animal.sex(), &wish)
-    };
+    let meets =
+        |wish| answers::pair_chances::likely_meets(&catalogue, &reading.label, animal.sex(), &wish);
     let absent = shorthand::target::read(&format!("no {wanted}"), &catalogue);
     match (absent, shorthand::target::read(wanted, &catalogue)) {
         (Ok(absent), Ok(_)) if absent.loci().len() == 1 => !meets(absent),

@@ -17,7 +17,11 @@ pub struct Refusal {
 
 impl Refusal {
     /// A refusal with its way out.
-    pub fn new(error: impl Into<String>, place: impl Into<String>, remedy: impl Into<String>) -> Self {
+    pub fn new(
+        error: impl Into<String>,
+        place: impl Into<String>,
+        remedy: impl Into<String>,
+    ) -> Self {
         let (error, place, remedy) = (error.into(), place.into(), remedy.into());
         Self { error, place, remedy, said: String::new() }
     }

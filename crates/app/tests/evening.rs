@@ -15,7 +15,8 @@ fn every_chance_sums_to_one_and_every_date_has_its_interval() {
     let folder = Folder::with_room();
     let answer = folder.ask(&["follicles", "--on", "2026-02-10", "--json"]).json();
     for f in list(&answer, "females") {
-        let state: f64 = f["state"].as_object().unwrap().values().map(|p| p.as_f64().unwrap()).sum();
+        let state: f64 =
+            f["state"].as_object().unwrap().values().map(|p| p.as_f64().unwrap()).sum();
         assert!((state - 1.0).abs() < 1e-9, "{f}");
         for (size, chance) in f["chance"].as_object().unwrap() {
             let sum: f64 = chance.as_object().unwrap().values().map(|p| p.as_f64().unwrap()).sum();
@@ -109,7 +110,8 @@ fn weights_in_facts_are_those_of_the_sheet() {
     let last = |code: &str| {
         let rows = sheet.lines().filter(|l| l.split(',').nth(1) == Some(code));
         let newest = rows.max_by_key(|l| l.split(',').next().unwrap().to_owned()).unwrap();
-        let grams: String = newest.splitn(3, ',').nth(2).unwrap().chars().filter(char::is_ascii_digit).collect();
+        let grams: String =
+            newest.splitn(3, ',').nth(2).unwrap().chars().filter(char::is_ascii_digit).collect();
         grams.parse::<f64>().unwrap()
     };
     let mut checked = 0;

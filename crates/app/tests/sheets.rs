@@ -15,7 +15,10 @@ const ROWS: [(&str, &str, u64); 7] = [
 ];
 
 fn verdicts(file: &Value) -> u64 {
-    ["in", "already", "doubt", "held", "unreadable"].iter().map(|k| file[*k].as_u64().unwrap()).sum()
+    ["in", "already", "doubt", "held", "unreadable"]
+        .iter()
+        .map(|k| file[*k].as_u64().unwrap())
+        .sum()
 }
 
 #[test]
@@ -121,9 +124,8 @@ fn the_exported_sheets_alone_give_the_same_answers() {
     let other = Folder::new();
     let ran = run(&["import", &out, "--data", &other.at("data"), "--zone", "UTC", "--yes"]);
     assert_eq!(ran.code, 0, "{}", ran.err);
-    let without_held = |all: Vec<String>| {
-        all.into_iter().filter(|a| !a.contains("\"held\"")).collect::<Vec<_>>()
-    };
+    let without_held =
+        |all: Vec<String>| all.into_iter().filter(|a| !a.contains("\"held\"")).collect::<Vec<_>>();
     assert_eq!(without_held(answers(&folder)), without_held(answers(&other)), "{}", ran.out);
 }
 

@@ -5,6 +5,8 @@
 //! - `moments`: what is known when.
 //! - `doubts`: one test for each kind.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 mod codes;
 mod doubts;
 mod moments;

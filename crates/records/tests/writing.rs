@@ -50,7 +50,13 @@ impl Journal {
         AnimalId(self.on(hatched, Fact::Added(added)))
     }
 
-    pub(crate) fn young(&mut self, code: &str, hatched: &str, sire: AnimalId, dam: AnimalId) -> AnimalId {
+    pub(crate) fn young(
+        &mut self,
+        code: &str,
+        hatched: &str,
+        sire: AnimalId,
+        dam: AnimalId,
+    ) -> AnimalId {
         let mut added = Added::with_code(Code::new(code).unwrap());
         added.hatched = Some(day(hatched));
         (added.sire, added.dam) = (Some(sire), Some(dam));

@@ -50,6 +50,7 @@ pub(super) fn cast(
     let males: Vec<usize> = (0..colony.animals.len())
         .filter(|p| colony.animals[*p].sex() == Some(Sex::Male))
         .filter(here)
+        .filter(|p| takes_part(colony, rules, *p))
         .collect();
     let mut females: Vec<usize> = standings.iter().map(|s| s.place).collect();
     let also = colony.stays.iter().filter(|s| s.night == tonight).map(|s| s.female);
@@ -72,6 +73,19 @@ pub(super) fn cast(
         ruled_out: vec![],
     };
     Cast { room, males, females, plan_records }
+}
+
+/// A male counts once he is of breeding size, was ever placed, or is planned: hatchlings that
+/// nobody weighs any more are no part of the night.
+fn takes_part(colony: &Colony, rules: &Rules, place: usize) -> bool {
+    let animal = &colony.animals[place];
+    let least = rules.male_at_least;
+    let is_large = animal.last_weight().is_some_and(|w| least.is_none_or(|least| w.what >= least));
+    let is_planned = colony.planned.iter().any(|p| match p.what.male {
+        PlannedMale::Animal(id) => id == animal.id,
+        PlannedMale::Carrying(_) => false,
+    });
+    is_large || is_planned || !animal.stays.is_empty()
 }
 
 fn outcome(stay: &Stay) -> LockOutcome {

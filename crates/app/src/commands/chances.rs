@@ -55,7 +55,8 @@ fn as_json(answer: &PairChances) -> String {
         .looks
         .iter()
         .map(|o| {
-            let hets: Vec<_> = o.hets.iter().map(|(gene, p)| json!({"gene": gene, "p": p})).collect();
+            let hets: Vec<_> =
+                o.hets.iter().map(|(gene, p)| json!({"gene": gene, "p": p})).collect();
             json!({"look": o.look, "p": o.chance, "hatching": o.hatching, "hets": hets})
         })
         .collect();

@@ -39,7 +39,10 @@ pub fn run(ask: &Ask) -> Result<String, Refusal> {
     for d in &doubts {
         let _ = writeln!(text, "{}\n    {}", d.what, d.remedy);
         for live in d.records.iter().filter_map(|id| colony.record(*id)) {
-            let place = live.source.as_ref().map_or_else(String::new, |s| format!(" ({} line {})", s.file, s.line));
+            let place = live
+                .source
+                .as_ref()
+                .map_or_else(String::new, |s| format!(" ({} line {})", s.file, s.line));
             let _ = writeln!(text, "    {} {}{place}", live.when, live.fact.kind());
         }
     }

@@ -24,7 +24,9 @@ pub fn run(ask: &Ask) -> Result<String, Refusal> {
         line(&mut text, &colony, female);
     }
     if females.is_empty() {
-        text.push_str("No female of breeding size, and none checked or placed. Import your sheets.\n");
+        text.push_str(
+            "No female of breeding size, and none checked or placed. Import your sheets.\n",
+        );
     }
     Ok(text)
 }
@@ -41,7 +43,11 @@ fn line(text: &mut String, colony: &Colony, f: &FemaleStanding) {
         .filter(|a| a.passage.ahead.get() >= 0.5)
         .find_map(|a| a.date.as_ref().map(|date| (a, date)))
         .map_or_else(String::new, |(a, date)| {
-            let what = if a.milestone == "ovulation" { "ovulation" } else { &format!("{} mm", a.milestone) };
+            let what = if a.milestone == "ovulation" {
+                "ovulation"
+            } else {
+                &format!("{} mm", a.milestone)
+            };
             let span = DaySpan::between(date.low, date.high);
             format!("; {what} {span} ({} that it comes)", a.passage.ahead)
         });

@@ -29,11 +29,15 @@ pub fn run(args: &Import) -> Result<String, Refusal> {
     let journal = journal_so_far(args)?;
     let (reading, preview) = look(args, &files, &journal, &zone);
     let said = if args.folder.json { as_json(&preview) } else { as_text(args, &reading, &preview) };
-    let rows: usize = preview.files.iter().map(|f| f.counts.rows()).sum();
-    if rows == 0 && journals.is_empty() {
-        let why = reading.refused.first().map_or("Nothing in it could be read.", |r| r.why.as_str());
+    let is_known = preview.files.iter().any(|f| !f.kind.is_empty() && f.counts.rows() > 0);
+    if !is_known && journals.is_empty() {
+        let why =
+            reading.refused.first().map_or("Nothing in it could be read.", |r| r.why.as_str());
         let place = files.first().map_or("", |f| f.name.as_str());
-        return Err(Refusal { said, ..Refusal::new(why, place, "Name a sheet with headings and rows.") });
+        return Err(Refusal {
+            said,
+            ..Refusal::new(why, place, "Name a sheet with headings and rows.")
+        });
     }
     if wanted(args)? {
         commit(args, &zone, preview.drafts)?;
@@ -43,7 +47,11 @@ pub fn run(args: &Import) -> Result<String, Refusal> {
 
 fn gather(path: &Path, files: &mut Vec<PathBuf>) -> Result<(), Refusal> {
     let unreadable = |e: std::io::Error| {
-        Refusal::new(format!("It cannot be read: {e}."), path.display().to_string(), "Check the path.")
+        Refusal::new(
+            format!("It cannot be read: {e}."),
+            path.display().to_string(),
+            "Check the path.",
+        )
     };
     if !fs::metadata(path).map_err(unreadable)?.is_dir() {
         files.push(path.to_owned());
@@ -52,14 +60,21 @@ fn gather(path: &Path, files: &mut Vec<PathBuf>) -> Result<(), Refusal> {
     let mut inside: Vec<PathBuf> = Vec::new();
     for entry in fs::read_dir(path).map_err(unreadable)? {
         let file = entry.map_err(unreadable)?.path();
-        let hidden = file.file_name().is_some_and(|n| n.to_string_lossy().starts_with('.'));
-        if file.is_file() && !hidden {
+        if file.is_file() && may_be_a_sheet(&file) {
             inside.push(file);
         }
     }
     inside.sort();
     files.extend(inside);
     Ok(())
+}
+
+/// A folder may hold pictures and letters beside the sheets; a file named by itself is always read.
+fn may_be_a_sheet(file: &Path) -> bool {
+    const ENDINGS: [&str; 8] = ["csv", "tsv", "tab", "txt", "xlsx", "xlsm", "xls", "ods"];
+    let hidden = file.file_name().is_some_and(|n| n.to_string_lossy().starts_with('.'));
+    let ending = file.extension().map(|e| e.to_string_lossy().to_lowercase());
+    !hidden && ending.is_none_or(|e| ENDINGS.contains(&e.as_str()))
 }
 
 /// Known by its first line, not by its name.
@@ -87,9 +102,10 @@ fn bring_journal(args: &Import, path: &Path) -> Result<(), Refusal> {
         return Ok(());
     }
     let rows = store::text::read(open()?).map_err(store::StoreError::from)?;
-    let drafts = rows.iter().map(|row| row.draft()).collect::<Result<Vec<_>, _>>().map_err(|e| {
-        Refusal::new(e.to_string(), path.display().to_string(), "Export it anew.")
-    })?;
+    let drafts =
+        rows.iter().map(|row| row.draft()).collect::<Result<Vec<_>, _>>().map_err(|e| {
+            Refusal::new(e.to_string(), path.display().to_string(), "Export it anew.")
+        })?;
     let appended = Store::open(&args.folder.data)?.append(drafts)?;
     if let Some(refused) = appended.refused.first() {
         return Err(Refusal::new(
@@ -104,7 +120,11 @@ fn bring_journal(args: &Import, path: &Path) -> Result<(), Refusal> {
 fn read_file(path: &Path) -> Result<FileIn, Refusal> {
     let name = path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
     let bytes = fs::read(path).map_err(|e| {
-        Refusal::new(format!("It cannot be read: {e}."), path.display().to_string(), "Check the path.")
+        Refusal::new(
+            format!("It cannot be read: {e}."),
+            path.display().to_string(),
+            "Check the path.",
+        )
     })?;
     Ok(FileIn { name, bytes })
 }
@@ -114,9 +134,8 @@ fn zone(args: &Import) -> Result<Zone, Refusal> {
         return Ok(Store::open_read_only(&args.folder.data)?.zone()?);
     }
     match &args.zone {
-        Some(name) => Zone::named(name).map_err(|e| {
-            Refusal::new(e, "--zone", "Give a name like Europe/Berlin or UTC.")
-        }),
+        Some(name) => Zone::named(name)
+            .map_err(|e| Refusal::new(e, "--zone", "Give a name like Europe/Berlin or UTC.")),
         None => Ok(Zone::of_this_machine()),
     }
 }
@@ -138,7 +157,7 @@ fn look(args: &Import, files: &[FileIn], journal: &[Record], zone: &Zone) -> (Re
         Dates::Dmy => DateOrder::Dmy,
         Dates::Mdy => DateOrder::Mdy,
     });
-    let reading = sheets::read(files, &hints);
+    let reading = sheets::read::read(files, &hints);
     let batch = BatchId(store::new_id());
     let preview = preview(&reading, journal, zone, &Options { today, now, who: &args.who, batch });
     (reading, preview)
@@ -170,7 +189,10 @@ fn commit(args: &Import, zone: &Zone, drafts: Vec<Draft>) -> Result<(), Refusal>
         return Ok(());
     }
     Err(Refusal::new(
-        format!("{} of {n} records were not written: somebody wrote meanwhile.", n - appended.written.len()),
+        format!(
+            "{} of {n} records were not written: somebody wrote meanwhile.",
+            n - appended.written.len()
+        ),
         args.folder.data.display().to_string(),
         "Run the same import again; what is there already stays as it is.",
     ))
@@ -210,7 +232,13 @@ fn as_text(args: &Import, reading: &Reading, preview: &Preview) -> String {
         let _ = writeln!(
             text,
             "{:<20} {kind:<16} {:>6} rows: {} in, {} already there, {} in with doubt, {} held, {} unreadable",
-            f.file, c.rows(), c.is_in, c.already, c.doubt, c.held, c.unreadable
+            f.file,
+            c.rows(),
+            c.is_in,
+            c.already,
+            c.doubt,
+            c.held,
+            c.unreadable
         );
     }
     for refused in &reading.refused {
@@ -220,7 +248,9 @@ fn as_text(args: &Import, reading: &Reading, preview: &Preview) -> String {
         let _ = writeln!(text, "\n{} line {}, {}\n    {}", q.file, q.line, q.verdict.word(), q.why);
     }
     if !args.yes && !std::io::stdin().is_terminal() {
-        text.push_str("\nNothing is written yet. The same command with --yes writes it as one batch.\n");
+        text.push_str(
+            "\nNothing is written yet. The same command with --yes writes it as one batch.\n",
+        );
     }
     text
 }

@@ -71,7 +71,11 @@ fn when(args: &Record, zone: &Zone, now: Instant) -> Result<When, Refusal> {
     }
     if let Some(text) = &args.at {
         return text.parse().map(When::Instant).map_err(|_| {
-            Refusal::new(format!("\"{text}\" is no time."), "--at", "Write it like 2026-02-10T20:40:00Z.")
+            Refusal::new(
+                format!("\"{text}\" is no time."),
+                "--at",
+                "Write it like 2026-02-10T20:40:00Z.",
+            )
         });
     }
     // Without a day it is now; a night's work counts for the night it is done in.
@@ -96,16 +100,20 @@ impl Reading<'_> {
         let kinds = KINDS.iter().find(|(kind, _)| *kind == self.args.fact);
         let all: Vec<&str> = KINDS.iter().map(|(kind, _)| *kind).collect();
         kinds.map_or_else(
-            || Refusal::new(
-                format!("\"{}\" is no fact that is recorded here.", self.args.fact),
-                "FACT",
-                format!("Write one of: {}.", all.join(", ")),
-            ),
-            |(kind, rest)| Refusal::new(
-                format!("\"{}\" does not fit \"{kind}\".", self.args.rest.join(" ")),
-                "FACT",
-                format!("Write: record {kind} {rest}"),
-            ),
+            || {
+                Refusal::new(
+                    format!("\"{}\" is no fact that is recorded here.", self.args.fact),
+                    "FACT",
+                    format!("Write one of: {}.", all.join(", ")),
+                )
+            },
+            |(kind, rest)| {
+                Refusal::new(
+                    format!("\"{}\" does not fit \"{kind}\".", self.args.rest.join(" ")),
+                    "FACT",
+                    format!("Write: record {kind} {rest}"),
+                )
+            },
         )
     }
 
@@ -148,12 +156,15 @@ impl Reading<'_> {
             "resorbed" => Fact::Resorbed(self.animal(0)?),
             "in-blue" => Fact::InBlue(self.animal(0)?),
             "ovulated" => {
-                let certainty =
-                    self.word(1).map_or(Some(Certainty::Seen), Certainty::from_word).ok_or_else(usage)?;
+                let certainty = self
+                    .word(1)
+                    .map_or(Some(Certainty::Seen), Certainty::from_word)
+                    .ok_or_else(usage)?;
                 Fact::Ovulated(Ovulated { female: self.animal(0)?, certainty, sire: None })
             }
             "laid" => {
-                let count = |at| self.word(at).map(|t| t.parse::<u16>().map_err(|_| usage())).transpose();
+                let count =
+                    |at| self.word(at).map(|t| t.parse::<u16>().map_err(|_| usage())).transpose();
                 let (eggs, slugs) = (count(1)?, count(2)?);
                 let female = self.animal(0)?;
                 Fact::Laid(Laid { female, sire: None, clutch: None, eggs, slugs, mass: None })
@@ -186,7 +197,8 @@ impl Reading<'_> {
         let rest = || (self.args.rest.len() > 2).then(|| self.args.rest[2..].join(" "));
         Ok(match self.args.fact.as_str() {
             "weighed" => {
-                let grams = number(value()?).filter(|g| *g > 0.0 && *g < 10_000.0).ok_or_else(usage)?;
+                let grams =
+                    number(value()?).filter(|g| *g > 0.0 && *g < 10_000.0).ok_or_else(usage)?;
                 let mass = Grams::new(grams).map_err(|_| usage())?;
                 Fact::Weighed(Weighed { animal, mass })
             }
@@ -224,7 +236,9 @@ impl Reading<'_> {
                     Fact::Treatment(treated)
                 }
             }
-            "note" => Fact::Noted(Noted { animal: Some(animal), text: self.args.rest[1..].join(" ") }),
+            "note" => {
+                Fact::Noted(Noted { animal: Some(animal), text: self.args.rest[1..].join(" ") })
+            }
             _ => return Err(usage()),
         })
     }

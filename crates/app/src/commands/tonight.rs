@@ -60,6 +60,12 @@ fn section(text: &mut String, colony: &Colony, title: &str, moves: &[MoveShown])
     let _ = writeln!(text, "\n{title}");
     for m in moves {
         let (from, to) = (tub(m.male), tub(m.female));
-        let _ = writeln!(text, "  {from} -> {to}  {} to {}\n      {}", name(m.male), name(m.female), m.reason);
+        let _ = writeln!(
+            text,
+            "  {from} -> {to}  {} to {}\n      {}",
+            name(m.male),
+            name(m.female),
+            m.reason
+        );
     }
 }

@@ -31,7 +31,9 @@ pub fn run(args: &Undo) -> Result<String, Refusal> {
     if args.folder.json {
         return Ok(format!("{}\n", json!({"standing_before": before, "standing_after": after})));
     }
-    Ok(format!("{before} records stood before, {after} stand now. Undo again to bring them back.\n"))
+    Ok(format!(
+        "{before} records stood before, {after} stand now. Undo again to bring them back.\n"
+    ))
 }
 
 fn named(store: &Store, text: &str) -> Result<Target, Refusal> {
@@ -63,6 +65,10 @@ fn last_batch(store: &Store) -> Result<Target, Refusal> {
     }
     let batch = store.standing().iter().rev().find_map(|live| live.batch);
     batch.map(Target::Batch).ok_or_else(|| {
-        Refusal::new("Nothing was imported that could be undone.", "data folder", "Name a record id.")
+        Refusal::new(
+            "Nothing was imported that could be undone.",
+            "data folder",
+            "Name a record id.",
+        )
     })
 }

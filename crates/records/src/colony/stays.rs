@@ -61,8 +61,9 @@ pub(super) fn join(
     today: Day,
 ) -> Vec<Stay> {
     let mut stays: Vec<Stay> = Vec::with_capacity(placings.len());
+    let ends = Ends::of(placings, takings);
     for placing in placings {
-        unroll(placing, placings, takings, today, &mut stays);
+        unroll(placing, &ends, today, &mut stays);
     }
     let mut at: HashMap<(usize, usize, Night), usize> = HashMap::new();
     for (n, stay) in stays.iter().enumerate() {
@@ -90,23 +91,40 @@ pub(super) fn join(
     stays
 }
 
-fn unroll(
-    placing: &Placing,
-    placings: &[Placing],
-    takings: &[Taking],
-    today: Day,
-    stays: &mut Vec<Stay>,
-) {
-    let taken = takings
-        .iter()
-        .filter(|t| (t.male, t.female) == (placing.male, placing.female) && t.last >= placing.night)
-        .min_by_key(|t| t.last);
-    // He cannot be in two tubs: a later placing of his ends the stay on the night before.
-    let moved = placings
-        .iter()
-        .filter(|p| p.male == placing.male && p.night > placing.night)
-        .map(|p| p.night)
-        .min();
+/// What can end a stay, in order of nights.
+struct Ends<'t> {
+    placed: HashMap<usize, Vec<Night>>,
+    taken: HashMap<(usize, usize), Vec<&'t Taking>>,
+}
+
+impl<'t> Ends<'t> {
+    fn of(placings: &[Placing], takings: &'t [Taking]) -> Self {
+        let mut ends = Self { placed: HashMap::new(), taken: HashMap::new() };
+        for placing in placings {
+            ends.placed.entry(placing.male).or_default().push(placing.night);
+        }
+        for taking in takings {
+            ends.taken.entry((taking.male, taking.female)).or_default().push(taking);
+        }
+        ends.placed.values_mut().for_each(|nights| nights.sort_unstable());
+        ends.taken.values_mut().for_each(|all| all.sort_by_key(|t| t.last));
+        ends
+    }
+
+    fn taken(&self, placing: &Placing) -> Option<&'t Taking> {
+        let all = self.taken.get(&(placing.male, placing.female))?;
+        all.get(all.partition_point(|t| t.last < placing.night)).copied()
+    }
+
+    /// He cannot be in two tubs: a later placing of his ends the stay on the night before.
+    fn moved(&self, placing: &Placing) -> Option<Night> {
+        let nights = self.placed.get(&placing.male)?;
+        nights.get(nights.partition_point(|n| *n <= placing.night)).copied()
+    }
+}
+
+fn unroll(placing: &Placing, ends: &Ends<'_>, today: Day, stays: &mut Vec<Stay>) {
+    let (taken, moved) = (ends.taken(placing), ends.moved(placing));
     let (last, still_in) = match (placing.ends, taken, moved) {
         (StayEnd::NextNoon, _, _) => (placing.night, false),
         (StayEnd::Open, Some(t), Some(m)) if m <= t.last => (night_before(m), false),
