@@ -34,6 +34,8 @@ pub enum Command {
     Tonight(Night),
     /// Chances of a planned pair, from what is known or claimed of both.
     Chances(Chances),
+    /// The pages, on this machine only.
+    Serve(Serve),
     /// Records that contradict each other, and rows that wait for an answer.
     Doubts(Ask),
 }
@@ -46,6 +48,7 @@ impl Command {
             Self::Export(a) => a.folder.json,
             Self::Rebuild(a) | Self::Verify(a) => a.json,
             Self::Undo(a) => a.folder.json,
+            Self::Serve(a) => a.folder.json,
             Self::Record(a) => a.folder.json,
             Self::Follicles(a) | Self::Doubts(a) => a.folder.json,
             Self::Tonight(a) => a.ask.folder.json,
@@ -182,6 +185,16 @@ pub struct Record {
     /// Who writes it.
     #[arg(long, default_value = "")]
     pub who: String,
+    #[command(flatten)]
+    pub folder: InFolder,
+}
+
+/// Serve.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Serve {
+    /// The port; 0 takes any free one.
+    #[arg(long, default_value_t = 7313)]
+    pub port: u16,
     #[command(flatten)]
     pub folder: InFolder,
 }

@@ -7,6 +7,7 @@ pub mod follicles;
 pub mod import;
 pub mod rebuild;
 pub mod record;
+pub mod serve;
 pub mod tonight;
 pub mod undo;
 pub mod verify;

@@ -1,5 +1,5 @@
 //! The one binary. Parses the command line, asks, prints; folds every error to one place.
-#![expect(clippy::print_stdout, clippy::print_stderr, reason = "this is the command line")]
+#![expect(clippy::print_stderr, reason = "this is the command line")]
 
 mod args;
 mod commands;
@@ -58,6 +58,7 @@ fn run(command: Command) -> Result<String, Refusal> {
         Command::Follicles(args) => commands::follicles::run(&args),
         Command::Tonight(args) => commands::tonight::run(&args),
         Command::Chances(args) => commands::chances::run(&args),
+        Command::Serve(args) => commands::serve::run(&args),
         Command::Doubts(args) => commands::doubts::run(&args),
     }
 }

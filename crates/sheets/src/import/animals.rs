@@ -210,7 +210,9 @@ fn parents(
         if let Some(known) = known {
             let known = book.colony.code(known);
             let word = if is_sire { "sire" } else { "dam" };
-            let why = format!("The records have {known} as the {word}, this row {told}. Say which is right.");
+            let why = format!(
+                "The records have {known} as the {word}, this row {told}. Say which is right."
+            );
             return Err(Obstacle { value: told.to_owned(), why });
         }
         let parent: AnimalId = book.colony.animals[parent].id;
@@ -234,8 +236,7 @@ pub fn rest_of_hatchling(
 ) -> Result<Vec<Wish>, Obstacle> {
     let place = book.animal(&data.code, data.day)?;
     let animal = &book.colony.animals[place];
-    let mut wishes =
-        parents(book, place, data.sire.as_deref(), data.dam.as_deref(), data.day)?;
+    let mut wishes = parents(book, place, data.sire.as_deref(), data.dam.as_deref(), data.day)?;
     let when = data.day.or(animal.hatched).map_or(When::Undated, When::Day);
     if let Some(look) = &data.look {
         let fact = Fact::Looked(Looked { animal: animal.id, look: look.clone() });
@@ -258,7 +259,12 @@ pub fn rest_of_hatchling(
 
 /// Last pass: a weight without a day is dated the day of import, and dropped where it repeats the
 /// newest dated one.
-pub fn undated_weight(book: &mut Book<'_>, at: At, source: &Source, data: &AnimalRow) -> Option<Draft> {
+pub fn undated_weight(
+    book: &mut Book<'_>,
+    at: At,
+    source: &Source,
+    data: &AnimalRow,
+) -> Option<Draft> {
     let mass = data.grams.filter(|_| data.weighed.is_none())?;
     let place = book.animal(&data.code, data.hatched).ok()?;
     let animal = &book.colony.animals[place];

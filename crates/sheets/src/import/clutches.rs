@@ -32,14 +32,20 @@ pub fn clutch(book: &Book<'_>, row: &ReadRow, data: &ClutchRow) -> Result<Vec<Wi
         || data.hatched_on.is_some()
         || data.mass.is_some();
     if is_laid {
-        laying(book, data, Fact::Laid(Laid {
-            female,
-            sire,
-            clutch: data.clutch_code.clone(),
-            eggs: data.eggs,
-            slugs: data.slugs,
-            mass: data.mass,
-        }), &mut ids, &mut wishes);
+        laying(
+            book,
+            data,
+            Fact::Laid(Laid {
+                female,
+                sire,
+                clutch: data.clutch_code.clone(),
+                eggs: data.eggs,
+                slugs: data.slugs,
+                mass: data.mass,
+            }),
+            &mut ids,
+            &mut wishes,
+        );
     }
     let when = first.map_or(When::Undated, When::Day);
     wishes.extend(row.notes.iter().map(|text| Wish {
@@ -59,9 +65,10 @@ fn laying(
 ) {
     let when = data.laid.map_or(When::Undated, When::Day);
     let key = exact(&laid, when);
-    let known = book.lives.iter().find(|l| {
-        matches!(l.fact, Fact::Laid(_)) && exact(&l.fact, l.when) == key
-    });
+    let known = book
+        .lives
+        .iter()
+        .find(|l| matches!(l.fact, Fact::Laid(_)) && exact(&l.fact, l.when) == key);
     let id = known.map(|l| l.id).or_else(|| ids.next()).unwrap_or_else(|| book.free_id(&key, 1));
     wishes.push(Wish { when, fact: laid, id: Some(id) });
     if data.hatched_on.is_some() || data.hatchlings.is_some() {

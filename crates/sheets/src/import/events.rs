@@ -78,7 +78,10 @@ pub fn plan(book: &Book<'_>, row: &ReadRow, data: &PlanRow) -> Result<Vec<Wish>,
         PlanMale::Carrying(gene) => PlannedMale::Carrying(gene.clone()),
         PlanMale::Either(text) => match id(book, text, data.day) {
             Ok(male) => PlannedMale::Animal(male),
-            Err(obstacle) if Code::new(text).is_ok_and(|c| c.as_str().contains(|c: char| c.is_ascii_digit())) => {
+            Err(obstacle)
+                if Code::new(text)
+                    .is_ok_and(|c| c.as_str().contains(|c: char| c.is_ascii_digit())) =>
+            {
                 return Err(obstacle);
             }
             Err(_) => PlannedMale::Carrying(text.clone()),

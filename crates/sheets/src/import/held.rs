@@ -57,9 +57,7 @@ pub fn answered(held: &Held, answer: &str) -> FileIn {
         .map(|(heading, cell)| if *heading == held.column { answer } else { cell })
         .collect();
     let quoted = |cell: &str| format!("\"{}\"", cell.replace('"', "\"\""));
-    let line = |cells: Vec<&str>| {
-        cells.into_iter().map(quoted).collect::<Vec<_>>().join(",")
-    };
+    let line = |cells: Vec<&str>| cells.into_iter().map(quoted).collect::<Vec<_>>().join(",");
     let headings = line(held.headings.iter().map(String::as_str).collect());
     let text = format!("{headings}\n{}\n", line(cells));
     FileIn { name: "answer".to_owned(), bytes: text.into_bytes() }

@@ -28,11 +28,12 @@ pub fn slot(fact: &Fact, when: When) -> Option<(String, String)> {
             format!("laid|{}|{when}", f.female),
             format!("{:?}|{:?}|{:?}|{:?}", f.eggs, f.slugs, f.mass, f.sire),
         ),
-        Fact::HatchedOut(f) => (format!("hatched|{}", f.clutch), format!("{when}|{:?}", f.hatchlings)),
-        Fact::Ovulated(f) => (
-            format!("ovulated|{}|{when}", f.female),
-            format!("{}|{:?}", f.certainty, f.sire),
-        ),
+        Fact::HatchedOut(f) => {
+            (format!("hatched|{}", f.clutch), format!("{when}|{:?}", f.hatchlings))
+        }
+        Fact::Ovulated(f) => {
+            (format!("ovulated|{}|{when}", f.female), format!("{}|{:?}", f.certainty, f.sire))
+        }
         Fact::Looked(f) => (format!("look|{}", f.animal), f.look.to_lowercase()),
         Fact::Left(f) => (format!("left|{}|{}", f.animal, f.how), when.to_string()),
         Fact::Planned(f) => {

@@ -13,5 +13,7 @@ mod key;
 mod near;
 mod preview;
 
+pub(crate) use facts::day as day_of;
+
 pub use held::answered;
 pub use preview::{Counts, FilePreview, Options, Preview, Question, RowPreview, Verdict, preview};

@@ -3,10 +3,8 @@
 /// Up to three of `known` that differ from `word` by at most two letters, nearest first.
 pub fn matches<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
     let word = word.to_lowercase();
-    let mut near: Vec<(usize, &str)> = known
-        .map(|k| (distance(&word, &k.to_lowercase()), k))
-        .filter(|(d, _)| *d <= 2)
-        .collect();
+    let mut near: Vec<(usize, &str)> =
+        known.map(|k| (distance(&word, &k.to_lowercase()), k)).filter(|(d, _)| *d <= 2).collect();
     near.sort_unstable();
     near.dedup();
     near.into_iter().take(3).map(|(_, k)| k).collect()
