@@ -1,0 +1,73 @@
+// A room imported from sheets and served by the program itself, and a browser on it.
+
+import { execFileSync, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { createServer } from 'node:net';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { chromium } from 'playwright-core';
+
+const root = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
+const target = process.env.CARGO_TARGET_DIR ?? join(root, 'target');
+const program = process.env.CLUTCHWRIGHT ?? join(target, 'debug', 'clutchwright');
+
+async function freePort() {
+  const server = createServer().listen(0, '127.0.0.1');
+  await once(server, 'listening');
+  const { port } = server.address();
+  server.close();
+  await once(server, 'close');
+  return port;
+}
+
+async function answers(address) {
+  for (let n = 0; n < 200; n += 1) {
+    try {
+      if ((await fetch(address)).ok) return;
+    } catch {
+      await new Promise((resolve) => setTimeout(resolve, 50));
+    }
+  }
+  throw new Error(`${address} does not answer`);
+}
+
+/** Imports the sheets of tests/room into a new folder and serves it. */
+export async function served() {
+  const dir = mkdtempSync(join(tmpdir(), 'clutchwright-browser-'));
+  const data = join(dir, 'room');
+  execFileSync(program, [
+    'import', join(root, 'tests', 'room'), '--data', data, '--zone', 'Europe/Berlin', '--yes',
+  ], { stdio: ['ignore', 'ignore', 'inherit'] });
+  const port = await freePort();
+  const server = spawn(program, ['serve', '--data', data, '--port', String(port)], {
+    stdio: ['ignore', 'ignore', 'inherit'],
+  });
+  const address = `http://127.0.0.1:${port}`;
+  await answers(address);
+  const browser = await chromium.launch({
+    executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+    args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking'],
+  });
+  return {
+    address,
+    /** A new page; what it complains about in its console is collected in `complaints`. */
+    async page({ width = 360, height = 740, theme = 'light' } = {}) {
+      const context = await browser.newContext({ viewport: { width, height } });
+      await context.addCookies([{ name: 'theme', value: theme, url: address }]);
+      const page = await context.newPage();
+      page.complaints = [];
+      page.on('console', (m) => m.type() === 'error' && page.complaints.push(m.text()));
+      page.on('pageerror', (e) => page.complaints.push(String(e)));
+      return page;
+    },
+    async stop() {
+      await browser.close();
+      const gone = once(server, 'exit');
+      server.kill();
+      await gone;
+      rmSync(dir, { recursive: true, force: true });
+    },
+  };
+}
