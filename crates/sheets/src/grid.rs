@@ -264,7 +264,7 @@ fn meal_columns(plan: &Plan, cell: &str, columns: &mut Vec<Plan>, cells: &mut Ve
 /// Prey and a word for eaten or refused in one cell, in either order.
 fn split_meal(cell: &str) -> Option<(String, String)> {
     let cell = cell.trim();
-    let last = cell.rsplit_once([' ', ',', ':', '-', '/']).map(|(prey, answer)| (prey, answer));
+    let last = cell.rsplit_once([' ', ',', ':', '-', '/']);
     let first = cell.split_once([' ', ',', ':', '-', '/']).map(|(answer, prey)| (prey, answer));
     [last, first]
         .into_iter()

@@ -31,13 +31,13 @@ impl Reader<'_> {
         (!row.female.is_empty()).then_some(row)
     }
 
-    /// The events of one clutch can only follow each other.
+    /// What leads to one laying can only come in order. (Hatching has its own check where the whole
+    /// history is known.)
     fn order(&mut self, row: &ClutchRow) {
-        let steps: [(Meaning, Option<Day>, &str); 4] = [
+        let steps: [(Meaning, Option<Day>, &str); 3] = [
             (Meaning::Ovulation, row.ovulation, "ovulation"),
             (Meaning::PrelayShed, row.prelay_shed, "pre-lay shed"),
             (Meaning::Laid, row.laid, "laying"),
-            (Meaning::HatchedOn, row.hatched_on, "hatching"),
         ];
         let mut before: Option<(Day, &str)> = None;
         for (meaning, day, name) in steps {
