@@ -49,9 +49,8 @@ mod tests {
 
     #[test]
     fn a_season_turns_on_its_opening_day() {
-        let name = |text: &str| {
-            Season::holding(text.parse().unwrap(), Season::DEFAULT_OPENING).name()
-        };
+        let name =
+            |text: &str| Season::holding(text.parse().unwrap(), Season::DEFAULT_OPENING).name();
         assert_eq!(name("2025-10-31"), "2024/25");
         assert_eq!(name("2025-11-01"), "2025/26");
         assert_eq!(name("2026-02-10"), "2025/26");
