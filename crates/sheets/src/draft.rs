@@ -154,6 +154,12 @@ fn kind_from_columns(
     columns: &[Vec<&str>],
     by_hand: Option<SheetKind>,
 ) -> (Option<SheetKind>, String) {
+    for (column, cells) in read.iter_mut().zip(columns) {
+        // "Hatchling" over codes names them; "Hatchlings" over numbers counts them.
+        if column.meaning == Meaning::Hatchlings && cells.iter().any(|c| guess::is_code(c)) {
+            column.meaning = Meaning::Hatchling;
+        }
+    }
     let meanings: Vec<Meaning> = read.iter().map(|h| h.meaning).collect();
     let known = recognise::kind_of(&meanings);
     let kind = by_hand.or(known.map(|(kind, _)| kind));

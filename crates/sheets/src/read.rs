@@ -181,9 +181,9 @@ fn set_lonely_aside(draft: &mut Draft<'_>, set_aside: &mut Vec<SetAside>) {
         .unwrap_or_default();
     let rows = std::mem::take(&mut draft.table.rows);
     for raw in rows {
-        let is_code = place
-            .and_then(|at| raw.cells.get(at))
-            .is_some_and(|c| guess::is_code(c) && known.contains(&pattern(c)));
+        let is_code = place.and_then(|at| raw.cells.get(at)).is_some_and(|c| {
+            guess::is_code(c) && (known.is_empty() || known.contains(&pattern(c)))
+        });
         if filled(&raw) == 1 && !is_code && !raw.unclosed {
             set_aside.push(aside(
                 &raw,

@@ -147,8 +147,9 @@ impl Look {
 fn heading_at(rows: &[RawRow], given: &Given) -> Option<usize> {
     let looks: Vec<Look> = rows.iter().take(HEADINGS_WITHIN).map(|r| look(r, given)).collect();
     let grid = looks.iter().position(|l| l.is_grid());
-    let plain = looks.iter().enumerate().filter(|(_, l)| l.is_heading());
-    let best = plain.rev().max_by_key(|(_, l)| l.known).map(|(at, _)| at);
+    // Three known headings are beyond doubt, even where a second table below has more.
+    let most = looks.iter().filter(|l| l.is_heading()).map(|l| l.known).max().unwrap_or(0);
+    let best = looks.iter().position(|l| l.is_heading() && l.known >= most.min(3));
     match (grid, best) {
         (Some(grid), Some(best)) => Some(grid.min(best)),
         (Some(at), None) | (None, Some(at)) => Some(at),

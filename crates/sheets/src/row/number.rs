@@ -107,8 +107,11 @@ fn impossible(value: f64, quantity: Quantity) -> String {
         } else {
             ""
         };
-    let range =
-        if limits.least < 1e-6 { format!("up to {}", shown(limits.most, quantity)) } else { range };
+    let range = if limits.least > 0.0 && limits.least < 1e-6 {
+        format!("up to {}", shown(limits.most, quantity))
+    } else {
+        range
+    };
     format!("{shown_value} is no possible {name} ({range}).{near} Look it up and correct it.")
 }
 
