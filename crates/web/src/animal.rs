@@ -10,6 +10,7 @@ use units::When;
 
 use crate::asking::Asked;
 use crate::chart::chart;
+use crate::correct::can_be_told_again;
 use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::history::told;
@@ -25,6 +26,7 @@ struct Line {
     from: String,
     id: RecordId,
     withdraw: RecordId,
+    correct: Option<String>,
 }
 
 /// A parent or young: name and page.
@@ -160,6 +162,7 @@ fn line(view: &View, live: &Live) -> Line {
             .map_or_else(String::new, |s| format!("{}, line {}", s.file, s.line)),
         id: live.id,
         withdraw: store::new_id(),
+        correct: can_be_told_again(&live.fact).then(|| view.link(&format!("/correct/{}", live.id))),
     }
 }
 
@@ -178,6 +181,7 @@ fn withdrawn(site: &Site, view: &View, animal: AnimalId) -> Vec<Line> {
             from: String::new(),
             id: *retraction,
             withdraw: store::new_id(),
+            correct: None,
         })
         .collect()
 }

@@ -2,9 +2,9 @@
 
 use askama::Template;
 use axum::extract::State;
-use axum::response::Response;
+use axum::response::{IntoResponse, Redirect, Response};
 use records::Sex;
-use records::colony::Presence;
+use records::colony::{Bearer, Presence};
 
 use crate::asking::Asked;
 use crate::failure::Failure;
@@ -33,13 +33,20 @@ struct Page {
     loose: Vec<Row>,
     gone: Vec<Row>,
     is_empty: bool,
+    find: String,
+    on: String,
 }
 
 /// `/animals`
 pub async fn page(State(site): State<Site>, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
+    let find = asked.get("find").unwrap_or_default().to_lowercase();
+    if let Bearer::One(place) = view.colony.bearer(&find, None) {
+        return Ok(Redirect::to(&view.animal_link(place)).into_response());
+    }
     let mut places: Vec<usize> = (0..view.colony.animals.len()).collect();
     places.retain(|p| view.colony.animals[*p].presence(view.day) != Presence::NotYet);
+    places.retain(|p| find.is_empty() || words(&view, *p).contains(&find));
     places.sort_by_key(|p| (rack::order(tub(&view, *p)), rack::order(Some(view.colony.code(*p)))));
     let is_here = |p: &usize| view.colony.animals[*p].presence(view.day) == Presence::InHouse;
     let (here, gone): (Vec<usize>, Vec<usize>) = places.into_iter().partition(is_here);
@@ -49,13 +56,23 @@ pub async fn page(State(site): State<Site>, Asked(asked): Asked) -> Result<Respo
     let frame =
         Frame::around(&view, "Animals", "Animals", "/animals").with(notice(&site, &view, &asked));
     let page = Page {
-        is_empty: racked.is_empty() && loose.is_empty() && gone.is_empty(),
+        is_empty: view.colony.animals.is_empty(),
+        find,
+        on: view.on.map_or_else(String::new, |on| on.to_string()),
         frame,
         here: rows(racked),
         loose: rows(loose),
         gone: rows(gone),
     };
     Ok(html(&page))
+}
+
+/// What can be looked for, in small letters.
+fn words(view: &View, place: usize) -> String {
+    let animal = &view.colony.animals[place];
+    let genes = animal.genes.as_ref().map_or("", |(genes, _)| genes);
+    let tub = tub(view, place).unwrap_or_default();
+    format!("{} {tub} {genes}", view.called(place)).to_lowercase()
 }
 
 fn row(view: &View, place: usize) -> Row {

@@ -43,6 +43,15 @@ impl Failure {
         }
     }
 
+    /// A request under a name that this program does not go by.
+    pub fn unnamed() -> Self {
+        Self {
+            status: StatusCode::MISDIRECTED_REQUEST,
+            what: "This program does not answer to that name.".into(),
+            todo: "Open the address that it printed when it was started.".into(),
+        }
+    }
+
     /// A form that another site's page sent.
     pub fn foreign() -> Self {
         Self {

@@ -9,6 +9,7 @@ mod animals;
 mod asking;
 mod assets;
 mod chart;
+mod correct;
 mod desk;
 mod failure;
 mod frame;

@@ -2,10 +2,13 @@
 
 use std::net::SocketAddr;
 
-use axum::Router;
+use axum::extract::Request;
 use axum::http::{HeaderName, HeaderValue, header};
+use axum::middleware::{self, Next};
 use axum::response::IntoResponse;
+use axum::response::Response;
 use axum::routing::{get, post};
+use axum::{Router, http};
 use store::{Store, StoreError};
 use thiserror::Error;
 use tower_http::csrf::{CsrfLayer, ProtectionError};
@@ -14,7 +17,7 @@ use tower_http::set_header::SetResponseHeaderLayer;
 
 use crate::failure::Failure;
 use crate::site::{Carries, Clock, Site};
-use crate::{animal, animals, assets, desk, round, season, theme, tonight, writing};
+use crate::{animal, animals, assets, correct, desk, round, season, theme, tonight, writing};
 
 /// How the pages are served.
 pub struct Options {
@@ -67,11 +70,13 @@ pub fn router(site: Site) -> Router {
         .route("/season", get(season::page))
         .route("/animals", get(animals::page))
         .route("/animal/{code}", get(animal::page))
+        .route("/correct/{record}", get(correct::page))
         .route("/desk", get(desk::page))
         .route("/placed", post(writing::placed))
         .route("/morning", post(writing::morning))
         .route("/checked", post(writing::checked))
         .route("/weighed", post(writing::weighed))
+        .route("/corrected", post(correct::corrected))
         .route("/undo", post(writing::undo))
         .route("/theme", post(theme::choose))
         .route("/theme.css", get(theme::sheet))
@@ -80,11 +85,24 @@ pub fn router(site: Site) -> Router {
         .fallback(nowhere)
         .method_not_allowed_fallback(nowhere)
         .with_state(site)
+        .layer(middleware::from_fn(own_name))
         .layer(CsrfLayer::new().with_rejection_response(foreign))
         .layer(RequestBodyLimitLayer::new(LARGEST_FORM))
         .layer(always(header::CONTENT_SECURITY_POLICY, POLICY))
         .layer(always(header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
         .layer(always(header::REFERRER_POLICY, "same-origin"))
+}
+
+/// Answers only to an IP address or `localhost`: a foreign page that has a name of its own point at
+/// this machine would else pass for one of ours.
+async fn own_name(request: Request, next: Next) -> Response {
+    let named = request.headers().get(header::HOST).and_then(|host| host.to_str().ok());
+    let authority = named.and_then(|host| host.parse::<http::uri::Authority>().ok());
+    let is_ours = authority.is_some_and(|authority| {
+        let host = authority.host().trim_matches(['[', ']']);
+        host.eq_ignore_ascii_case("localhost") || host.parse::<std::net::IpAddr>().is_ok()
+    });
+    if is_ours { next.run(request).await } else { Failure::unnamed().into_response() }
 }
 
 async fn nowhere() -> Failure {

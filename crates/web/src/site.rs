@@ -120,7 +120,10 @@ impl Site {
         let is_meant = |d: &Draft| d.id == id || d.batch == Some(BatchId(id));
         let drafts: Vec<Draft> =
             store.records().iter().map(|r| &r.draft).filter(|d| is_meant(d)).cloned().collect();
-        let stands = store.standing().iter().any(|l| l.id == id || l.batch == Some(BatchId(id)));
+        let stands = store
+            .standing()
+            .iter()
+            .any(|l| l.id == id || l.batch == Some(BatchId(id)) || l.corrected_by == Some(id));
         (drafts, stands)
     }
 

@@ -21,7 +21,8 @@ const MOST_SIZES: usize = 20;
 /// Longest word for what was felt, in characters.
 const LONGEST_WORD: usize = 64;
 
-fn saved(form: &Fields, id: RecordId) -> Response {
+/// Back to where the form came from, saying what was written.
+pub fn saved(form: &Fields, id: RecordId) -> Response {
     let to = with_field(form.back(), "saved", &id.to_string());
     let to = match form.get("after").and_then(|text| text.parse::<RecordId>().ok()) {
         Some(after) => with_field(&to, "after", &after.to_string()),
@@ -88,7 +89,8 @@ pub async fn checked(State(site): State<Site>, Filled(form): Filled) -> Result<R
     Ok(saved(&form, id))
 }
 
-fn found(form: &Fields) -> Result<Found, Failure> {
+/// What a check found.
+pub fn found(form: &Fields) -> Result<Found, Failure> {
     match form.get("how") {
         Some("nothing") => Ok(Found::NothingFelt),
         Some("felt") => {
@@ -135,6 +137,13 @@ pub async fn weighed(State(site): State<Site>, Filled(form): Filled) -> Result<R
     let id = form.record("record")?;
     let animal = form.animal("animal", &view)?;
     let when = When::Day(form.day("day")?);
+    let mass = mass(&form)?;
+    site.append(vec![site.draft(id, when, Fact::Weighed(Weighed { animal, mass }))])?;
+    Ok(saved(&form, id))
+}
+
+/// The mass in the field `grams`.
+pub fn mass(form: &Fields) -> Result<Grams, Failure> {
     let text = form.get("grams").unwrap_or_default();
     let mass = match number(text, "g", ANIMAL_GRAMS) {
         Typed::Number(grams) => Grams::new(grams).ok(),
@@ -146,14 +155,12 @@ pub async fn weighed(State(site): State<Site>, Filled(form): Filled) -> Result<R
         }
         Typed::Impossible => None,
     };
-    let mass = mass.ok_or_else(|| {
+    mass.ok_or_else(|| {
         Failure::typed(
             format!("\"{text}\" is no weight of a ball python; nothing was written."),
             "Go back and write grams from 20 to 6000, such as 1731 or 66,5.",
         )
-    })?;
-    site.append(vec![site.draft(id, when, Fact::Weighed(Weighed { animal, mass }))])?;
-    Ok(saved(&form, id))
+    })
 }
 
 /// A record, a batch or an earlier withdrawal is withdrawn.

@@ -1,7 +1,7 @@
 //! Every page answers, in words, on any day.
 
 use crate::room::{room, serve};
-use crate::wire::{get, get_with};
+use crate::wire::{get, get_as, get_with};
 
 #[test]
 fn every_page_answers() {
@@ -129,4 +129,29 @@ fn contrast(a: [u8; 3], b: [u8; 3]) -> f64 {
     };
     let (a, b) = (luminance(a), luminance(b));
     (a.max(b) + 0.05) / (a.min(b) + 0.05)
+}
+
+#[test]
+fn only_an_address_or_localhost_is_answered() {
+    let room = room();
+    let status = |host: &str| get_as(room.at, host, "/").status;
+    assert_eq!(status("localhost:7313"), 200);
+    assert_eq!(status("192.168.1.20"), 200);
+    assert_eq!(status("[::1]:80"), 200);
+    for foreign in ["evil.example", "127.0.0.1.evil.example:80", "localhost.evil.example"] {
+        assert_eq!(status(foreign), 421, "{foreign}");
+    }
+}
+
+#[test]
+fn animals_are_found_by_code_name_tub_and_gene() {
+    let room = room();
+    let by_code = get(room.at, "/animals?find=m2");
+    assert_eq!((by_code.status, by_code.header("location")), (303, Some("/animal/M2")));
+    let by_name = get(room.at, "/animals?find=qui").body;
+    assert!(by_name.contains("F1 Quill") && !by_name.contains("F2 Sedge"));
+    let by_tub = get(room.at, "/animals?find=r1-1").body;
+    assert!(by_tub.contains("/animal/F3") && !by_tub.contains("/animal/F1"));
+    assert!(get(room.at, "/animals?find=clown").body.contains("F2 Sedge"));
+    assert!(!get(room.at, "/animals?find=nobody").body.contains("/animal/"));
 }

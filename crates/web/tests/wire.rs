@@ -34,6 +34,11 @@ pub fn get_with(at: SocketAddr, path: &str, header: &str) -> Answer {
     send(at, &format!("GET {path} HTTP/1.1\r\nHost: {at}\r\n{header}\r\nConnection: close\r\n\r\n"))
 }
 
+/// As if a foreign name pointed at this machine.
+pub fn get_as(at: SocketAddr, host: &str, path: &str) -> Answer {
+    send(at, &format!("GET {path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n"))
+}
+
 /// A form sent from a page of the site itself.
 pub fn post(at: SocketAddr, path: &str, fields: &[(&str, &str)]) -> Answer {
     post_from(at, path, fields, &format!("http://{at}"))

@@ -130,7 +130,7 @@ fn a_foreign_page_writes_nothing() {
     let room = room();
     let before = room.written();
     let form = evening_form(&room);
-    for path in ["/placed", "/morning", "/checked", "/weighed", "/undo", "/theme"] {
+    for path in ["/placed", "/morning", "/checked", "/weighed", "/corrected", "/undo", "/theme"] {
         for origin in ["http://evil.example", "null", "https://127.0.0.1"] {
             let answer = post_from(room.at, path, &borrowed(&form), origin);
             assert_eq!(answer.status, 403, "{path} from {origin}");
@@ -155,7 +155,7 @@ fn forms_full_of_nonsense_are_refused_in_words() {
     let room = room();
     let before = room.written();
     let long = "x".repeat(100_000);
-    for path in ["/placed", "/morning", "/checked", "/weighed", "/undo", "/theme"] {
+    for path in ["/placed", "/morning", "/checked", "/weighed", "/corrected", "/undo", "/theme"] {
         for value in ["", "0", "\u{0}", "<b>", "🐍", &long, "2026-02-30"] {
             let names = ["record", "animal", "male", "female", "night", "day", "target", "theme"];
             let fields: Vec<(&str, &str)> = names.iter().map(|n| (*n, value)).collect();
@@ -164,4 +164,39 @@ fn forms_full_of_nonsense_are_refused_in_words() {
         }
     }
     assert_eq!(room.written(), before);
+}
+
+#[test]
+fn a_weight_is_corrected_and_the_correction_undone() {
+    let room = room();
+    let page = get(room.at, "/animal/F1").body;
+    let line = page.split("F1 weighed 2100 g").next().unwrap();
+    assert!(page.contains("F1 weighed 2100 g"));
+    let after = &page[line.len()..];
+    let link = after.split("href=\"/correct/").nth(1).unwrap().split('"').next().unwrap();
+    let form = get(room.at, &format!("/correct/{link}"));
+    assert_eq!(form.status, 200);
+    let (record, target) = (form.field("record"), form.field("target"));
+    let fields = [
+        ("record", record.as_str()),
+        ("target", &target),
+        ("day", "2026-02-02"),
+        ("grams", "2010"),
+        ("back", "/animal/F1"),
+    ];
+    let before = room.written();
+    let saved = post(room.at, "/corrected", &fields);
+    assert_eq!(saved.status, 303, "{}", saved.body);
+    assert_eq!(post(room.at, "/corrected", &fields).status, 303);
+    assert_eq!(room.written(), before + 1, "the same id twice is one record");
+    let told = get(room.at, saved.header("location").unwrap());
+    assert!(told.body.contains("corrected: F1 weighed 2010 g"));
+    assert!(told.body.contains("2010 g, 2026-02-02"), "the card shows the new weight");
+    let undo = [("record", told.field("record")), ("target", told.field("target"))];
+    let undo = undo.map(|(n, v)| (n.to_owned(), v));
+    assert_eq!(post(room.at, "/undo", &borrowed(&undo)).status, 303);
+    assert!(get(room.at, "/animal/F1").body.contains("2100 g, 2026-02-01"));
+    for nowhere in ["/correct/x", &format!("/correct/{}", room.id("F1"))] {
+        assert_eq!(get(room.at, nowhere).status, 404, "{nowhere}");
+    }
 }

@@ -1,0 +1,120 @@
+//! Correcting one record: the same kind of fact, told again. The earlier text stays in the journal.
+
+use askama::Template;
+use axum::extract::{Path, State};
+use axum::response::Response;
+use records::facts::{Checked, Corrected, LockLooked, Weighed};
+use records::{Fact, Found, Live, Lock, RecordId};
+use units::When;
+
+use crate::asking::{Asked, Filled};
+use crate::failure::Failure;
+use crate::frame::{Frame, html};
+use crate::history::told;
+use crate::site::{Site, View};
+use crate::writing::{found, mass, saved};
+
+#[derive(Template)]
+#[template(path = "correct.html")]
+struct Page {
+    frame: Frame,
+    said: String,
+    form: Asks,
+    day: String,
+    target: RecordId,
+    record: RecordId,
+    back: String,
+}
+
+/// What the form asks for.
+enum Asks {
+    Grams(String),
+    Follicles { mm: String, word: String },
+    Lock,
+}
+
+/// Whether a record of this kind can be told again; the others are withdrawn and written anew.
+pub const fn can_be_told_again(fact: &Fact) -> bool {
+    matches!(fact, Fact::Weighed(_) | Fact::Checked(_) | Fact::LockLooked(_))
+}
+
+fn standing(view: &View, id: RecordId) -> Result<&Live, Failure> {
+    let live = view.colony.record(id).filter(|live| can_be_told_again(&live.fact));
+    live.ok_or_else(|| {
+        Failure::missing(
+            "There is no such record, or it cannot be told again.",
+            "Open the animal’s page; withdraw the record there and write it anew.",
+        )
+    })
+}
+
+/// `/correct/{record}`
+pub async fn page(
+    State(site): State<Site>,
+    Path(id): Path<String>,
+    Asked(asked): Asked,
+) -> Result<Response, Failure> {
+    let view = site.look(asked.on()?)?;
+    let id = id.parse().unwrap_or(RecordId::from_bytes([0; 16]));
+    let live = standing(&view, id)?;
+    let form = match &live.fact {
+        Fact::Weighed(f) => Asks::Grams(f.mass.to_string()),
+        Fact::Checked(f) => {
+            let sizes = |sizes: &[units::Millimetres]| {
+                sizes.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")
+            };
+            match &f.found {
+                Found::Scan(mm) => Asks::Follicles { mm: sizes(mm), word: String::new() },
+                Found::Felt(word) => Asks::Follicles { mm: String::new(), word: word.clone() },
+                Found::NothingFelt => Asks::Follicles { mm: String::new(), word: String::new() },
+            }
+        }
+        _ => Asks::Lock,
+    };
+    let about = live.fact.animals(live.id).last().and_then(|id| view.colony.place_of(*id));
+    let page = Page {
+        frame: Frame::around(&view, "Correct a record", "Animals", &format!("/correct/{id}")),
+        said: told(&view.colony, &live.fact),
+        form,
+        day: live.when.day(site.zone()).map_or_else(String::new, |day| day.to_string()),
+        target: live.id,
+        record: store::new_id(),
+        back: about.map_or_else(|| "/animals".into(), |place| view.animal_link(place)),
+    };
+    Ok(html(&page))
+}
+
+/// The form of that page.
+pub async fn corrected(
+    State(site): State<Site>,
+    Filled(form): Filled,
+) -> Result<Response, Failure> {
+    let id = form.record("record")?;
+    let target = form.record("target")?;
+    let day = form.day("day")?;
+    let view = site.look(Some(day.max(site.look(None)?.day)))?;
+    let live = standing(&view, target)?;
+    let (when, fact) = match &live.fact {
+        Fact::Weighed(f) => {
+            let mass = mass(&form)?;
+            (When::Day(day), Fact::Weighed(Weighed { animal: f.animal, mass }))
+        }
+        Fact::Checked(f) => {
+            let found = found(&form)?;
+            (When::Day(day), Fact::Checked(Checked { female: f.female, found }))
+        }
+        Fact::LockLooked(f) => {
+            let lock = form.get("lock").and_then(Lock::from_word).ok_or_else(|| {
+                Failure::typed(
+                    "Nothing was answered to \"Lock?\"; nothing was written.",
+                    "Go back and press Locked, Maybe, Not locked or Didn’t look.",
+                )
+            })?;
+            (live.when, Fact::LockLooked(LockLooked { lock, ..f.clone() }))
+        }
+        other => (live.when, other.clone()),
+    };
+    let fact = Fact::Corrected(Corrected { record: target, when, fact: Box::new(fact) });
+    site.append(vec![site.draft(id, When::Undated, fact)])?;
+    Ok(saved(&form, id))
+}
