@@ -36,6 +36,8 @@ pub enum Command {
     Chances(Chances),
     /// The pages, on this machine only.
     Serve(Serve),
+    /// Answer a held row: the row then comes in like any other.
+    Answer(Answer),
     /// Records that contradict each other, and rows that wait for an answer.
     Doubts(Ask),
 }
@@ -48,6 +50,7 @@ impl Command {
             Self::Export(a) => a.folder.json,
             Self::Rebuild(a) | Self::Verify(a) => a.json,
             Self::Undo(a) => a.folder.json,
+            Self::Answer(a) => a.folder.json,
             Self::Serve(a) => a.folder.json,
             Self::Record(a) => a.folder.json,
             Self::Follicles(a) | Self::Doubts(a) => a.folder.json,
@@ -195,6 +198,20 @@ pub struct Serve {
     /// The port; 0 takes any free one.
     #[arg(long, default_value_t = 7313)]
     pub port: u16,
+    #[command(flatten)]
+    pub folder: InFolder,
+}
+
+/// The answer to a held row.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Answer {
+    /// The id of the held row, from `doubts --json`.
+    pub record: String,
+    /// What should stand in the place of what was wrong.
+    pub value: String,
+    /// Who answers.
+    #[arg(long, default_value = "")]
+    pub who: String,
     #[command(flatten)]
     pub folder: InFolder,
 }

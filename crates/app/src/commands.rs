@@ -1,5 +1,6 @@
 //! One file per command.
 
+pub mod answer;
 pub mod chances;
 pub mod doubts;
 pub mod export;

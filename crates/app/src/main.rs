@@ -59,6 +59,7 @@ fn run(command: Command) -> Result<String, Refusal> {
         Command::Tonight(args) => commands::tonight::run(&args),
         Command::Chances(args) => commands::chances::run(&args),
         Command::Serve(args) => commands::serve::run(&args),
+        Command::Answer(args) => commands::answer::run(&args),
         Command::Doubts(args) => commands::doubts::run(&args),
     }
 }

@@ -1,7 +1,7 @@
 //! Each fact of the engine with the records it rests on.
 
 use records::words::Lock;
-use records::{Animal, Colony, RecordId};
+use records::{Animal, Colony, RecordId, Stay};
 use schedule::{Fact, Rule, Subject};
 use units::Night;
 
@@ -47,7 +47,7 @@ fn rests_on(colony: &Colony, cast: &Cast, fact: &Fact) -> Vec<RecordId> {
         | Rule::Closing
         | Rule::LastCheck
         | Rule::OverLastSize => cycle_checks(colony, animal),
-        Rule::MatedIn(_) | Rule::Matings => nights(colony, animal, i32::MAX),
+        Rule::MatedIn(_) | Rule::Matings => season_nights(colony, animal),
         Rule::Treatment => last(Animal::under_way(&animal.treatment).map(|t| t.record)),
         Rule::Quarantine => last(Animal::under_way(&animal.quarantine).map(|t| t.record)),
         Rule::NotInHouse => last(animal.left.last().map(|l| l.record)),
@@ -62,23 +62,27 @@ fn rests_on(colony: &Colony, cast: &Cast, fact: &Fact) -> Vec<RecordId> {
     }
 }
 
+/// The nights before tonight with their locks, newest last.
+fn past<'c>(colony: &'c Colony, animal: &'c Animal) -> impl Iterator<Item = &'c Stay> {
+    let tonight = Night::beginning(colony.as_of.day);
+    animal.stays.iter().map(|at| &colony.stays[*at]).filter(move |s| s.night < tonight)
+}
+
 fn nights(colony: &Colony, animal: &Animal, back: i32) -> Vec<RecordId> {
     let tonight = Night::beginning(colony.as_of.day);
+    let recent = past(colony, animal).filter(|s| tonight.nights_since(s.night) <= back);
+    recent.filter_map(|s| s.placed).collect()
+}
+
+/// Placements and what was seen of them since the season opened: both say how far she was mated.
+fn season_nights(colony: &Colony, animal: &Animal) -> Vec<RecordId> {
     let opens = colony.season().opens();
-    animal
-        .stays
-        .iter()
-        .map(|at| &colony.stays[*at])
-        .filter(|s| s.night < tonight && tonight.nights_since(s.night) <= back)
-        .filter(|s| back < i32::MAX || s.night.evening() >= opens)
-        .filter_map(|s| s.placed)
-        .collect()
+    let season = past(colony, animal).filter(|s| s.night.evening() >= opens);
+    season.flat_map(|s| [s.placed, s.lock.map(|(_, id)| id)]).flatten().collect()
 }
 
 fn last_lock(colony: &Colony, animal: &Animal) -> Option<RecordId> {
-    let tonight = Night::beginning(colony.as_of.day);
-    let nights = animal.stays.iter().map(|at| &colony.stays[*at]).filter(|s| s.night < tonight);
-    let locked = nights.filter_map(|s| match s.lock {
+    let locked = past(colony, animal).filter_map(|s| match s.lock {
         Some((Lock::Seen | Lock::Suspected, id)) => Some((s.night, id)),
         _ => None,
     });
@@ -86,9 +90,7 @@ fn last_lock(colony: &Colony, animal: &Animal) -> Option<RecordId> {
 }
 
 fn locks(colony: &Colony, animal: &Animal) -> Vec<RecordId> {
-    let tonight = Night::beginning(colony.as_of.day);
-    let nights = animal.stays.iter().map(|at| &colony.stays[*at]).filter(|s| s.night < tonight);
-    nights.filter_map(|s| s.lock.map(|(_, id)| id)).collect()
+    past(colony, animal).filter_map(|s| s.lock.map(|(_, id)| id)).collect()
 }
 
 fn cycle_checks(colony: &Colony, animal: &Animal) -> Vec<RecordId> {

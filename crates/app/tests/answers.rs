@@ -1,0 +1,67 @@
+//! Held rows are answered, single facts recorded, pairs reckoned.
+
+use crate::program::Folder;
+
+fn held(folder: &Folder, value: &str) -> String {
+    let all = folder.ask(&["doubts", "--json"]).json();
+    let rows = all["held"].as_array().unwrap();
+    let row = rows.iter().find(|h| h["value"] == value).unwrap();
+    row["record"].as_str().unwrap().to_owned()
+}
+
+#[test]
+fn an_answer_brings_the_row_in_and_an_undo_puts_it_back() {
+    let folder = Folder::with_room();
+    let id = held(&folder, "F35O");
+    let bad = folder.ask(&["answer", &id, "Q99"]);
+    assert_eq!(bad.code, 1, "{}", bad.out);
+    let good = folder.ask(&["answer", &id, "F30", "--json"]);
+    assert_eq!(good.code, 0, "{}", good.err);
+    assert_eq!(good.json()["verdict"], "in");
+    let left = folder.ask(&["doubts", "--json"]).json();
+    assert_eq!(left["held"].as_array().unwrap().len(), 2);
+    // The sheet is read again, the row is not held a second time.
+    let again = folder.ask(&["import", &crate::program::room(), "--yes", "--json"]).json();
+    let feeding = again["files"].as_array().unwrap().iter().find(|f| f["kind"] == "feedings");
+    assert_eq!(feeding.unwrap()["held"], 0);
+}
+
+#[test]
+fn a_lock_recorded_on_the_command_line_is_seen_the_next_day() {
+    let folder = Folder::with_room();
+    let ran =
+        folder.ask(&["record", "lock", "F06", "M07", "seen", "--night", "2026-02-10", "--json"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let evening = folder.ask(&["tonight", "--on", "2026-02-11", "--json"]).out;
+    assert!(evening.contains(ran.json()["record"].as_str().unwrap()), "{evening}");
+    let wrong = folder.ask(&["record", "lock", "F06", "M07", "perhaps"]);
+    assert_eq!(wrong.code, 1);
+    assert!(wrong.err.contains("record lock"), "{}", wrong.err);
+}
+
+/// Mendel (1866): a het to a het gives one in four; tables of 1-(1-p)^n.
+#[test]
+fn chances_of_two_hets_are_one_in_four() {
+    let folder = Folder::new();
+    let args = [
+        "chances",
+        "--sire",
+        "het clown",
+        "--dam",
+        "het clown",
+        "--target",
+        "clown",
+        "--eggs",
+        "6",
+        "--json",
+    ];
+    let answer = folder.ask(&args).json();
+    let close = |value: &serde_json::Value, to: f64| (value.as_f64().unwrap() - to).abs() < 1e-12;
+    assert!(close(&answer["target"]["per_egg"], 0.25), "{answer}");
+    assert!(close(&answer["target"]["at_least_one"], 1.0 - 0.75_f64.powi(6)), "{answer}");
+    let clown = answer["outcomes"].as_array().unwrap().iter().find(|o| o["look"][0] == "clown");
+    assert!(close(&clown.unwrap()["p"], 0.25));
+    let unknown = folder.ask(&["chances", "--sire", "het clwn", "--dam", "normal"]);
+    assert_eq!(unknown.code, 1);
+    assert!(unknown.err.contains("clown"), "{}", unknown.err);
+}
