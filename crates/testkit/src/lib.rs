@@ -1,1 +1,4 @@
 //! Seeded simulators and slow oracles; only tests, benches and chores use it.
+
+pub mod follicle_grid;
+pub mod follicle_rooms;

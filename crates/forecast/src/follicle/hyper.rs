@@ -55,7 +55,7 @@ impl Default for Hyper {
     fn default() -> Self {
         Self {
             rest_size: 8.0,
-            rest_spread: 2.5,
+            rest_spread: 2.0,
             rate: 2.0,
             rate_spread: 0.7,
             wobble: 0.5,

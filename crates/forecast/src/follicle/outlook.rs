@@ -4,7 +4,7 @@ use units::{Day, Estimate, Probability};
 
 use super::ahead::WEEKS_AHEAD;
 use super::belief::Belief;
-use super::passage::Level;
+use super::passage::{Level, excess};
 use super::quantile::{EIGHTY, Rising};
 use super::track::{State, Track};
 
@@ -184,6 +184,6 @@ fn passed_by_now(level: &Level, t: &Track, wobble: f64) -> f64 {
     match t.state {
         State::Growing | State::Stalled => level.passed_after(t, 0.0, wobble),
         State::Never | State::Resting => level.passed(t.x, t.xx),
-        State::Resorbing => level.passed(t.peak, t.pp),
+        State::Resorbing => level.passed(t.peak + excess(t, wobble), t.pp),
     }
 }

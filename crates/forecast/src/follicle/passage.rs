@@ -48,7 +48,7 @@ impl Level {
     pub fn passed_after(&self, t: &Track, weeks: f64, wobble: f64) -> f64 {
         let mean = t.x + t.v * weeks;
         let variance = t.xx + weeks * (2.0 * t.xv + weeks * t.vv + wobble * wobble) + self.variance;
-        let shift = wobble * wobble / (2.0 * t.v.max(4.0 * wobble * wobble));
+        let shift = excess(t, wobble);
         below((mean - self.size + shift) / variance.max(1e-12).sqrt())
     }
 
@@ -57,4 +57,10 @@ impl Level {
     pub fn passed(&self, mean: f64, variance: f64) -> f64 {
         below((mean - self.size) / (variance + self.variance).max(1e-12).sqrt())
     }
+}
+
+/// How far, on average, the largest size so far exceeds the present one while she grows.
+#[must_use]
+pub fn excess(t: &Track, wobble: f64) -> f64 {
+    wobble * wobble / (2.0 * t.v.max(2.0 * wobble * wobble))
 }

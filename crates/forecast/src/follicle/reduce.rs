@@ -4,19 +4,19 @@ use super::track::{State, Track};
 
 /// Tracks with less than this share of belief are dropped, but for the likeliest of each state: a
 /// date is given on condition that she grows, however unlikely that has become.
-const HOPELESS: f64 = 1e-6;
+const HOPELESS: f64 = 3e-6;
 
 /// Two neighbours are drawn together when that costs less than this: their joint share times the
 /// squared distance of their means in units of their spread.
-const ALIKE: f64 = 4e-4;
+const ALIKE: f64 = 2e-4;
 
 /// The most tracks kept of one state.
 const fn most(state: State) -> usize {
     match state {
-        State::Never | State::Resting => 3,
-        State::Growing => 12,
-        State::Stalled => 7,
-        State::Resorbing => 5,
+        State::Never | State::Resting => 4,
+        State::Growing => 20,
+        State::Stalled => 10,
+        State::Resorbing => 10,
     }
 }
 
@@ -42,30 +42,52 @@ pub fn reduce(tracks: &mut Vec<Track>) {
     tracks.truncate(kept);
 }
 
-/// Draws together neighbours among tracks of one state, sorted by size; returns how many are left,
+/// How many neighbours in order of size a track is compared with.
+const REACH: usize = 5;
+
+/// How much more a merger may cost on the next pass, when too many tracks are left.
+const PATIENCE: f64 = 4.0;
+
+/// Draws together tracks of one state, sorted by size, until few enough are left; returns how many,
 /// at the front.
 fn draw_together(tracks: &mut [Track], most: usize) -> usize {
-    let mut n = 1;
-    for i in 1..tracks.len() {
-        let next = tracks[i];
-        if cost(&tracks[n - 1], &next) < ALIKE {
-            tracks[n - 1].absorb(&next);
-        } else {
-            tracks[n] = next;
-            n += 1;
+    let mut n = tracks.len();
+    let mut limit = ALIKE;
+    loop {
+        for i in 0..n {
+            if tracks[i].weight <= 0.0 {
+                continue;
+            }
+            for j in i + 1..n.min(i + 1 + REACH) {
+                if tracks[j].weight > 0.0
+                    && may_cost_less(&tracks[i], &tracks[j], limit)
+                    && cost(&tracks[i], &tracks[j]) < limit
+                {
+                    let other = tracks[j];
+                    tracks[i].absorb(&other);
+                    tracks[j].weight = 0.0;
+                }
+            }
         }
+        let mut kept = 0;
+        for i in 0..n {
+            if tracks[i].weight > 0.0 {
+                tracks[kept] = tracks[i];
+                kept += 1;
+            }
+        }
+        n = kept;
+        if n <= most || limit > 1e9 {
+            return n.max(1).min(tracks.len());
+        }
+        limit *= PATIENCE;
     }
-    while n > most {
-        let cheapest = (1..n)
-            .map(|i| (cost(&tracks[i - 1], &tracks[i]), i))
-            .fold((f64::INFINITY, 1), |best, c| if c.0 < best.0 { c } else { best });
-        let i = cheapest.1;
-        let next = tracks[i];
-        tracks[i - 1].absorb(&next);
-        tracks.copy_within(i + 1..n, i);
-        n -= 1;
-    }
-    n
+}
+
+/// A quick look that spares most of the reckoning: the sizes alone may already cost too much.
+fn may_cost_less(a: &Track, b: &Track, limit: f64) -> bool {
+    let dx = b.x - a.x;
+    a.weight * b.weight * dx * dx < limit * 0.5 * (a.xx + b.xx) * (a.weight + b.weight)
 }
 
 /// What is lost by drawing two together: the smaller the shares and the closer the Gaussians, the
@@ -75,18 +97,13 @@ fn cost(a: &Track, b: &Track) -> f64 {
     let xx = 0.5 * (a.xx + b.xx);
     let dx = b.x - a.x;
     let wide = (a.xx - b.xx) / xx;
-    let apart = match a.state {
-        State::Never | State::Resting => dx * dx / xx,
-        State::Growing | State::Stalled => {
-            let (xv, vv) = (0.5 * (a.xv + b.xv), 0.5 * (a.vv + b.vv));
-            let dv = b.v - a.v;
-            let det = (xx * vv - xv * xv).max(1e-3 * xx * vv);
-            (dx * dx * vv - 2.0 * dx * dv * xv + dv * dv * xx) / det
-        }
-        State::Resorbing => {
-            let dp = b.peak - a.peak;
-            dx * dx / xx + dp * dp / (0.5 * (a.pp + b.pp))
-        }
+    let (by, xy, yy) = match a.state {
+        State::Never | State::Resting => return share * (dx * dx / xx + 0.25 * wide * wide),
+        State::Growing | State::Stalled => (b.v - a.v, a.xv + b.xv, a.vv + b.vv),
+        State::Resorbing => (b.peak - a.peak, a.xp + b.xp, a.pp + b.pp),
     };
+    let (xy, yy) = (0.5 * xy, 0.5 * yy);
+    let det = (xx * yy - xy * xy).max(1e-3 * xx * yy);
+    let apart = (dx * dx * yy - 2.0 * dx * by * xy + by * by * xx) / det;
     share * (apart + 0.25 * wide * wide)
 }

@@ -1,0 +1,18 @@
+//! Tests of the forecasts against something outside them.
+//!
+//! - `published`: values from scipy, statsmodels and filterpy
+//! - `oracle`: the dense grid of the testkit, over random cycles
+//! - `keepers`: rules of thumb and what a keeper would expect
+//! - `properties`: what must hold for any input
+//! - `cycles`: where one cycle ends and the next opens
+//! - `chain`: from ovulation to hatch
+
+#![expect(clippy::unwrap_used, reason = "a test that cannot be set up should stop")]
+
+mod chain;
+mod cycles;
+mod keepers;
+mod oracle;
+mod properties;
+mod published;
+mod rooms;
