@@ -117,7 +117,9 @@ fn find(view: &View, code: &str) -> Result<usize, Failure> {
 
 fn about(view: &View, place: usize) -> Vec<(&'static str, String)> {
     let animal = &view.colony.animals[place];
-    let weight = animal.last_weight().map(|w| format!("{} g, {}", w.what, w.day));
+    let weight = animal.last_weight().map(|w| {
+        format!("{} g, {} {}", w.what, w.day.short(), w.day.year()).replace(' ', "\u{a0}")
+    });
     let tub = animal.tub_on(view.day).map(|t| t.as_str().to_owned());
     let left = animal.left.last().filter(|_| animal.presence(view.day) == Presence::Gone);
     let all = [

@@ -84,7 +84,7 @@ fn row(view: &View, place: usize) -> Row {
         tub: view.tub(place),
         sex: sex(animal.sex()),
         genes: animal.genes.as_ref().map_or_else(String::new, |(genes, _)| genes.clone()),
-        weight: animal.last_weight().map_or_else(String::new, |w| format!("{} g", w.what)),
+        weight: animal.last_weight().map_or_else(String::new, |w| format!("{}\u{a0}g", w.what)),
     }
 }
 

@@ -35,6 +35,7 @@ struct Shown {
     female_id: String,
     link: String,
     strip: String,
+    size: String,
     why: String,
     is_done: bool,
 }
@@ -126,8 +127,11 @@ fn show(
         .map(|s| {
             let id = view.colony.animals[s.female].id.to_string();
             let to = crate::asking::with_field(&view.link(path), "tub", &id);
-            let at = if is_morning { s.female } else { s.male };
-            let pair = format!("{} {}", view.tub(at), view.colony.code(s.female));
+            let pair = if is_morning {
+                format!("{} {}", view.tub(s.female), view.colony.code(s.female))
+            } else {
+                format!("{} → {}", view.tub(s.male), view.tub(s.female))
+            };
             (pair, to, s.is_done)
         })
         .collect();
@@ -173,6 +177,7 @@ fn shown(view: &View, tonight: &Tonight, stop: &Stop) -> Shown {
         female_id: id(stop.female),
         link: view.animal_link(stop.female),
         strip: female.map_or_else(String::new, |f| strip(view, f, Form::Narrow)),
+        size: crate::tonight::size(&tonight.females, stop.female),
         why: crate::tonight::clauses(&stop.why).0,
         is_done: stop.is_done,
     }

@@ -225,7 +225,21 @@ fn is_past(females: &[FemaleStanding], place: usize) -> bool {
 }
 
 /// "about 23 mm (21–25)", which must not break in the middle.
-fn size(females: &[FemaleStanding], place: usize) -> String {
+pub fn size(females: &[FemaleStanding], place: usize) -> String {
     let said = females.iter().find(|f| f.place == place).and_then(size_tonight);
     said.unwrap_or_default().replace(" tonight", "").replace(' ', "\u{a0}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::clauses;
+
+    #[test]
+    fn a_long_reason_shows_its_first_clauses_and_loses_none() {
+        let short = "She waits; he rests; both are light; so be it.";
+        assert_eq!(clauses(short), (short.to_owned(), String::new()));
+        let (first, rest) = clauses("a; b; c; d; e.");
+        assert_eq!((first.as_str(), rest.as_str()), ("a; b; c.", "D; e."));
+        assert_eq!(clauses(""), (String::new(), String::new()));
+    }
 }

@@ -18,7 +18,12 @@ pub fn words(view: &View, female: &FemaleStanding) -> String {
     if let Some(size) = size_tonight(female) {
         said.push(size);
     }
-    let chain = &female.chain;
+    let (seen, chain) = (&female.seen, &female.chain);
+    for (what, day) in
+        [("ovulated", seen.ovulation), ("laid", seen.laying), ("hatched", seen.hatch)]
+    {
+        said.extend(day.map(|day| format!("{what} on {}", day.short())));
+    }
     for (what, date) in
         [("ovulation", &chain.ovulation), ("laying", &chain.laying), ("hatch", &chain.hatch)]
     {
