@@ -1,6 +1,6 @@
 //! Every page answers, in words, on any day.
 
-use crate::room::{room, serve};
+use crate::room::{room, room_at, serve};
 use crate::wire::{get, get_as, get_with};
 
 #[test]
@@ -154,4 +154,27 @@ fn animals_are_found_by_code_name_tub_and_gene() {
     assert!(by_tub.contains("/animal/F3") && !by_tub.contains("/animal/F1"));
     assert!(get(room.at, "/animals?find=clown").body.contains("F2 Sedge"));
     assert!(!get(room.at, "/animals?find=nobody").body.contains("/animal/"));
+}
+
+#[test]
+fn past_midnight_it_is_still_the_evening_before() {
+    let late = room_at("2026-02-10T23:30:00Z");
+    assert!(get(late.at, "/").body.contains("Night of 10 to 11 February"));
+    assert_eq!(get(late.at, "/round").header("location"), Some("/round/evening"));
+    let early = room_at("2026-02-11T06:30:00Z");
+    assert!(get(early.at, "/").body.contains("Night of 11 to 12 February"));
+    assert_eq!(get(early.at, "/round").header("location"), Some("/round/morning"));
+    let morning = get(early.at, "/round/morning").body;
+    assert!(morning.contains("night of 10 to 11 February") && morning.contains("R1-10"));
+}
+
+#[test]
+fn old_records_are_said_to_be_old() {
+    let room = room_at("2026-11-25T12:00:00Z");
+    let page = get(room.at, "/season").body;
+    assert!(page.contains("The newest record is of 9 February 2026"));
+    assert!(page.contains("href=\"/season?on=2026-02-09\""));
+    let asked = get(room.at, "/season?on=2026-02-09").body;
+    assert!(!asked.contains("The newest record"));
+    assert!(!get(room_at("2026-04-01T12:00:00Z").at, "/").body.contains("The newest record"));
 }

@@ -105,12 +105,22 @@ pub fn drafts() -> (Vec<Draft>, Vec<(&'static str, RecordId)>) {
 
 /// Serves these drafts with a clock that stands at 19:00 of 10 February 2026.
 pub fn serve(drafts: Vec<Draft>, ids: Vec<(&'static str, RecordId)>) -> Room {
+    serve_at("2026-02-10T18:00:00Z", drafts, ids)
+}
+
+/// The invented room, at another moment.
+pub fn room_at(clock: &str) -> Room {
+    let (drafts, ids) = drafts();
+    serve_at(clock, drafts, ids)
+}
+
+fn serve_at(clock: &str, drafts: Vec<Draft>, ids: Vec<(&'static str, RecordId)>) -> Room {
     let keep = tempfile::tempdir().unwrap();
     let dir = keep.path().join("room");
     let mut store = Store::create(&dir, &Zone::named("Europe/Berlin").unwrap()).unwrap();
     let done = store.append(drafts).unwrap();
     assert!(done.refused.is_empty());
-    let clock: Instant = "2026-02-10T18:00:00Z".parse().unwrap();
+    let clock: Instant = clock.parse().unwrap();
     let (tell, told) = mpsc::channel();
     let options = web::Options {
         address: SocketAddr::from(([127, 0, 0, 1], 0)),
