@@ -2,13 +2,13 @@
 
 use answers::follicles;
 use askama::Template;
-use axum::extract::{Path, State};
+use axum::extract::State;
 use axum::response::Response;
 use records::colony::{Bearer, Presence};
 use records::{AnimalId, Live, RecordId, Sex};
 use units::When;
 
-use crate::asking::Asked;
+use crate::asking::{Asked, Named};
 use crate::chart::chart;
 use crate::correct::can_be_told_again;
 use crate::failure::Failure;
@@ -59,7 +59,7 @@ const SHOWN: usize = 60;
 /// `/animal/{code}`
 pub async fn page(
     State(site): State<Site>,
-    Path(code): Path<String>,
+    Named(code): Named,
     Asked(asked): Asked,
 ) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;

@@ -1,6 +1,6 @@
 //! Addresses and forms, read without trusting them.
 
-use axum::extract::{Form, FromRequest, FromRequestParts, Query, Request};
+use axum::extract::{Form, FromRequest, FromRequestParts, Path, Query, Request};
 use axum::http::request::Parts;
 use records::{AnimalId, RecordId};
 use units::Day;
@@ -17,6 +17,9 @@ pub struct Asked(pub Fields);
 /// The fields of a form.
 pub struct Filled(pub Fields);
 
+/// The last part of an address, such as a code.
+pub struct Named(pub String);
+
 /// Years a page can be asked about; our choice.
 const YEARS: std::ops::RangeInclusive<i16> = 1990..=2199;
 
@@ -29,6 +32,20 @@ impl<S: Send + Sync> FromRequestParts<S> for Asked {
             Err(_) => Err(Failure::typed(
                 "The end of the address, behind the question mark, cannot be read.",
                 "Take it away, or follow a link from one of the pages.",
+            )),
+        }
+    }
+}
+
+impl<S: Send + Sync> FromRequestParts<S> for Named {
+    type Rejection = Failure;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Failure> {
+        match Path::<String>::from_request_parts(parts, state).await {
+            Ok(Path(name)) => Ok(Self(name)),
+            Err(_) => Err(Failure::typed(
+                "The address holds characters that cannot be read.",
+                "Follow a link from the list of animals.",
             )),
         }
     }

@@ -1,13 +1,13 @@
 //! Correcting one record: the same kind of fact, told again. The earlier text stays in the journal.
 
 use askama::Template;
-use axum::extract::{Path, State};
+use axum::extract::State;
 use axum::response::Response;
 use records::facts::{Checked, Corrected, LockLooked, Weighed};
 use records::{Fact, Found, Live, Lock, RecordId};
 use units::When;
 
-use crate::asking::{Asked, Filled};
+use crate::asking::{Asked, Filled, Named};
 use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::history::told;
@@ -51,7 +51,7 @@ fn standing(view: &View, id: RecordId) -> Result<&Live, Failure> {
 /// `/correct/{record}`
 pub async fn page(
     State(site): State<Site>,
-    Path(id): Path<String>,
+    Named(id): Named,
     Asked(asked): Asked,
 ) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;

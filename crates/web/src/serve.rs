@@ -2,7 +2,7 @@
 
 use std::net::SocketAddr;
 
-use axum::extract::Request;
+use axum::extract::{DefaultBodyLimit, Request};
 use axum::http::{HeaderName, HeaderValue, header};
 use axum::middleware::{self, Next};
 use axum::response::IntoResponse;
@@ -12,7 +12,6 @@ use axum::{Router, http};
 use store::{Store, StoreError};
 use thiserror::Error;
 use tower_http::csrf::{CsrfLayer, ProtectionError};
-use tower_http::limit::RequestBodyLimitLayer;
 use tower_http::set_header::SetResponseHeaderLayer;
 
 use crate::failure::Failure;
@@ -87,7 +86,7 @@ pub fn router(site: Site) -> Router {
         .with_state(site)
         .layer(middleware::from_fn(own_name))
         .layer(CsrfLayer::new().with_rejection_response(foreign))
-        .layer(RequestBodyLimitLayer::new(LARGEST_FORM))
+        .layer(DefaultBodyLimit::max(LARGEST_FORM))
         .layer(always(header::CONTENT_SECURITY_POLICY, POLICY))
         .layer(always(header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
         .layer(always(header::REFERRER_POLICY, "same-origin"))

@@ -63,6 +63,11 @@ fn what_is_not_there_is_said_with_the_next_step() {
     for (path, status) in [
         ("/animal/F99", 404),
         ("/animal/%00", 404),
+        ("/animal/%FF", 400),
+        ("/correct/%FF", 400),
+        ("/?on=%FF", 400),
+        ("/season?on=1990-01-01", 200),
+        ("/?on=2199-12-31", 200),
         ("/nowhere", 404),
         ("/placed", 404),
         ("/?on=2026-02-30", 400),
