@@ -18,7 +18,14 @@ struct DoubtShown {
     day: String,
     what: String,
     todo: &'static str,
-    records: Vec<(String, String)>,
+    records: Vec<RecordShown>,
+}
+
+/// One of the records of a doubt, with the page on which it can be corrected or withdrawn.
+struct RecordShown {
+    said: String,
+    source: String,
+    link: Option<String>,
 }
 
 /// A row that waits.
@@ -62,9 +69,14 @@ fn source(view: &View, id: records::RecordId) -> String {
     source.map_or_else(String::new, |s| format!("{}, line {}", s.file, s.line))
 }
 
-fn record(view: &View, id: records::RecordId) -> Option<(String, String)> {
+fn record(view: &View, id: records::RecordId) -> Option<RecordShown> {
     let live = view.colony.record(id)?;
-    Some((told(&view.colony, &live.fact), source(view, id)))
+    let animal = live.fact.animals(live.id).into_iter().find_map(|id| view.colony.place_of(id));
+    Some(RecordShown {
+        said: told(&view.colony, &live.fact),
+        source: source(view, id),
+        link: animal.map(|place| view.animal_link(place)),
+    })
 }
 
 fn held(view: &View) -> Vec<HeldShown> {

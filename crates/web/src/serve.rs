@@ -11,6 +11,7 @@ use axum::routing::{get, post};
 use axum::{Router, http};
 use store::{Store, StoreError};
 use thiserror::Error;
+use tower_http::compression::CompressionLayer;
 use tower_http::csrf::{CsrfLayer, ProtectionError};
 use tower_http::set_header::SetResponseHeaderLayer;
 
@@ -87,6 +88,7 @@ pub fn router(site: Site) -> Router {
         .layer(middleware::from_fn(own_name))
         .layer(CsrfLayer::new().with_rejection_response(foreign))
         .layer(DefaultBodyLimit::max(LARGEST_FORM))
+        .layer(CompressionLayer::new())
         .layer(always(header::CONTENT_SECURITY_POLICY, POLICY))
         .layer(always(header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
         .layer(always(header::REFERRER_POLICY, "same-origin"))
