@@ -135,21 +135,32 @@ fn line(out: &mut String, cells: impl Iterator<Item = String>) {
 /// full-width forms (OWASP ASVS 5.0, 1.2.10).
 const DANGEROUS: &[char] = &['=', '+', '-', '@', '\t', '\r', '\n', '\0', '＝', '＋', '－', '＠'];
 
-/// Text made safe for a spreadsheet: a `'` in front where it could be run.
+/// Text made safe for a spreadsheet: a `'` in front where it could be run, and round blanks at its
+/// ends, which readers of sheets cut off.
 #[must_use]
 pub fn quoted(text: &str) -> String {
-    if text.starts_with(DANGEROUS) || text.starts_with('\'') {
-        format!("'{text}")
-    } else {
+    let marked = text.starts_with(DANGEROUS) || text.starts_with('\'') || text.trim() != text;
+    if !marked {
         text.to_owned()
+    } else if ends_in_blank(text) {
+        format!("'{text}'")
+    } else {
+        format!("'{text}")
     }
 }
 
 /// Takes off exactly what [`quoted`] put on.
 #[must_use]
 pub fn unquoted(cell: &str) -> &str {
-    match cell.strip_prefix('\'') {
-        Some(rest) if rest.starts_with(DANGEROUS) || rest.starts_with('\'') => rest,
-        _ => cell,
+    let Some(rest) = cell.strip_prefix('\'') else { return cell };
+    if let Some(inner) = rest.strip_suffix('\'').filter(|inner| ends_in_blank(inner)) {
+        return inner;
     }
+    let marked = rest.starts_with(DANGEROUS) || rest.starts_with('\'') || rest.trim_start() != rest;
+    if marked { rest } else { cell }
+}
+
+/// A blank at the end, perhaps before marks of our own kind.
+fn ends_in_blank(text: &str) -> bool {
+    text.trim_end_matches('\'').ends_with(char::is_whitespace)
 }

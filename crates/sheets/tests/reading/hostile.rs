@@ -96,13 +96,13 @@ fn what_is_too_large_is_refused_with_a_sentence() {
 fn a_bomb_is_refused_without_being_unpacked() {
     let mut bits: Vec<bool> = Vec::new();
     let push = |value: u32, n: u32, bits: &mut Vec<bool>| {
-        (0..n).for_each(|i| bits.push(value >> i & 1 == 1))
+        (0..n).for_each(|i| bits.push(value >> i & 1 == 1));
     };
     // Fixed Huffman codes: literal 0 is 00110000, length 285 (258 bytes) is 11000101, distance 1 is 00000.
     push(1, 1, &mut bits);
     push(1, 2, &mut bits);
     let msb = |code: u32, n: u32, bits: &mut Vec<bool>| {
-        (0..n).rev().for_each(|i| bits.push(code >> i & 1 == 1))
+        (0..n).rev().for_each(|i| bits.push(code >> i & 1 == 1));
     };
     msb(0b0011_0000, 8, &mut bits);
     for _ in 0..700_000 {

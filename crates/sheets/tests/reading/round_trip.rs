@@ -19,9 +19,9 @@ fn code() -> impl Strategy<Value = String> {
     "[A-Z][0-9]{1,3}(-[0-9]{1,2})?"
 }
 
-/// Any text without blanks at its ends, formula signs and quotes in front included.
+/// Any text, formula signs, quotes and blanks at its ends included.
 fn words() -> impl Strategy<Value = String> {
-    "[=+@'\"a-zA-Z-][ -~\n,;ä♀]{0,20}[a-z%]"
+    "[ =+@'\"a-zA-Z-]{0,2}[ -~\n,;ä♀]{0,20}[a-z%][ ']{0,2}"
 }
 
 fn grams(least: i32, most: i32) -> impl Strategy<Value = Grams> {

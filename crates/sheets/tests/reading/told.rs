@@ -2,7 +2,7 @@
 
 use records::words::Sex;
 use sheets::read::read;
-use sheets::rows::{Found, PlanMale, Retag, RowData};
+use sheets::rows::{AnimalRow, ClutchRow, Found, HatchlingRow, PlanMale, Retag, RowData};
 use sheets::sheet::{FileIn, Hints, ProblemKind, ReadRow, Reading, Sheet};
 
 /// Standing on 2026-02-11.
@@ -60,40 +60,7 @@ fn shown<T: ToString>(value: Option<&T>) -> String {
 
 fn data(data: &RowData) -> String {
     match data {
-        RowData::Animal(a) => {
-            let sex = a.sex.map_or("_", Sex::word);
-            let mut out = format!(
-                "{} {} {sex} {}",
-                a.code,
-                shown(a.name.as_ref()),
-                shown(a.hatched.as_ref())
-            );
-            out.push_str(&format!(
-                " [{}] {}x{}",
-                shown(a.genes.as_ref()),
-                shown(a.sire.as_ref()),
-                shown(a.dam.as_ref())
-            ));
-            out.push_str(&format!(" {}g {}", shown(a.grams.as_ref()), shown(a.tub.as_ref())));
-            if let Some(left) = &a.left {
-                out.push_str(&format!(
-                    " {} {} to {}",
-                    left.how,
-                    shown(left.day.as_ref()),
-                    shown(left.to.as_ref())
-                ));
-            }
-            match &a.retag {
-                Some(Retag::Became { code, day }) => {
-                    out.push_str(&format!(" became {code} {}", shown(day.as_ref())))
-                }
-                Some(Retag::Was { code, day }) => {
-                    out.push_str(&format!(" was {code} {}", shown(day.as_ref())))
-                }
-                None => {}
-            }
-            out
-        }
+        RowData::Animal(a) => animal(a),
         RowData::Weight(w) => format!("{} {} {} g", shown(w.day.as_ref()), w.code, w.grams),
         RowData::Feeding(f) => {
             format!("{} {} {} {} {}", f.day, f.code, f.count, shown(f.prey.as_ref()), f.meal)
@@ -112,36 +79,8 @@ fn data(data: &RowData) -> String {
             let empty = if n.empty_lock { " (empty)" } else { "" };
             format!("{} {} {} {}{empty}", n.night, n.male, n.female, shown(n.lock.as_ref()))
         }
-        RowData::Clutch(c) => {
-            let days = [c.ovulation, c.prelay_shed, c.laid, c.hatched_on]
-                .map(|d| shown(d.as_ref()))
-                .join(" ");
-            let counts = [c.eggs, c.slugs, c.hatchlings].map(|n| shown(n.as_ref())).join("/");
-            format!(
-                "{} {} {} {days} {counts} {}g",
-                shown(c.clutch_code.as_ref()),
-                c.female,
-                shown(c.male.as_ref()),
-                shown(c.mass.as_ref())
-            )
-        }
-        RowData::Hatchling(h) => {
-            let kept = h
-                .kept
-                .as_ref()
-                .map_or(String::new(), |k| format!(" kept {}", shown(k.code.as_ref())));
-            let sex = h.sex.map_or("_", Sex::word);
-            format!(
-                "{} {} {} {}x{} {sex} [{}] {}g{kept}",
-                shown(h.day.as_ref()),
-                shown(h.clutch.as_ref()),
-                h.code,
-                shown(h.sire.as_ref()),
-                shown(h.dam.as_ref()),
-                shown(h.look.as_ref()),
-                shown(h.grams.as_ref())
-            )
-        }
+        RowData::Clutch(c) => clutch(c),
+        RowData::Hatchling(h) => hatchling(h),
         RowData::Plan(p) => {
             let male = match &p.male {
                 PlanMale::Code(text) => text.clone(),
@@ -160,4 +99,64 @@ fn data(data: &RowData) -> String {
             shown(f.note.as_ref())
         ),
     }
+}
+
+fn animal(a: &AnimalRow) -> String {
+    let sex = a.sex.map_or("_", Sex::word);
+    let mut out =
+        format!("{} {} {sex} {}", a.code, shown(a.name.as_ref()), shown(a.hatched.as_ref()));
+    out.push_str(&format!(
+        " [{}] {}x{}",
+        shown(a.genes.as_ref()),
+        shown(a.sire.as_ref()),
+        shown(a.dam.as_ref())
+    ));
+    out.push_str(&format!(" {}g {}", shown(a.grams.as_ref()), shown(a.tub.as_ref())));
+    if let Some(left) = &a.left {
+        out.push_str(&format!(
+            " {} {} to {}",
+            left.how,
+            shown(left.day.as_ref()),
+            shown(left.to.as_ref())
+        ));
+    }
+    match &a.retag {
+        Some(Retag::Became { code, day }) => {
+            out.push_str(&format!(" became {code} {}", shown(day.as_ref())));
+        }
+        Some(Retag::Was { code, day }) => {
+            out.push_str(&format!(" was {code} {}", shown(day.as_ref())));
+        }
+        None => {}
+    }
+    out
+}
+
+fn clutch(c: &ClutchRow) -> String {
+    let days =
+        [c.ovulation, c.prelay_shed, c.laid, c.hatched_on].map(|d| shown(d.as_ref())).join(" ");
+    let counts = [c.eggs, c.slugs, c.hatchlings].map(|n| shown(n.as_ref())).join("/");
+    format!(
+        "{} {} {} {days} {counts} {}g",
+        shown(c.clutch_code.as_ref()),
+        c.female,
+        shown(c.male.as_ref()),
+        shown(c.mass.as_ref())
+    )
+}
+
+fn hatchling(h: &HatchlingRow) -> String {
+    let kept =
+        h.kept.as_ref().map_or(String::new(), |k| format!(" kept {}", shown(k.code.as_ref())));
+    let sex = h.sex.map_or("_", Sex::word);
+    format!(
+        "{} {} {} {}x{} {sex} [{}] {}g{kept}",
+        shown(h.day.as_ref()),
+        shown(h.clutch.as_ref()),
+        h.code,
+        shown(h.sire.as_ref()),
+        shown(h.dam.as_ref()),
+        shown(h.look.as_ref()),
+        shown(h.grams.as_ref())
+    )
 }
