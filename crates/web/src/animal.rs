@@ -117,8 +117,10 @@ fn find(view: &View, code: &str) -> Result<usize, Failure> {
 
 fn about(view: &View, place: usize) -> Vec<(&'static str, String)> {
     let animal = &view.colony.animals[place];
+    let unbroken = |text: String| text.replace(' ', "\u{a0}");
     let weight = animal.last_weight().map(|w| {
-        format!("{} g, {} {}", w.what, w.day.short(), w.day.year()).replace(' ', "\u{a0}")
+        let day = unbroken(format!("{} {}", w.day.short(), w.day.year()));
+        format!("{}\u{a0}g, {day}", w.what)
     });
     let tub = animal.tub_on(view.day).map(|t| t.as_str().to_owned());
     let left = animal.left.last().filter(|_| animal.presence(view.day) == Presence::Gone);

@@ -87,7 +87,7 @@ pub fn next(female: &FemaleStanding) -> Option<(String, Estimate<Day>)> {
 /// "22 mm about 16 Feb (9–25 Feb)".
 pub fn next_words(female: &FemaleStanding) -> String {
     next(female).map_or_else(String::new, |(what, date)| {
-        let unbroken = |text: String| text.replace(' ', "\u{a0}");
+        let unbroken = |text: String| text.replace(' ', "\u{a0}").replace('–', "\u{2060}–\u{2060}");
         let span = unbroken(DaySpan::between(date.low, date.high).to_string());
         format!("next: {what} about {} ({span})", unbroken(date.median.short()))
     })

@@ -193,13 +193,13 @@ fn a_weight_is_corrected_and_the_correction_undone() {
     let told = get(room.at, saved.header("location").unwrap());
     assert!(told.body.contains("corrected: F1 weighed 2010 g"));
     assert!(
-        told.body.contains("2010\u{a0}g,\u{a0}2\u{a0}Feb\u{a0}2026"),
+        told.body.contains("2010\u{a0}g, 2\u{a0}Feb\u{a0}2026"),
         "the card shows the new weight"
     );
     let undo = [("record", told.field("record")), ("target", told.field("target"))];
     let undo = undo.map(|(n, v)| (n.to_owned(), v));
     assert_eq!(post(room.at, "/undo", &borrowed(&undo)).status, 303);
-    assert!(get(room.at, "/animal/F1").body.contains("2100\u{a0}g,\u{a0}1\u{a0}Feb\u{a0}2026"));
+    assert!(get(room.at, "/animal/F1").body.contains("2100\u{a0}g, 1\u{a0}Feb\u{a0}2026"));
     for nowhere in ["/correct/x", &format!("/correct/{}", room.id("F1"))] {
         assert_eq!(get(room.at, nowhere).status, 404, "{nowhere}");
     }
