@@ -60,6 +60,21 @@ fn by_phrase() -> &'static HashMap<String, Meaning> {
     })
 }
 
+/// The phrases as words, by how many words they have: a wide table asks for many headings.
+fn by_length() -> &'static [Vec<(Vec<String>, Meaning)>] {
+    static TABLE: OnceLock<Vec<Vec<(Vec<String>, Meaning)>>> = OnceLock::new();
+    TABLE.get_or_init(|| {
+        let mut out = vec![Vec::new(); 8];
+        for (phrase, meaning) in by_phrase() {
+            let words: Vec<String> = phrase.split(' ').map(str::to_owned).collect();
+            if let Some(list) = out.get_mut(words.len()) {
+                list.push((words, *meaning));
+            }
+        }
+        out
+    })
+}
+
 /// Reads a heading; `Unknown` where no meaning is known.
 #[must_use]
 pub fn read(heading: &str) -> Heading {
@@ -122,11 +137,9 @@ fn abbreviated(words: &[&str]) -> Option<Meaning> {
     if !words.iter().any(|w| w.chars().count() > 2) || words.iter().any(|w| w.len() < 2) {
         return None;
     }
-    let fits = |phrase: &str| {
-        let full: Vec<&str> = phrase.split(' ').collect();
-        full.len() == words.len() && full.iter().zip(words).all(|(f, w)| f.starts_with(w))
-    };
-    let mut found = by_phrase().iter().filter(|(phrase, _)| fits(phrase)).map(|(_, m)| *m);
+    let fits = |full: &[String]| full.iter().zip(words).all(|(f, w)| f.starts_with(w));
+    let same_length = by_length().get(words.len())?;
+    let mut found = same_length.iter().filter(|(full, _)| fits(full)).map(|(_, m)| *m);
     let first = found.next()?;
     found.all(|m| m == first).then_some(first)
 }

@@ -140,3 +140,10 @@ fn a_bomb_is_refused_without_being_unpacked() {
     let reading = read(&[FileIn { name: "bomb.xlsx".to_owned(), bytes: zip }], &Hints::default());
     assert!(reading.refused[0].why.contains("unpacks to more"), "{:?}", reading.refused);
 }
+
+#[test]
+fn wide_tables_of_words_end() {
+    let row = |n: usize| (0..1_900).map(|c| format!("word{c} of{n} that")).collect::<Vec<_>>().join(",");
+    let text: String = (0..40).map(|n| row(n) + "\n").collect();
+    ends(text.into_bytes());
+}
