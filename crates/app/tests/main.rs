@@ -2,11 +2,15 @@
 //!
 //! - `sheets`: sheets in, out, in again, equal.
 //! - `evening`: where each female stands, and tonight.
+//! - `answers`: held rows answered, facts recorded, pairs reckoned.
 //! - `bad_input`: what cannot be done is refused with a way out.
+//! - `rough`: sheets with many kinds of dirt, each named.
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+mod answers;
 mod bad_input;
 mod evening;
 mod program;
+mod rough;
 mod sheets;

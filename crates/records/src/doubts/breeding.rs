@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use units::Day;
+use units::{Day, When};
 
 use crate::colony::{Clutch, Colony, Stay};
 use crate::doubts::identity::wrong_sex;
@@ -19,9 +19,9 @@ pub(super) fn find(colony: &Colony, all: &mut Vec<Doubt>) {
     sexes(colony, all);
     for clutch in &colony.clutches {
         counts(colony, clutch, all);
-        order(colony, clutch, all);
         parents(colony, clutch, all);
     }
+    order(colony, all);
     too_close(colony, all);
 }
 
@@ -112,20 +112,27 @@ fn counts(colony: &Colony, clutch: &Clutch, all: &mut Vec<Doubt>) {
     }
 }
 
-fn order(colony: &Colony, clutch: &Clutch, all: &mut Vec<Doubt>) {
-    let (Some(laid), Some(hatched)) = (clutch.laid, &clutch.hatched) else { return };
-    let days = hatched.day.days_since(laid);
-    // husbandry facts give 50 to 70 days of incubation; 35 to 100 leaves room for a cool incubator
-    // and for a day or two of careless dating, not for a swapped month.
-    if !(35..=100).contains(&days) {
+/// Looks at the records, not at the folded clutch: a hatching dated before its laying is folded
+/// before there is a clutch to take it.
+fn order(colony: &Colony, all: &mut Vec<Doubt>) {
+    let clutches: HashMap<_, &Clutch> = colony.clutches.iter().map(|c| (c.id, c)).collect();
+    for live in &colony.records {
+        let Fact::HatchedOut(hatching) = &live.fact else { continue };
+        let Some(clutch) = clutches.get(&hatching.clutch) else { continue };
+        let (Some(laid), When::Day(hatched)) = (clutch.laid, live.when) else { continue };
+        let days = hatched.days_since(laid);
+        // husbandry facts give 50 to 70 days of incubation; 35 to 100 leaves room for a cool
+        // incubator and for a day or two of careless dating, not for a swapped month.
+        if (35..=100).contains(&days) {
+            continue;
+        }
         all.push(Doubt {
             kind: DoubtKind::ClutchOrder,
-            records: vec![clutch.id.0, hatched.record],
+            records: vec![clutch.id.0, live.id],
             day: Some(laid),
             what: format!(
-                "{}'s clutch was laid on {laid} and hatched on {}: {days} days.",
-                colony.code(clutch.female),
-                hatched.day
+                "{}'s clutch was laid on {laid} and hatched on {hatched}: {days} days.",
+                colony.code(clutch.female)
             ),
             remedy: "Correct one of the two days; day and month may be swapped.",
         });

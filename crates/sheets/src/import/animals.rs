@@ -24,7 +24,7 @@ pub fn add_animal(
     let code = code(&data.code)?;
     match book.colony.bearer(&data.code, data.hatched) {
         Bearer::Nobody => {}
-        Bearer::One(place) if was_given_again(book, place, data.hatched) => {}
+        Bearer::One(place) if was_given_again(book, place, data) => {}
         Bearer::One(_) | Bearer::Several(_) => return Ok(None),
     }
     let added = Added {
@@ -42,10 +42,24 @@ pub fn add_animal(
 }
 
 /// A code may be given again after its bearer left: a row of an animal that hatched later means
-/// the new one.
-fn was_given_again(book: &Book<'_>, place: usize, hatched: Option<Day>) -> bool {
-    let last = book.colony.animals[place].left.last().map(|l| l.day);
-    matches!((last, hatched), (Some(left), Some(hatched)) if hatched > left)
+/// the new one, a row of an animal that left before the bearer hatched an old one.
+fn was_given_again(book: &Book<'_>, place: usize, data: &AnimalRow) -> bool {
+    let animal = &book.colony.animals[place];
+    let is_after = |left: Option<Day>, hatched: Option<Day>| matches!((left, hatched), (Some(left), Some(hatched)) if hatched > left);
+    is_after(animal.left.last().map(|l| l.day), data.hatched)
+        || is_after(data.left.as_ref().and_then(|l| l.day), animal.hatched)
+}
+
+/// First pass: its leaving, which tells whether its code was free for the next animal.
+pub fn left(book: &Book<'_>, added: Option<&Draft>, data: &AnimalRow) -> Option<Wish> {
+    let left = data.left.as_ref()?;
+    let known = || book.animal(&data.code, data.hatched).ok();
+    let animal = match added {
+        Some(draft) => AnimalId(draft.id),
+        None => book.colony.animals[known()?].id,
+    };
+    let fact = Fact::Left(Left { animal, how: left.how, to: left.to.clone() });
+    Some(Wish { when: left.day.map_or(When::Undated, When::Day), fact, id: None })
 }
 
 /// First pass for a hatchling.
@@ -124,11 +138,6 @@ pub fn rest_of_animal(
         wishes.extend(told_again(book, place, data)?);
     }
     wishes.extend(parents(book, place, data.sire.as_deref(), data.dam.as_deref(), data.hatched)?);
-    if let Some(left) = &data.left {
-        let fact = Fact::Left(Left { animal: id, how: left.how, to: left.to.clone() });
-        let when = left.day.map_or(When::Undated, When::Day);
-        wishes.push(Wish { when, fact, id: None });
-    }
     if let (Some(mass), Some(day)) = (data.grams, data.weighed) {
         wishes.push(Wish::on(day, Fact::Weighed(Weighed { animal: id, mass })));
     }

@@ -246,9 +246,12 @@ impl<'a> Work<'a> {
             let (sheet, row) = self.row(*at);
             let Some(RowData::Animal(data)) = &row.data else { continue };
             let added = animals::add_animal(book, &source(sheet, row), row, data);
-            let is_new = matches!(added, Ok(Some(_)));
+            let left = added.as_ref().ok().and_then(|a| animals::left(book, a.as_ref(), data));
+            let is_news = matches!(added, Ok(Some(_))) || left.is_some();
             self.added(*at, added);
-            if is_new {
+            let outcome = book.take(*at, &source(sheet, row), left.into_iter().collect());
+            self.settle(*at, Ok(outcome));
+            if is_news {
                 // A code given twice in one list must find its first bearer.
                 book.refold();
             }
