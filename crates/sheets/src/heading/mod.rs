@@ -60,9 +60,12 @@ fn by_phrase() -> &'static HashMap<String, Meaning> {
     })
 }
 
-/// The phrases as words, by how many words they have: a wide table asks for many headings.
-fn by_length() -> &'static [Vec<(Vec<String>, Meaning)>] {
-    static TABLE: OnceLock<Vec<Vec<(Vec<String>, Meaning)>>> = OnceLock::new();
+/// A phrase as its words.
+type Phrase = (Vec<String>, Meaning);
+
+/// The phrases by how many words they have: a wide table asks for many headings.
+fn by_length() -> &'static [Vec<Phrase>] {
+    static TABLE: OnceLock<Vec<Vec<Phrase>>> = OnceLock::new();
     TABLE.get_or_init(|| {
         let mut out = vec![Vec::new(); 8];
         for (phrase, meaning) in by_phrase() {

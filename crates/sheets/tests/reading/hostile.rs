@@ -143,7 +143,8 @@ fn a_bomb_is_refused_without_being_unpacked() {
 
 #[test]
 fn wide_tables_of_words_end() {
-    let row = |n: usize| (0..1_900).map(|c| format!("word{c} of{n} that")).collect::<Vec<_>>().join(",");
+    let row =
+        |n: usize| (0..1_900).map(|c| format!("word{c} of{n} that")).collect::<Vec<_>>().join(",");
     let text: String = (0..40).map(|n| row(n) + "\n").collect();
     ends(text.into_bytes());
 }
