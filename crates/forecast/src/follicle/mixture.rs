@@ -1,7 +1,7 @@
 //! Opening a cycle, letting time pass, and the weekly marks on which the state may change.
 
 use super::hyper::Hyper;
-use super::reduce::reduce;
+use super::reduce::{drop_hopeless, reduce};
 use super::sighting::{Sighting, level};
 use super::track::{State, Track};
 
@@ -106,7 +106,8 @@ impl Mixture {
     pub fn see(&mut self, sighting: &Sighting) {
         sighting.weigh(&self.tracks, &mut self.spare);
         std::mem::swap(&mut self.tracks, &mut self.spare);
-        self.tidy();
+        drop_hopeless(&mut self.tracks);
+        level(&mut self.tracks);
     }
 
     fn tidy(&mut self) {

@@ -2,7 +2,7 @@
 
 use units::{Day, Estimate, Probability};
 
-use super::ahead::WEEKS_AHEAD;
+use super::ahead::{Growing, WEEKS_AHEAD};
 use super::belief::Belief;
 use super::passage::{Level, excess};
 use super::quantile::{EIGHTY, Rising};
@@ -84,12 +84,20 @@ impl Outlook {
     }
 }
 
-/// Chances, per week of growth from now on, that she passes in it.
+/// The first weeks are followed more closely: passing within a third and two thirds of each.
+const CLOSELY: usize = 2;
+const PARTS: [f64; 2] = [1.0 / 3.0, 2.0 / 3.0];
+
+/// Chances, per week of growth from now on, that she passes in it; for the first weeks also by the
+/// end of each part.
+#[derive(Clone, Copy)]
 struct Weeks {
-    growing: [f64; N],
-    stalled: [f64; N],
-    resting: [f64; N],
+    whole: [f64; N],
+    parts: [[f64; PARTS.len()]; CLOSELY],
 }
+
+/// The same by her state tonight: growing, stalled, resting.
+type ByState = [Weeks; 3];
 
 impl Belief {
     /// The outlook on one milestone.
@@ -105,7 +113,8 @@ impl Belief {
         };
         let seen_before = milestone == Milestone::Ovulation;
         let (mut passed, mut open) = (0.0, 0.0);
-        let mut weeks = Weeks { growing: [0.0; N], stalled: [0.0; N], resting: [0.0; N] };
+        let none = Weeks { whole: [0.0; N], parts: [[0.0; PARTS.len()]; CLOSELY] };
+        let mut weeks = [none; 3];
         for t in &self.tracks {
             let now = passed_by_now(&level, t, hyper.wobble);
             let before = if seen_before { self.passed_when_checked(&level, t, now) } else { 0.0 };
@@ -132,51 +141,94 @@ impl Belief {
         }
     }
 
-    fn add_weeks(&self, level: &Level, t: &Track, now: f64, weeks: &mut Weeks) {
+    fn add_weeks(&self, level: &Level, t: &Track, now: f64, weeks: &mut ByState) {
         let wobble = self.laid_out.hyper.wobble;
         let (into, first) = match t.state {
-            State::Growing => (&mut weeks.growing, self.to_mark()),
-            State::Stalled => (&mut weeks.stalled, 1.0),
-            State::Resting => (&mut weeks.resting, 1.0),
+            State::Growing => (&mut weeks[0], self.to_mark()),
+            State::Stalled => (&mut weeks[1], 1.0),
+            State::Resting => (&mut weeks[2], 1.0),
             State::Never | State::Resorbing => return,
         };
-        let mut grown = first;
-        let mut before = now;
-        for week in into.iter_mut() {
+        let (mut grown, mut length, mut before) = (0.0, first, now);
+        for n in 0..N {
             if before > 1.0 - 1e-7 {
                 break;
             }
-            let by = level.passed_after(t, grown, wobble).max(before);
-            *week += t.weight * (by - before);
-            before = by;
-            grown += 1.0;
+            let by = |part: f64| level.passed_after(t, grown + part * length, wobble).max(before);
+            if let Some(parts) = into.parts.get_mut(n) {
+                for (sum, part) in parts.iter_mut().zip(PARTS) {
+                    *sum += t.weight * (by(part) - before);
+                }
+            }
+            let end = by(1.0);
+            into.whole[n] += t.weight * (end - before);
+            before = end;
+            grown += length;
+            length = 1.0;
         }
     }
 
-    fn outlook_from(&self, passed: f64, weeks: &Weeks, open: f64) -> Outlook {
+    fn outlook_from(&self, passed: f64, weeks: &ByState, open: f64) -> Outlook {
         let ahead = &self.laid_out.ahead;
-        let (mut at, mut value) = (Vec::with_capacity(N + 1), Vec::with_capacity(N + 1));
-        let mut total = 0.0;
-        at.push(0.0);
-        value.push(0.0);
-        let mut time = self.to_mark();
+        let tables = [&ahead.from_growing, &ahead.from_stalled, &ahead.from_resting];
+        let mut knots = Knots::default();
+        let (mut start, mut length, mut total) = (0.0, self.to_mark(), 0.0);
         for k in 0..N {
-            let dot = |table: &[[f64; N]], f: &[f64; N]| {
-                table[k].iter().zip(f).take(k + 1).map(|(a, b)| a * b).sum::<f64>()
-            };
-            total += (dot(&ahead.from_growing, &weeks.growing)
-                + dot(&ahead.from_stalled, &weeks.stalled)
-                + dot(&ahead.from_resting, &weeks.resting))
-                / open;
-            at.push(time);
-            value.push(total);
-            time += 1.0;
+            if k < CLOSELY {
+                for (j, part) in PARTS.iter().enumerate() {
+                    let by = total + in_week(&tables, weeks, k, |w, n| w.parts[n][j]) / open;
+                    knots.push(start + part * length, by);
+                }
+            }
+            total += in_week(&tables, weeks, k, |w, n| w.whole[n]) / open;
+            start += length;
+            length = 1.0;
+            knots.push(start, total);
         }
         let passed = Probability::clamped(passed);
         let ahead = Probability::clamped(total.min(1.0 - passed.get()));
         let never = Probability::clamped(1.0 - passed.get() - ahead.get());
         let passage = Passage { passed, ahead, never };
-        Outlook { passage, within: Rising::through(at, value), today: self.today }
+        let within = Rising::through(knots.at, knots.value);
+        Outlook { passage, within, today: self.today }
+    }
+}
+
+/// Chance that she passes in calendar week `k`, `chance` being that in her n-th week of growth.
+fn in_week(
+    tables: &[&Growing; 3],
+    weeks: &ByState,
+    k: usize,
+    chance: impl Fn(&Weeks, usize) -> f64,
+) -> f64 {
+    let one = |(table, w): (&&Growing, &Weeks)| {
+        let row = table[k].iter().take(k + 1).enumerate();
+        row.map(|(n, share)| share * chance(w, n)).sum::<f64>()
+    };
+    tables.iter().zip(weeks).map(one).sum()
+}
+
+/// Points of a rising curve that begins at nothing.
+struct Knots {
+    at: Vec<f64>,
+    value: Vec<f64>,
+}
+
+impl Default for Knots {
+    fn default() -> Self {
+        let room = N + 1 + CLOSELY * PARTS.len();
+        let mut knots = Self { at: Vec::with_capacity(room), value: Vec::with_capacity(room) };
+        knots.push(0.0, 0.0);
+        knots
+    }
+}
+
+impl Knots {
+    /// Adds a point; the value never falls.
+    fn push(&mut self, at: f64, value: f64) {
+        let last = self.value.last().copied().unwrap_or(0.0);
+        self.at.push(at);
+        self.value.push(value.max(last));
     }
 }
 

@@ -15,19 +15,24 @@ const fn most(state: State) -> usize {
     match state {
         State::Never | State::Resting => 4,
         State::Growing => 20,
-        State::Stalled => 10,
-        State::Resorbing => 10,
+        State::Stalled => 12,
+        State::Resorbing => 14,
     }
 }
 
-/// Drops and draws together, in place. Weights must sum to one and still do afterwards, nearly.
-pub fn reduce(tracks: &mut Vec<Track>) {
+/// Drops the hopeless, in place. Weights must sum to one and still do afterwards, nearly.
+pub fn drop_hopeless(tracks: &mut Vec<Track>) {
     let mut best = [f64::MIN_POSITIVE; 5];
     for t in tracks.iter() {
         let b = &mut best[t.state as usize];
         *b = b.max(t.weight);
     }
     tracks.retain(|t| t.weight > HOPELESS || t.weight >= best[t.state as usize]);
+}
+
+/// Drops the hopeless and draws the alike together, in place.
+pub fn reduce(tracks: &mut Vec<Track>) {
+    drop_hopeless(tracks);
     tracks.sort_unstable_by(|a, b| a.state.cmp(&b.state).then(a.x.total_cmp(&b.x)));
     let mut kept = 0;
     let mut from = 0;
