@@ -117,4 +117,16 @@ pub(super) const DIRT: &[Dirt] = &[
             said: Held,
         }],
     },
+    Dirt {
+        name: "a female as sire",
+        plants: &[Row(ANIMALS, "Q14,Nutmeg,0.1,2023-06-14,pastel,Q01,Q02,,R9-17,", Doubt)],
+    },
+    Dirt {
+        name: "a male as dam",
+        plants: &[Row(ANIMALS, "Q15,Orris,0.1,2023-06-15,pastel,Z01,Z02,,R9-18,", Doubt)],
+    },
+    Dirt {
+        name: "a sire younger than its young",
+        plants: &[Row(ANIMALS, "Q16,Poppy,0.1,2017-06-16,pastel,Z01,F10,,R9-19,", Doubt)],
+    },
 ];

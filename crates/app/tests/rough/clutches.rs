@@ -1,7 +1,7 @@
 //! Dirt in clutches.
 
 use super::dirt::Dirt;
-use super::dirt::Plant::Row;
+use super::dirt::Plant::{Cell, Row};
 use super::dirt::Said::{Doubt, Held, Nothing};
 
 const CLUTCHES: &str = "clutches.csv";
@@ -65,5 +65,15 @@ pub(super) const DIRT: &[Dirt] = &[
     Dirt {
         name: "a clutch of a sire nobody knows",
         plants: &[Row(CLUTCHES, "Q13,Z77,2022-01-15,2022-02-05,2022-03-07,6,0,,", Held)],
+    },
+    Dirt {
+        name: "another count than the hatchlings listed",
+        plants: &[Cell {
+            file: CLUTCHES,
+            row: "F23,M09,2025-04-04",
+            from: "6",
+            to: "5",
+            said: Doubt,
+        }],
     },
 ];

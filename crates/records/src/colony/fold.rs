@@ -33,6 +33,7 @@ pub(super) fn fold(standing: &[Live], zone: &Zone, as_of: AsOf) -> Colony {
             colony.animals.push(newcomer(id, added));
         }
     }
+    first_parents(&mut colony);
     let mut order: Vec<usize> = (0..colony.records.len()).collect();
     order.sort_by_key(|at| (happening(&colony.records[*at], zone), *at));
     let mut folding = Folding { colony, zone, placings: vec![], takings: vec![], lookings: vec![] };
@@ -41,6 +42,19 @@ pub(super) fn fold(standing: &[Live], zone: &Zone, as_of: AsOf) -> Colony {
         folding.take(&live);
     }
     folding.finish()
+}
+
+/// The parents an animal was added with, before anything else: an undated change of one is folded
+/// before the dated adding and must not be lost under it.
+fn first_parents(colony: &mut Colony) {
+    for at in 0..colony.records.len() {
+        let Fact::Added(added) = &colony.records[at].fact else { continue };
+        let place = |id: Option<AnimalId>| id.and_then(|id| colony.place_of(id));
+        let (sire, dam) = (place(added.sire), place(added.dam));
+        if let Some(own) = colony.place_of(AnimalId(colony.records[at].id)) {
+            (colony.animals[own].sire, colony.animals[own].dam) = (sire, dam);
+        }
+    }
 }
 
 /// Undated facts come first: they hold from the beginning.
@@ -123,9 +137,7 @@ impl Folding<'_> {
         let day = live.when.day(self.zone);
         match &live.fact {
             Fact::Added(f) => {
-                let (sire, dam) = (self.place(f.sire), self.place(f.dam));
                 let animal = self.animal(AnimalId(live.id))?;
-                (animal.sire, animal.dam) = (sire, dam);
                 if let Some(tub) = &f.tub {
                     let since = day.or(f.hatched).unwrap_or(Day::from_number(-100_000));
                     animal.tubs.push(Dated { day: since, record: live.id, what: tub.clone() });
