@@ -79,13 +79,26 @@ fn as_json(answer: &PairChances) -> String {
     format!("{whole}\n")
 }
 
+/// Percent to a tenth where a tenth says more: 12.5 %, 25 %, 66.7 %.
+fn percent(p: f64) -> String {
+    let tenths = (p * 1000.0).round();
+    if tenths % 10.0 == 0.0 || !(0.01..=0.99).contains(&p) {
+        Probability::clamped(p).to_string()
+    } else {
+        format!("{:.1} %", tenths / 10.0)
+    }
+}
+
+/// A certain het needs no percent.
+fn het(gene: &str, p: f64) -> String {
+    if p > 1.0 - 1e-12 { format!("het {gene}") } else { format!("{} het {gene}", percent(p)) }
+}
+
 fn as_text(args: &Chances, answer: &PairChances) -> String {
-    let percent = |p: f64| Probability::clamped(p).to_string();
     let mut text = format!("{} x {}\n\n", args.sire, args.dam);
     for o in &answer.looks {
         let look = if o.look.is_empty() { "normal".to_owned() } else { o.look.join(" ") };
-        let hets: Vec<String> =
-            o.hets.iter().map(|(gene, p)| format!("{} het {gene}", percent(*p))).collect();
+        let hets: Vec<String> = o.hets.iter().map(|(gene, p)| het(gene, *p)).collect();
         let _ = writeln!(text, "{:>12}  {look}  {}", percent(o.chance), hets.join(", "));
     }
     if answer.rest > 0.0 {

@@ -58,7 +58,7 @@ fn outside_life(colony: &Colony, animal: &Animal, code: &str, all: &mut Vec<Doub
                     records: vec![left.record, live.id],
                     day: Some(day),
                     what: format!(
-                        "{code} {} on {}, yet \"{}\" is written for {day}.",
+                        "{code} left ({}) on {}, yet \"{}\" is written for {day}.",
                         left.what.how,
                         left.day,
                         live.fact.kind()
