@@ -9,7 +9,7 @@ use units::{Instant, When};
 
 use crate::facts::{Fact, Target};
 use crate::ids::{BatchId, RecordId};
-use crate::record::{Record, Source};
+use crate::record::{Draft, Record, Source};
 
 /// A record that stands, as it reads after corrections.
 #[derive(Clone, Debug, PartialEq)]
@@ -56,7 +56,7 @@ pub fn standing(records: &[Record]) -> Vec<Live> {
             }
             _ => {
                 place.insert(record.id(), lives.len());
-                lives.push(live(record));
+                lives.push(Live::of(&record.draft, record.sequence));
             }
         }
     }
@@ -67,18 +67,21 @@ pub fn standing(records: &[Record]) -> Vec<Live> {
     lives
 }
 
-fn live(record: &Record) -> Live {
-    let draft = &record.draft;
-    Live {
-        id: draft.id,
-        sequence: record.sequence,
-        when: draft.when,
-        fact: draft.fact.clone(),
-        written: draft.written,
-        who: draft.who.clone(),
-        batch: draft.batch,
-        source: draft.source.clone(),
-        corrected_by: None,
+impl Live {
+    /// A draft as it stands at that place in the journal, uncorrected.
+    #[must_use]
+    pub fn of(draft: &Draft, sequence: u64) -> Self {
+        Self {
+            id: draft.id,
+            sequence,
+            when: draft.when,
+            fact: draft.fact.clone(),
+            written: draft.written,
+            who: draft.who.clone(),
+            batch: draft.batch,
+            source: draft.source.clone(),
+            corrected_by: None,
+        }
     }
 }
 
@@ -110,7 +113,7 @@ mod tests {
         let id = RecordId::from_bytes(u128::from(n).to_be_bytes());
         Record {
             sequence: n,
-            draft: crate::record::Draft {
+            draft: Draft {
                 id,
                 when: When::Undated,
                 written: Instant::from_seconds(0),

@@ -11,6 +11,9 @@ use super::key::{derived, exact, slot};
 use super::near;
 use super::preview::Options;
 
+/// Drafts come after everything that is in the journal.
+const BEYOND: u64 = 1_000_000_000;
+
 /// Where a row stands: index of its sheet and of its row.
 pub type At = (usize, usize);
 
@@ -157,7 +160,7 @@ impl<'a> Book<'a> {
             source: Some(source.clone()),
             fact,
         };
-        self.lives.push(live(&draft, self.lives.len() as u64 + 1_000_000_000));
+        self.lives.push(Live::of(&draft, self.lives.len() as u64 + BEYOND));
         draft
     }
 
@@ -188,19 +191,5 @@ impl<'a> Book<'a> {
             value: code.to_owned(),
             why: format!("No animal has the code \"{code}\" on that day. {hint}"),
         }
-    }
-}
-
-pub fn live(draft: &Draft, sequence: u64) -> Live {
-    Live {
-        id: draft.id,
-        sequence,
-        when: draft.when,
-        fact: draft.fact.clone(),
-        written: draft.written,
-        who: draft.who.clone(),
-        batch: draft.batch,
-        source: draft.source.clone(),
-        corrected_by: None,
     }
 }
