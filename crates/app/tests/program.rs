@@ -31,6 +31,18 @@ pub(crate) fn run(args: &[&str]) -> Ran {
     }
 }
 
+/// The mistakes the room has by itself; see its README.
+pub(crate) const KNOWN: [(&str, usize, &str); 8] = [
+    ("feeding.csv", 2830, "in with doubt"),
+    ("feeding.csv", 5403, "held"),
+    ("feeding.csv", 5412, "in with doubt"),
+    ("follicles.csv", 405, "held"),
+    ("pairings.csv", 438, "in with doubt"),
+    ("pairings.csv", 655, "in with doubt"),
+    ("pairings.csv", 656, "in with doubt"),
+    ("weights.csv", 47, "held"),
+];
+
 /// The sheets every test may read.
 pub(crate) fn room() -> String {
     let path: PathBuf = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/room");

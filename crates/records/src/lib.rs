@@ -6,6 +6,7 @@
 pub mod colony;
 pub mod doubts;
 pub mod facts;
+pub mod felt;
 pub mod ids;
 pub mod journal;
 pub mod record;

@@ -1,6 +1,8 @@
 //! Grids: animals down and dates across, or dates down and animals across. Each filled cell is one
 //! fact on the line of its row.
 
+use records::felt;
+
 use crate::column::{Plan, Setting};
 use crate::guess;
 use crate::heading::{self, Heading};
@@ -10,7 +12,7 @@ use crate::row::{self, Frame};
 use crate::separated::RawRow;
 use crate::sheet::{ReadRow, SetAside};
 use crate::table::{Table, aside};
-use crate::words::{answers, felt};
+use crate::words::answers;
 use crate::{date, number};
 use std::collections::BTreeMap;
 

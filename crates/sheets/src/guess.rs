@@ -1,8 +1,10 @@
 //! What a column holds, from its cells alone: for columns whose heading says nothing, and for
 //! tables without headings. Only where nearly all cells agree.
 
+use records::felt;
+
 use crate::meaning::Meaning;
-use crate::words::{self, answers, felt, locks, sexes};
+use crate::words::{self, answers, locks, sexes};
 use crate::{date, number};
 use std::collections::BTreeMap;
 

@@ -128,7 +128,7 @@ pub enum Found {
     Felt {
         /// The keeper's own word.
         word: String,
-        /// Its place among the classes of common practice (see [`crate::words::felt`]), where known.
+        /// Its place among the classes of common practice (see [`records::felt`]), where known.
         class: Option<usize>,
     },
     /// She was palpated and nothing was felt.

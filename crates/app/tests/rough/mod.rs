@@ -16,20 +16,8 @@ use std::path::Path;
 
 use serde_json::Value;
 
-use crate::program::{Folder, room, run};
+use crate::program::{Folder, KNOWN, room, run};
 use dirt::{Dirt, Said, Sheets};
-
-/// The mistakes the room has by itself; see its README.
-const KNOWN: [(&str, usize, &str); 8] = [
-    ("feeding.csv", 2830, "in with doubt"),
-    ("feeding.csv", 5403, "held"),
-    ("feeding.csv", 5412, "in with doubt"),
-    ("follicles.csv", 405, "held"),
-    ("pairings.csv", 438, "in with doubt"),
-    ("pairings.csv", 655, "in with doubt"),
-    ("pairings.csv", 656, "in with doubt"),
-    ("weights.csv", 47, "held"),
-];
 
 fn kinds() -> Vec<&'static Dirt> {
     [animals::DIRT, care::DIRT, nights::DIRT, clutches::DIRT].into_iter().flatten().collect()

@@ -1,5 +1,6 @@
 //! Rows of a list of follicle checks.
 
+use records::felt::{self, Word};
 use units::Millimetres;
 
 use super::Reader;
@@ -7,7 +8,6 @@ use super::number::millimetres;
 use crate::column::Plan;
 use crate::meaning::Meaning;
 use crate::rows::{CheckRow, Found};
-use crate::words::felt::{self, Word};
 use crate::words::plain;
 
 /// How a check was made, by its column.

@@ -1,7 +1,6 @@
-//! The words keepers write in cells: yes and no, sexes, locks, felt classes, how an animal left.
+//! The words keepers write in cells: yes and no, sexes, locks, how an animal left.
 
 pub mod answers;
-pub mod felt;
 pub mod left;
 pub mod locks;
 pub mod sexes;
@@ -9,11 +8,7 @@ pub mod sexes;
 /// A cell as its words are compared: lower case, no accents of layout, single blanks.
 #[must_use]
 pub fn plain(cell: &str) -> String {
-    let lower = cell.to_lowercase().replace(['’', '`'], "'");
-    let lower = lower.trim_matches(|c: char| {
-        matches!(c, '.' | '!' | '"' | ',' | ';' | ':') || c.is_whitespace()
-    });
-    lower.split_whitespace().collect::<Vec<_>>().join(" ")
+    records::felt::plain(cell)
 }
 
 /// Signs for "nothing to write here", where a date, a number or a parent is asked for.

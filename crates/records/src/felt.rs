@@ -5,6 +5,16 @@
 
 use std::collections::BTreeMap;
 
+/// A cell as its words are compared: lower case, no accents of layout, single blanks.
+#[must_use]
+pub fn plain(cell: &str) -> String {
+    let lower = cell.to_lowercase().replace(['’', '`'], "'");
+    let lower = lower.trim_matches(|c: char| {
+        matches!(c, '.' | '!' | '"' | ',' | ';' | ':') || c.is_whitespace()
+    });
+    lower.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// What a word says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Word {
@@ -19,7 +29,7 @@ pub enum Word {
 /// Reads a word; none where it is not known. `own`: the room's own words for the classes.
 #[must_use]
 pub fn read(cell: &str, own: &BTreeMap<String, usize>) -> Option<Word> {
-    let word = super::plain(cell).replace("'s", "").replace(['-', '–', '/', '_'], " ");
+    let word = plain(cell).replace("'s", "").replace(['-', '–', '/', '_'], " ");
     let word = word.split_whitespace().filter(|w| {
         !matches!(*w, "size" | "sized" | "a" | "like" | "the" | "about" | "ball" | "balls")
     });
