@@ -29,7 +29,7 @@ pub fn colony(store: &Store, ask: &Ask) -> Result<(Colony, Zone), Refusal> {
     let zone = store.zone()?;
     let mut as_of = match &ask.on {
         Some(text) => AsOf::evening_of(day(text, "--on")?, &zone),
-        None => AsOf::now(store::now(), &zone),
+        None => AsOf::now(store.now(&zone), &zone),
     };
     as_of.known_on = ask.known_on.as_deref().map(|text| day(text, "--known-on")).transpose()?;
     Ok((Colony::fold(&store.standing(), &zone, as_of), zone))

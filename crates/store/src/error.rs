@@ -110,6 +110,12 @@ pub enum StoreError {
          Europe/Berlin"
     )]
     NoZone,
+    /// The file that says on which day a made-up room stands holds no day.
+    #[error("{} holds no day: write one in it, such as 2026-02-13", .path.display())]
+    NoDay {
+        /// The file.
+        path: PathBuf,
+    },
     /// A text export could not be read.
     #[error(transparent)]
     Text(#[from] TextError),

@@ -10,6 +10,7 @@ mod error;
 mod folded;
 mod folder;
 mod lock;
+mod made_up;
 mod sqlite;
 mod store;
 pub mod text;

@@ -4,7 +4,7 @@ use std::io::{BufRead, BufWriter, Write};
 use std::path::{Path, PathBuf};
 
 use records::{Draft, Fact, Live, Record, facts::Set};
-use units::{When, Zone};
+use units::{Day, When, Zone};
 
 use crate::error::StoreError;
 use crate::folded::FoldedCell;
@@ -14,7 +14,7 @@ use crate::sqlite::{Appended, Sqlite};
 use crate::text;
 use crate::verify::{Verified, verify};
 use crate::wire::Row;
-use crate::{new_id, now};
+use crate::{made_up, new_id, now};
 
 /// The setting that names the room's time zone. The first record of every journal sets it.
 pub const ZONE_SETTING: &str = "zone";
@@ -27,6 +27,7 @@ pub struct Store {
     lock: Option<WriterLock>,
     records: Vec<Record>,
     folded: FoldedCell,
+    pub(crate) made_up: Option<Day>,
 }
 
 impl Store {
@@ -103,6 +104,7 @@ impl Store {
             lock,
             records: Vec::new(),
             folded: FoldedCell::default(),
+            made_up: made_up::read(dir)?,
         };
         store.refresh()?;
         Ok(store)
@@ -124,6 +126,10 @@ impl Store {
     #[must_use]
     pub fn dir(&self) -> &Path {
         &self.dir
+    }
+
+    pub(crate) const fn is_writer(&self) -> bool {
+        self.lock.is_some()
     }
 
     /// Tells other programs the address that this one serves.

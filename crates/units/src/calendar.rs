@@ -87,6 +87,12 @@ impl Day {
         self.0.strftime("%-d %B").to_string()
     }
 
+    /// "Tuesday 10 February", as read aloud.
+    #[must_use]
+    pub fn spoken_with_weekday(self) -> String {
+        self.0.strftime("%A %-d %B").to_string()
+    }
+
     /// "10 Feb", for tight places.
     #[must_use]
     pub fn short(self) -> String {

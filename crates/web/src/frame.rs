@@ -26,6 +26,18 @@ pub struct Frame {
     pub stale: Option<(String, String)>,
     /// What was just written.
     pub notice: Option<Notice>,
+    /// Where the room is made up: where it stands.
+    pub made_up: Option<MadeUp>,
+}
+
+/// The day a made-up room stands on, and the page to come back to after a step.
+pub struct MadeUp {
+    /// As a form carries it.
+    pub day: String,
+    /// As said aloud.
+    pub spoken: String,
+    /// The page, as of the day the room stands on.
+    pub back: String,
 }
 
 impl Frame {
@@ -43,6 +55,11 @@ impl Frame {
             asked: view.on.map(|on| format!("{} {}", on.spoken(), on.year())),
             stale: stale.map(|day| (format!("{} {}", day.spoken(), day.year()), on_newest(day))),
             notice: None,
+            made_up: view.is_made_up.then(|| MadeUp {
+                day: view.today.to_string(),
+                spoken: format!("{} {}", view.today.spoken_with_weekday(), view.today.year()),
+                back: path.to_owned(),
+            }),
         }
     }
 
@@ -56,6 +73,7 @@ impl Frame {
             asked: None,
             stale: None,
             notice: None,
+            made_up: None,
         }
     }
 

@@ -20,6 +20,7 @@ mod round;
 mod season;
 mod serve;
 mod site;
+mod step;
 mod strip;
 mod theme;
 mod tonight;

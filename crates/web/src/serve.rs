@@ -17,7 +17,7 @@ use tower_http::set_header::SetResponseHeaderLayer;
 
 use crate::failure::Failure;
 use crate::site::{Carries, Clock, Site};
-use crate::{animal, animals, assets, correct, desk, round, season, theme, tonight, writing};
+use crate::{animal, animals, assets, correct, desk, round, season, step, theme, tonight, writing};
 
 /// How the pages are served.
 pub struct Options {
@@ -78,6 +78,7 @@ pub fn router(site: Site) -> Router {
         .route("/weighed", post(writing::weighed))
         .route("/corrected", post(correct::corrected))
         .route("/undo", post(writing::undo))
+        .route("/step", post(step::step))
         .route("/theme", post(theme::choose))
         .route("/theme.css", get(theme::sheet))
         .route("/style.css", get(assets::style))

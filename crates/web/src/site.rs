@@ -52,6 +52,8 @@ pub struct View {
     pub newest: Option<Day>,
     /// The hour of the clock, 0..=23.
     pub hour: u8,
+    /// Whether the room is made up and stands on a day of its own.
+    pub is_made_up: bool,
 }
 
 impl Site {
@@ -88,8 +90,24 @@ impl Site {
         &self.0.zone
     }
 
+    /// The clock's time; in a made-up room the evening it stands on.
     pub(crate) fn now(&self) -> Instant {
-        (self.0.clock)()
+        let store = self.store();
+        if store.made_up_day().is_some() { store.now(self.zone()) } else { (self.0.clock)() }
+    }
+
+    /// Moves a made-up room from one day to another; does nothing where it stands elsewhere by
+    /// now, so that a press twice is one step.
+    pub(crate) fn step(&self, from: Day, to: Day) -> Result<(), Failure> {
+        let mut store = self.store();
+        match store.made_up_day() {
+            None => Err(Failure::typed(
+                "This room is a real one and goes by the clock; nothing was changed.",
+                "To look at another evening, add ?on=2026-02-10 to the address of a page.",
+            )),
+            Some(day) if day == from => Ok(store.stand_on(to)?),
+            Some(_) => Ok(()),
+        }
     }
 
     /// The colony on the evening of the day asked for, or now.
@@ -103,10 +121,11 @@ impl Site {
         let evening = zone.at_hour(day, 18);
         let until = if on.is_some_and(|on| on != today) { evening } else { evening.max(now) };
         let store = self.store();
+        let is_made_up = store.made_up_day().is_some();
         let standing = store.standing();
         let newest = standing.iter().filter_map(|live| live.when.day(zone)).max();
         let colony = store.colony(AsOf { day, until, known_on: None })?;
-        Ok(View { colony, day, on, today, newest, hour })
+        Ok(View { colony, day, on, today, newest, hour, is_made_up })
     }
 
     pub(crate) fn tonight(&self, view: &View) -> Tonight {
@@ -158,7 +177,8 @@ impl Site {
     pub(crate) fn draft(&self, id: RecordId, when: When, fact: Fact) -> Draft {
         // Written at the moment the form was made, which its id carries: a form sent twice must
         // say the same twice.
-        let written = made_at(id).unwrap_or_else(|| self.now());
+        let made = made_at(id).filter(|_| self.store().made_up_day().is_none());
+        let written = made.unwrap_or_else(|| self.now());
         Draft { id, when, written, who: String::new(), batch: None, source: None, fact }
     }
 }

@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
 mod hostile;
+mod made_up;
 mod pages;
 mod room;
 mod wire;

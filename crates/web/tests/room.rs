@@ -1,7 +1,7 @@
 //! An invented room of a few animals, and a server over it.
 
 use std::net::SocketAddr;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::{Arc, mpsc};
 
 use records::facts::{Added, Checked, Fed, Moved, Placed, Planned, Weighed};
@@ -114,12 +114,35 @@ pub fn room_at(clock: &str) -> Room {
     serve_at(clock, drafts, ids)
 }
 
+/// The invented room as a made-up one that stands on the evening of a day.
+pub fn made_up(on: &str) -> Room {
+    let (drafts, ids) = drafts();
+    let keep = tempfile::tempdir().unwrap();
+    let mut store = stored(keep.path(), drafts);
+    store.stand_on(day(on)).unwrap();
+    serve_store("2001-01-01T00:00:00Z", (keep, store), ids)
+}
+
 fn serve_at(clock: &str, drafts: Vec<Draft>, ids: Vec<(&'static str, RecordId)>) -> Room {
     let keep = tempfile::tempdir().unwrap();
-    let dir = keep.path().join("room");
-    let mut store = Store::create(&dir, &Zone::named("Europe/Berlin").unwrap()).unwrap();
+    let store = stored(keep.path(), drafts);
+    serve_store(clock, (keep, store), ids)
+}
+
+fn stored(dir: &Path, drafts: Vec<Draft>) -> Store {
+    let zone = Zone::named("Europe/Berlin").unwrap();
+    let mut store = Store::create(&dir.join("room"), &zone).unwrap();
     let done = store.append(drafts).unwrap();
     assert!(done.refused.is_empty());
+    store
+}
+
+fn serve_store(
+    clock: &str,
+    (keep, store): (tempfile::TempDir, Store),
+    ids: Vec<(&'static str, RecordId)>,
+) -> Room {
+    let dir = store.dir().to_owned();
     let clock: Instant = clock.parse().unwrap();
     let (tell, told) = mpsc::channel();
     let options = web::Options {

@@ -7,7 +7,7 @@ use sheets::import::{Options, Verdict, answered, preview};
 use sheets::kind::SheetKind;
 use sheets::sheet::Hints;
 use store::Store;
-use units::When;
+use units::{Instant, When};
 
 use crate::args::Answer;
 use crate::folder;
@@ -32,7 +32,7 @@ pub fn run(args: &Answer) -> Result<String, Refusal> {
         ));
     };
     let source = colony.record(*id).and_then(|live| live.source.clone());
-    let now = store::now();
+    let now = store.now(&zone);
     let today = zone.day_of(now);
     let mut hints = Hints { today: Some(today), ..Hints::default() };
     hints.general.kind = SheetKind::from_word(&held.sheet);
@@ -50,7 +50,7 @@ pub fn run(args: &Answer) -> Result<String, Refusal> {
     for draft in &mut drafts {
         draft.source.clone_from(&source);
     }
-    drafts.push(taken(*id, batch, &args.who));
+    drafts.push(taken(*id, batch, &args.who, now));
     let n = drafts.len() - 1;
     write(&mut store, drafts)?;
     if args.folder.json {
@@ -62,11 +62,11 @@ pub fn run(args: &Answer) -> Result<String, Refusal> {
     ))
 }
 
-fn taken(held: RecordId, batch: BatchId, who: &str) -> Draft {
+fn taken(held: RecordId, batch: BatchId, who: &str, now: Instant) -> Draft {
     Draft {
         id: store::new_id(),
         when: When::Undated,
-        written: store::now(),
+        written: now,
         who: who.to_owned(),
         batch: Some(batch),
         source: None,

@@ -10,7 +10,7 @@ use serde_json::json;
 use sheets::import::{Options, Preview, preview};
 use sheets::sheet::{DateOrder, FileIn, Hints, Reading};
 use store::Store;
-use units::Zone;
+use units::{Instant, Zone};
 
 use crate::args::{Dates, Import};
 use crate::refusal::Refusal;
@@ -26,8 +26,8 @@ pub fn run(args: &Import) -> Result<String, Refusal> {
     }
     let files = sheets.iter().map(|p| read_file(p)).collect::<Result<Vec<_>, _>>()?;
     let zone = zone(args)?;
-    let journal = journal_so_far(args)?;
-    let (reading, preview) = look(args, &files, &journal, &zone);
+    let (journal, now) = journal_so_far(args, &zone)?;
+    let (reading, preview) = look(args, &files, &journal, (&zone, now));
     let said = if args.folder.json { as_json(&preview) } else { as_text(args, &reading, &preview) };
     let is_known = preview.files.iter().any(|f| !f.kind.is_empty() && f.counts.rows() > 0);
     if !is_known && journals.is_empty() {
@@ -140,16 +140,22 @@ fn zone(args: &Import) -> Result<Zone, Refusal> {
     }
 }
 
-fn journal_so_far(args: &Import) -> Result<Vec<Record>, Refusal> {
+/// What is in the folder, and what time it is there.
+fn journal_so_far(args: &Import, zone: &Zone) -> Result<(Vec<Record>, Instant), Refusal> {
     if Store::exists(&args.folder.data) {
-        Ok(Store::open_read_only(&args.folder.data)?.read_all()?)
+        let store = Store::open_read_only(&args.folder.data)?;
+        Ok((store.read_all()?, store.now(zone)))
     } else {
-        Ok(vec![])
+        Ok((vec![], store::now()))
     }
 }
 
-fn look(args: &Import, files: &[FileIn], journal: &[Record], zone: &Zone) -> (Reading, Preview) {
-    let now = store::now();
+fn look(
+    args: &Import,
+    files: &[FileIn],
+    journal: &[Record],
+    (zone, now): (&Zone, Instant),
+) -> (Reading, Preview) {
     let today = zone.day_of(now);
     let mut hints = Hints { today: Some(today), ..Hints::default() };
     hints.general.dates = args.dates.map(|dates| match dates {

@@ -39,7 +39,7 @@ pub const KINDS: &[(&str, &str)] = &[
 pub fn run(args: &Record) -> Result<String, Refusal> {
     let mut store = folder::writing(&args.folder)?;
     let zone = store.zone()?;
-    let now = store::now();
+    let now = store.now(&zone);
     let when = when(args, &zone, now)?;
     let colony = Colony::fold(&store.standing(), &zone, AsOf::end_of_time());
     let day = when.day(&zone).unwrap_or_else(|| zone.day_of(now));

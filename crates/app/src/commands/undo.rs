@@ -17,10 +17,11 @@ pub fn run(args: &Undo) -> Result<String, Refusal> {
         None => last_batch(&store)?,
     };
     let before = store.standing().len();
+    let written = store.now(&store.zone()?);
     let draft = Draft {
         id: store::new_id(),
         when: When::Undated,
-        written: store::now(),
+        written,
         who: String::new(),
         batch: None,
         source: None,
