@@ -6,7 +6,7 @@ mod room;
 use forecast::Model;
 use records::{Animal, Colony, RecordId};
 use schedule::{Fact, Rule, Why, Wording, sentence};
-use units::{Day, Night};
+use units::{Day, Grams, Night};
 
 use crate::due_soon::{due_soon, subject, words};
 use crate::follicles::{FemaleStanding, follicles};
@@ -98,6 +98,14 @@ pub struct Asking<'a> {
     pub fresh: bool,
     /// Whether a male carries what a planned pair asks for, in trade shorthand.
     pub carries: &'a Carries<'a>,
+    /// How a mass reads in a sentence, with its unit.
+    pub mass: &'a dyn Fn(Grams) -> String,
+}
+
+/// A mass as the command line and JSON say it.
+#[must_use]
+pub fn in_grams(mass: Grams) -> String {
+    format!("{mass} g")
 }
 
 /// Plans the night that begins on the day the colony stands at.
@@ -107,7 +115,7 @@ pub fn tonight(colony: &Colony, model: &Model, asking: &Asking<'_>) -> Tonight {
     let standings = follicles(colony, model);
     let cast = room::cast(colony, model, &rules, &standings, asking);
     let plan = schedule::tonight(&cast.room, &rules);
-    let say = Saying { colony, cast: &cast, rules: &rules };
+    let say = Saying { colony, cast: &cast, rules: &rules, mass: asking.mass };
     let show = |m: &schedule::Move| say.placement(m);
     let mut moves: Vec<MoveShown> = plan.moves.iter().map(show).collect();
     moves.sort_by_key(|m| (tub(colony, m.male), colony.code(m.male).to_owned()));
@@ -150,6 +158,7 @@ struct Saying<'a> {
     colony: &'a Colony,
     cast: &'a room::Cast,
     rules: &'a schedule::Rules,
+    mass: &'a dyn Fn(Grams) -> String,
 }
 
 impl Saying<'_> {
@@ -160,7 +169,7 @@ impl Saying<'_> {
         let wording = Wording {
             male: &|i| name(self.cast.males[i]),
             female: &|j| name(self.cast.females[j]),
-            mass: &|mass| format!("{mass} g"),
+            mass: self.mass,
             size: &size,
             night: &|n| {
                 (today + i32::try_from(n).unwrap_or(0)).date().strftime("on %A").to_string()

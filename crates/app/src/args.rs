@@ -71,6 +71,14 @@ pub struct InFolder {
     pub json: bool,
 }
 
+/// Who writes.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct By {
+    /// Who writes this down; may be empty.
+    #[arg(long, env = "CLUTCHWRIGHT_WHO", default_value = "", value_name = "NAME")]
+    pub who: String,
+}
+
 /// A question as of a day.
 #[derive(ClapArgs, Clone, Debug)]
 pub struct Ask {
@@ -133,9 +141,8 @@ pub struct Import {
     /// Zone of the room (Europe/Berlin), for a new data folder; the machine's where left out.
     #[arg(long)]
     pub zone: Option<String>,
-    /// Who imports.
-    #[arg(long, default_value = "")]
-    pub who: String,
+    #[command(flatten)]
+    pub by: By,
 }
 
 /// Order of day, month and year.
@@ -164,6 +171,8 @@ pub struct Undo {
     /// A record or batch id; the last batch where left out.
     pub id: Option<String>,
     #[command(flatten)]
+    pub by: By,
+    #[command(flatten)]
     pub folder: InFolder,
 }
 
@@ -185,9 +194,8 @@ pub struct Record {
     /// The moment it happened.
     #[arg(long, value_name = "TIME")]
     pub at: Option<String>,
-    /// Who writes it.
-    #[arg(long, default_value = "")]
-    pub who: String,
+    #[command(flatten)]
+    pub by: By,
     #[command(flatten)]
     pub folder: InFolder,
 }
@@ -209,9 +217,8 @@ pub struct Answer {
     pub record: String,
     /// What should stand in the place of what was wrong.
     pub value: String,
-    /// Who answers.
-    #[arg(long, default_value = "")]
-    pub who: String,
+    #[command(flatten)]
+    pub by: By,
     #[command(flatten)]
     pub folder: InFolder,
 }

@@ -2,7 +2,6 @@
 
 use answers::follicles;
 use askama::Template;
-use axum::extract::State;
 use axum::response::Response;
 use records::colony::{Bearer, Presence};
 use records::{AnimalId, Live, RecordId, Sex};
@@ -13,7 +12,7 @@ use crate::chart::chart;
 use crate::correct::can_be_told_again;
 use crate::failure::Failure;
 use crate::frame::{Frame, html};
-use crate::history::told;
+use crate::history::{told, written_by};
 use crate::notice::notice;
 use crate::season::next_words;
 use crate::site::{Site, View};
@@ -58,7 +57,7 @@ const SHOWN: usize = 60;
 
 /// `/animal/{code}`
 pub async fn page(
-    State(site): State<Site>,
+    site: Site,
     Named(code): Named,
     Asked(asked): Asked,
 ) -> Result<Response, Failure> {
@@ -86,7 +85,7 @@ pub async fn page(
         wide: draw(Form::Wide),
         chart_narrow: chart(&view, place, false),
         chart_wide: chart(&view, place, true),
-        history: history(&view, place, n_shown),
+        history: history(&site, &view, place, n_shown),
         withdrawn: withdrawn(&site, &view, animal.id),
         day: view.day.to_string(),
         check_record: store::new_id(),
@@ -120,7 +119,7 @@ fn about(view: &View, place: usize) -> Vec<(&'static str, String)> {
     let unbroken = |text: String| text.replace(' ', "\u{a0}");
     let weight = animal.last_weight().map(|w| {
         let day = unbroken(format!("{} {}", w.day.short(), w.day.year()));
-        format!("{}\u{a0}g, {day}", w.what)
+        format!("{}, {day}", unbroken(view.you.measures.mass(w.what)))
     });
     let tub = animal.tub_on(view.day).map(|t| t.as_str().to_owned());
     let left = animal.left.last().filter(|_| animal.presence(view.day) == Presence::Gone);
@@ -156,23 +155,38 @@ fn when(when: When) -> String {
     }
 }
 
-fn line(view: &View, live: &Live) -> Line {
+/// Who wrote it, and who told it again.
+fn history_source(site: &Site, live: &Live) -> String {
+    let first = written_by(&live.who, live.source.as_ref());
+    let correction = live.corrected_by.map(|id| site.written(id).0);
+    let again = correction.and_then(|drafts| drafts.first().map(|d| d.who.clone()));
+    let again = again.filter(|who| !who.is_empty()).map(|who| format!("corrected by {who}"));
+    [Some(first), again]
+        .into_iter()
+        .flatten()
+        .filter(|s| !s.is_empty())
+        .collect::<Vec<_>>()
+        .join(" · ")
+}
+
+fn line(site: &Site, view: &View, live: &Live) -> Line {
     Line {
         when: when(live.when),
-        what: told(&view.colony, &live.fact),
-        from: live
-            .source
-            .as_ref()
-            .map_or_else(String::new, |s| format!("{}, line {}", s.file, s.line)),
+        what: told(view, &live.fact),
+        from: history_source(site, live),
         id: live.id,
         withdraw: store::new_id(),
         correct: can_be_told_again(&live.fact).then(|| view.link(&format!("/correct/{}", live.id))),
     }
 }
 
-fn history(view: &View, place: usize, most: usize) -> Vec<Line> {
+fn history(site: &Site, view: &View, place: usize, most: usize) -> Vec<Line> {
     let history = view.colony.animals[place].history.iter().rev();
-    history.filter_map(|id| view.colony.record(*id)).take(most).map(|l| line(view, l)).collect()
+    history
+        .filter_map(|id| view.colony.record(*id))
+        .take(most)
+        .map(|l| line(site, view, l))
+        .collect()
 }
 
 fn withdrawn(site: &Site, view: &View, animal: AnimalId) -> Vec<Line> {
@@ -181,8 +195,8 @@ fn withdrawn(site: &Site, view: &View, animal: AnimalId) -> Vec<Line> {
     of_it
         .map(|(draft, retraction)| Line {
             when: when(draft.when),
-            what: told(&view.colony, &draft.fact),
-            from: String::new(),
+            what: told(view, &draft.fact),
+            from: written_by(&draft.who, draft.source.as_ref()),
             id: *retraction,
             withdraw: store::new_id(),
             correct: None,

@@ -1,7 +1,6 @@
 //! All animals, in rack order.
 
 use askama::Template;
-use axum::extract::State;
 use axum::response::{IntoResponse, Redirect, Response};
 use records::Sex;
 use records::colony::{Bearer, Presence};
@@ -38,7 +37,7 @@ struct Page {
 }
 
 /// `/animals`
-pub async fn page(State(site): State<Site>, Asked(asked): Asked) -> Result<Response, Failure> {
+pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
     let find = asked.get("find").unwrap_or_default().to_lowercase();
     if let Bearer::One(place) = view.colony.bearer(&find, None) {
@@ -84,7 +83,9 @@ fn row(view: &View, place: usize) -> Row {
         tub: view.tub(place),
         sex: sex(animal.sex()),
         genes: animal.genes.as_ref().map_or_else(String::new, |(genes, _)| genes.clone()),
-        weight: animal.last_weight().map_or_else(String::new, |w| format!("{}\u{a0}g", w.what)),
+        weight: animal
+            .last_weight()
+            .map_or_else(String::new, |w| view.you.measures.mass(w.what).replace(' ', "\u{a0}")),
     }
 }
 

@@ -139,6 +139,22 @@ pub fn in_address(text: &str) -> String {
     out
 }
 
+/// Reads what [`in_address`] wrote.
+pub fn plain(text: &str) -> Option<String> {
+    let mut out = Vec::with_capacity(text.len());
+    let mut rest = text.bytes();
+    while let Some(byte) = rest.next() {
+        if byte == b'%' {
+            let digit = |byte: u8| char::from(byte).to_digit(16);
+            let value = digit(rest.next()?)? * 16 + digit(rest.next()?)?;
+            out.push(u8::try_from(value).ok()?);
+        } else {
+            out.push(byte);
+        }
+    }
+    String::from_utf8(out).ok()
+}
+
 /// The address with one field more.
 pub fn with_field(path: &str, name: &str, value: &str) -> String {
     let mark = if path.contains('?') { '&' } else { '?' };

@@ -2,9 +2,10 @@
 
 use askama::Template;
 use records::Meal;
-use units::Day;
+use units::{Day, Grams};
 
 use crate::site::View;
+use crate::you::Measures;
 
 #[derive(Template)]
 #[template(path = "chart.svg", escape = "html")]
@@ -31,8 +32,9 @@ const DAYS: i32 = 915;
 pub fn chart(view: &View, place: usize, is_wide: bool) -> String {
     let animal = &view.colony.animals[place];
     let since = view.day - DAYS;
-    let weights: Vec<(Day, f64)> =
-        animal.weights.iter().filter(|w| w.day >= since).map(|w| (w.day, w.what.get())).collect();
+    let measures = view.you.measures;
+    let weights: Vec<(Day, Grams)> =
+        animal.weights.iter().filter(|w| w.day >= since).map(|w| (w.day, w.what)).collect();
     let meals: Vec<(Day, bool)> = animal
         .meals
         .iter()
@@ -46,15 +48,17 @@ pub fn chart(view: &View, place: usize, is_wide: bool) -> String {
     let (right, floor) = (width - 8.0, height - 42.0);
     let length = f64::from(view.day.days_since(first).max(1));
     let x = |day: Day| left + f64::from(day.days_since(first)) / length * (right - left);
-    let (step, low, high) = range(&weights);
-    let y = |grams: f64| 8.0 + (high - grams) / (high - low) * (floor - 8.0);
-    let dots: Vec<(f64, f64)> = weights.iter().map(|(day, grams)| (x(*day), y(*grams))).collect();
+    let in_unit = |mass: &Grams| mass.get() / measures.mass.grams();
+    let (step, low, high) = range(weights.iter().map(|w| in_unit(&w.1)));
+    let y = |mass: f64| 8.0 + (high - mass) / (high - low) * (floor - 8.0);
+    let dots: Vec<(f64, f64)> =
+        weights.iter().map(|(day, mass)| (x(*day), y(in_unit(mass)))).collect();
     let line: Vec<String> = dots.iter().map(|(x, y)| format!("{x:.1},{y:.1}")).collect();
     let mut levels = Vec::new();
-    let mut grams = low;
-    while grams <= high && !weights.is_empty() {
-        levels.push((y(grams), format!("{grams} g")));
-        grams += step;
+    let mut level = low;
+    while level <= high && !weights.is_empty() {
+        levels.push((y(level), format!("{level} {}", measures.mass.word())));
+        level += step;
     }
     let drawing = Drawing {
         form: if is_wide { "wide" } else { "narrow" },
@@ -64,7 +68,7 @@ pub fn chart(view: &View, place: usize, is_wide: bool) -> String {
         right,
         floor,
         title: format!("Weights and meals of {}", view.called(place)),
-        words: words(&weights, &meals),
+        words: words(&weights, &meals, measures),
         line: line.join(" "),
         dots,
         levels,
@@ -74,14 +78,14 @@ pub fn chart(view: &View, place: usize, is_wide: bool) -> String {
     drawing.render().unwrap_or_default()
 }
 
-/// Step and ends of the scale in grams, round numbers around the weights.
-fn range(weights: &[(Day, f64)]) -> (f64, f64, f64) {
-    let low = weights.iter().map(|w| w.1).fold(f64::INFINITY, f64::min);
-    let high = weights.iter().map(|w| w.1).fold(0.0, f64::max);
-    if weights.is_empty() {
+/// Step and ends of the scale, round numbers around the weights.
+fn range(weights: impl Iterator<Item = f64> + Clone) -> (f64, f64, f64) {
+    let low = weights.clone().fold(f64::INFINITY, f64::min);
+    let high = weights.fold(0.0, f64::max);
+    if low > high {
         return (1.0, 0.0, 1.0);
     }
-    let steps = [10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0];
+    let steps = [0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0];
     let step = steps.into_iter().find(|s| (high - low) / s <= 3.5).unwrap_or(5000.0);
     let floor = (low / step).floor() * step;
     (step, floor, ((high / step).ceil() * step).max(floor + step))
@@ -99,10 +103,13 @@ fn quarters(first: Day, last: Day, is_wide: bool) -> impl Iterator<Item = (Day, 
     })
 }
 
-fn words(weights: &[(Day, f64)], meals: &[(Day, bool)]) -> String {
+fn words(weights: &[(Day, Grams)], meals: &[(Day, bool)], measures: Measures) -> String {
     let weight = weights.last().map_or_else(
         || "no weights".to_owned(),
-        |(day, grams)| format!("{} weights, the last {grams} g on {day}", weights.len()),
+        |(day, mass)| {
+            let n = weights.len();
+            format!("{n} weights, the last {} on {day}", measures.mass(*mass))
+        },
     );
     let taken = meals.iter().filter(|m| m.1).count();
     format!("{weight}; {taken} meals taken, {} refused.", meals.len() - taken)

@@ -1,7 +1,6 @@
 //! Correcting one record: the same kind of fact, told again. The earlier text stays in the journal.
 
 use askama::Template;
-use axum::extract::State;
 use axum::response::Response;
 use records::facts::{Checked, Corrected, LockLooked, Weighed};
 use records::{Fact, Found, Live, Lock, RecordId};
@@ -49,16 +48,12 @@ fn standing(view: &View, id: RecordId) -> Result<&Live, Failure> {
 }
 
 /// `/correct/{record}`
-pub async fn page(
-    State(site): State<Site>,
-    Named(id): Named,
-    Asked(asked): Asked,
-) -> Result<Response, Failure> {
+pub async fn page(site: Site, Named(id): Named, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
     let id = id.parse().unwrap_or(RecordId::from_bytes([0; 16]));
     let live = standing(&view, id)?;
     let form = match &live.fact {
-        Fact::Weighed(f) => Asks::Grams(f.mass.to_string()),
+        Fact::Weighed(f) => Asks::Grams(view.you.measures.mass_in_field(f.mass)),
         Fact::Checked(f) => {
             let sizes = |sizes: &[units::Millimetres]| {
                 sizes.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")
@@ -74,7 +69,7 @@ pub async fn page(
     let about = live.fact.animals(live.id).last().and_then(|id| view.colony.place_of(*id));
     let page = Page {
         frame: Frame::around(&view, "Correct a record", "Animals", &format!("/correct/{id}")),
-        said: told(&view.colony, &live.fact),
+        said: told(&view, &live.fact),
         form,
         day: live.when.day(site.zone()).map_or_else(String::new, |day| day.to_string()),
         target: live.id,
@@ -85,10 +80,7 @@ pub async fn page(
 }
 
 /// The form of that page.
-pub async fn corrected(
-    State(site): State<Site>,
-    Filled(form): Filled,
-) -> Result<Response, Failure> {
+pub async fn corrected(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
     let id = form.record("record")?;
     let target = form.record("target")?;
     let day = form.day("day")?;
@@ -96,7 +88,7 @@ pub async fn corrected(
     let live = standing(&view, target)?;
     let (when, fact) = match &live.fact {
         Fact::Weighed(f) => {
-            let mass = mass(&form)?;
+            let mass = mass(&form, site.you())?;
             (When::Day(day), Fact::Weighed(Weighed { animal: f.animal, mass }))
         }
         Fact::Checked(f) => {

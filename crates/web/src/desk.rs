@@ -1,14 +1,13 @@
 //! The desk: what contradicts itself, and rows that wait for an answer.
 
 use askama::Template;
-use axum::extract::State;
 use axum::response::Response;
 use records::doubts::doubts;
 
 use crate::asking::Asked;
 use crate::failure::Failure;
 use crate::frame::{Frame, html};
-use crate::history::told;
+use crate::history::{told, written_by};
 use crate::notice::notice;
 use crate::site::{Site, View};
 
@@ -46,7 +45,7 @@ struct Page {
 }
 
 /// `/desk`
-pub async fn page(State(site): State<Site>, Asked(asked): Asked) -> Result<Response, Failure> {
+pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
     let found = doubts(&view.colony);
     let shown = found.into_iter().rev().map(|doubt| DoubtShown {
@@ -65,15 +64,15 @@ pub async fn page(State(site): State<Site>, Asked(asked): Asked) -> Result<Respo
 }
 
 fn source(view: &View, id: records::RecordId) -> String {
-    let source = view.colony.record(id).and_then(|live| live.source.as_ref());
-    source.map_or_else(String::new, |s| format!("{}, line {}", s.file, s.line))
+    let live = view.colony.record(id);
+    live.map_or_else(String::new, |live| written_by(&live.who, live.source.as_ref()))
 }
 
 fn record(view: &View, id: records::RecordId) -> Option<RecordShown> {
     let live = view.colony.record(id)?;
     let animal = live.fact.animals(live.id).into_iter().find_map(|id| view.colony.place_of(id));
     Some(RecordShown {
-        said: told(&view.colony, &live.fact),
+        said: told(view, &live.fact),
         source: source(view, id),
         link: animal.map(|place| view.animal_link(place)),
     })

@@ -6,6 +6,7 @@ use axum::response::{IntoResponse, Response};
 
 use crate::notice::Notice;
 use crate::site::View;
+use crate::you::You;
 
 /// Days without a record after which a page says so.
 const STALE_DAYS: i32 = 60;
@@ -26,6 +27,10 @@ pub struct Frame {
     pub stale: Option<(String, String)>,
     /// What was just written.
     pub notice: Option<Notice>,
+    /// Who looks.
+    pub you: You,
+    /// The page on which they say so, and back.
+    pub you_link: String,
     /// Where the room is made up: where it stands.
     pub made_up: Option<MadeUp>,
 }
@@ -55,6 +60,8 @@ impl Frame {
             asked: view.on.map(|on| format!("{} {}", on.spoken(), on.year())),
             stale: stale.map(|day| (format!("{} {}", day.spoken(), day.year()), on_newest(day))),
             notice: None,
+            you: view.you.clone(),
+            you_link: crate::asking::with_field("/you", "back", &view.link(path)),
             made_up: view.is_made_up.then(|| MadeUp {
                 day: view.today.to_string(),
                 spoken: format!("{} {}", view.today.spoken_with_weekday(), view.today.year()),
@@ -73,6 +80,8 @@ impl Frame {
             asked: None,
             stale: None,
             notice: None,
+            you: You::default(),
+            you_link: "/you".into(),
             made_up: None,
         }
     }

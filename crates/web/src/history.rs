@@ -1,10 +1,13 @@
 //! One record as a line of words.
 
 use records::facts::{Change, Fed, Laid};
-use records::{AnimalId, Colony, Fact, Found, Meal, PlannedMale, StayEnd};
+use records::{AnimalId, Fact, Found, Meal, PlannedMale, Source, StayEnd};
 
-/// What a record says.
-pub fn told(colony: &Colony, fact: &Fact) -> String {
+use crate::site::View;
+
+/// What a record says, in the units of who looks.
+pub fn told(view: &View, fact: &Fact) -> String {
+    let colony = &view.colony;
     let who = |id: &AnimalId| {
         colony.place_of(*id).map_or_else(|| "?".to_owned(), |place| colony.code(place).to_owned())
     };
@@ -19,7 +22,9 @@ pub fn told(colony: &Colony, fact: &Fact) -> String {
             format!("{} {}{to}", who(&f.animal), f.how)
         }
         Fact::Borrowed(f) => format!("{} borrowed from {}", who(&f.animal), f.owner),
-        Fact::Weighed(f) => format!("{} weighed {} g", who(&f.animal), f.mass),
+        Fact::Weighed(f) => {
+            format!("{} weighed {}", who(&f.animal), view.you.measures.mass(f.mass))
+        }
         Fact::Fed(f) => fed(f, who),
         Fact::Shed(f) => format!("{} shed ({})", who(&f.animal), f.kind),
         Fact::Quarantine(f) => spell("quarantine", f.begins, &who(&f.animal)),
@@ -50,7 +55,7 @@ pub fn told(colony: &Colony, fact: &Fact) -> String {
         Fact::Noted(f) => f.text.clone(),
         Fact::Set(f) => format!("setting {}: {}", f.name, f.value),
         Fact::Held(f) => f.why.clone(),
-        Fact::Corrected(f) => format!("corrected: {}", told(colony, &f.fact)),
+        Fact::Corrected(f) => format!("corrected: {}", told(view, &f.fact)),
         Fact::CameBack(_)
         | Fact::InBlue(_)
         | Fact::WarmedUp(_)
@@ -58,6 +63,14 @@ pub fn told(colony: &Colony, fact: &Fact) -> String {
         | Fact::Resorbed(_)
         | Fact::Retracted(_) => simple(fact, who),
     }
+}
+
+/// Who wrote a record, and from which row: "by Anna, weights.csv line 3".
+pub fn written_by(who: &str, source: Option<&Source>) -> String {
+    let who = (!who.is_empty()).then(|| format!("by {who}"));
+    let row = source.map(|s| format!("{}, line {}", s.file, s.line));
+    let parts: Vec<String> = who.into_iter().chain(row).collect();
+    parts.join(" · ")
 }
 
 fn simple(fact: &Fact, who: impl Fn(&AnimalId) -> String) -> String {

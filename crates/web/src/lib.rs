@@ -26,6 +26,7 @@ mod theme;
 mod tonight;
 mod typed;
 mod writing;
+mod you;
 
 pub use serve::{Options, ServeError, router, serve};
 pub use site::{Carries, Clock, Site, names_it};

@@ -29,7 +29,7 @@ pub fn notice(site: &Site, view: &View, asked: &Fields) -> Option<Notice> {
             return None;
         }
         let kind = if drafts.iter().any(|d| d.id == target) { "record" } else { "batch" };
-        let said: Vec<String> = drafts.iter().map(|d| told(&view.colony, &d.fact)).collect();
+        let said: Vec<String> = drafts.iter().map(|d| told(view, &d.fact)).collect();
         let text = format!("Written: {}.", said.join("; "));
         return Some(Notice { text, target, kind, label: "Undo", record: store::new_id() });
     }
@@ -45,7 +45,7 @@ pub fn notice(site: &Site, view: &View, asked: &Fields) -> Option<Notice> {
     if stands || meant.is_empty() {
         return None;
     }
-    let said: Vec<String> = meant.iter().map(|d| told(&view.colony, &d.fact)).collect();
+    let said: Vec<String> = meant.iter().map(|d| told(view, &d.fact)).collect();
     let text = format!("Withdrawn: {}.", said.join("; "));
     Some(Notice { text, target, kind: "record", label: "Put it back", record: store::new_id() })
 }

@@ -2,7 +2,6 @@
 
 use answers::tonight::Tonight;
 use askama::Template;
-use axum::extract::State;
 use axum::response::{IntoResponse, Redirect, Response};
 use records::{Lock, RecordId, Stay};
 use units::Night;
@@ -60,14 +59,14 @@ struct Page {
 }
 
 /// `/round`: the part that fits the hour.
-pub async fn either(State(site): State<Site>, Asked(asked): Asked) -> Result<Response, Failure> {
+pub async fn either(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
     let part = if (6..15).contains(&view.hour) { "/round/morning" } else { "/round/evening" };
     Ok(Redirect::to(&view.link(part)).into_response())
 }
 
 /// `/round/evening`: who goes where.
-pub async fn evening(State(site): State<Site>, Asked(asked): Asked) -> Result<Response, Failure> {
+pub async fn evening(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
     let tonight = site.tonight(&view);
     let stop = |is_done| {
@@ -86,7 +85,7 @@ pub async fn evening(State(site): State<Site>, Asked(asked): Asked) -> Result<Re
 }
 
 /// `/round/morning`: who locked, and who comes out.
-pub async fn morning(State(site): State<Site>, Asked(asked): Asked) -> Result<Response, Failure> {
+pub async fn morning(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
     let tonight = site.tonight(&view);
     let night = Night::beginning(view.day - 1);

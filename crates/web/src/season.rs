@@ -2,7 +2,6 @@
 
 use answers::{FemaleStanding, Phase, follicles};
 use askama::Template;
-use axum::extract::State;
 use axum::response::Response;
 use units::{Day, DaySpan, Estimate};
 
@@ -34,7 +33,7 @@ struct Page {
 }
 
 /// `/season`
-pub async fn page(State(site): State<Site>, Asked(asked): Asked) -> Result<Response, Failure> {
+pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
     let mut females = follicles(&view.colony, site.model());
     females.sort_by_key(|f| {

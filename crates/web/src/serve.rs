@@ -17,7 +17,9 @@ use tower_http::set_header::SetResponseHeaderLayer;
 
 use crate::failure::Failure;
 use crate::site::{Carries, Clock, Site};
-use crate::{animal, animals, assets, correct, desk, round, season, step, theme, tonight, writing};
+use crate::{
+    animal, animals, assets, correct, desk, round, season, step, theme, tonight, writing, you,
+};
 
 /// How the pages are served.
 pub struct Options {
@@ -80,6 +82,7 @@ pub fn router(site: Site) -> Router {
         .route("/undo", post(writing::undo))
         .route("/step", post(step::step))
         .route("/theme", post(theme::choose))
+        .route("/you", get(you::page::page).post(you::page::choose))
         .route("/theme.css", get(theme::sheet))
         .route("/style.css", get(assets::style))
         .route("/icon.svg", get(assets::icon))

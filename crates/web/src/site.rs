@@ -9,6 +9,7 @@ use store::{Appended, Store, StoreError};
 use units::{Day, Instant, Night, When, Zone};
 
 use crate::failure::Failure;
+use crate::you::You;
 
 /// Tells what time it is.
 pub type Clock = Arc<dyn Fn() -> Instant + Send + Sync>;
@@ -23,9 +24,10 @@ pub fn names_it(animal: &Animal, asked: &str) -> bool {
     asked.to_lowercase().split_whitespace().all(|word| genes.contains(word))
 }
 
-/// The journal with what is needed to answer from it. Cheap to clone.
+/// The journal with what is needed to answer from it, and who asks. Cheap to clone. A page takes it
+/// as `site: Site`, which reads the person from the request.
 #[derive(Clone)]
-pub struct Site(Arc<Shared>);
+pub struct Site(Arc<Shared>, You);
 
 struct Shared {
     store: Mutex<Store>,
@@ -52,6 +54,8 @@ pub struct View {
     pub newest: Option<Day>,
     /// The hour of the clock, 0..=23.
     pub hour: u8,
+    /// Who looks.
+    pub you: You,
     /// Whether the room is made up and stands on a day of its own.
     pub is_made_up: bool,
 }
@@ -64,13 +68,9 @@ impl Site {
     pub fn new(store: Store, clock: Clock, carries: Carries) -> Result<Self, StoreError> {
         let zone = store.zone()?;
         let store = Mutex::new(store);
-        Ok(Self(Arc::new(Shared {
-            store,
-            model: answers::follicles::usual_model(),
-            zone,
-            clock,
-            carries,
-        })))
+        let shared =
+            Shared { store, model: answers::follicles::usual_model(), zone, clock, carries };
+        Ok(Self(Arc::new(shared), You::default()))
     }
 
     /// A page that fell over while it held the journal has not harmed it: appends are whole.
@@ -80,6 +80,16 @@ impl Site {
 
     pub(crate) fn announce(&self, address: &str) -> Result<(), StoreError> {
         self.store().announce(address)
+    }
+
+    /// The same, asked by that person.
+    pub(crate) fn asked_by(&self, you: You) -> Self {
+        Self(Arc::clone(&self.0), you)
+    }
+
+    /// Who asks.
+    pub(crate) const fn you(&self) -> &You {
+        &self.1
     }
 
     pub(crate) fn model(&self) -> &Model {
@@ -125,11 +135,14 @@ impl Site {
         let standing = store.standing();
         let newest = standing.iter().filter_map(|live| live.when.day(zone)).max();
         let colony = store.colony(AsOf { day, until, known_on: None })?;
-        Ok(View { colony, day, on, today, newest, hour, is_made_up })
+        let you = self.1.clone();
+        Ok(View { colony, day, on, today, newest, hour, you, is_made_up })
     }
 
     pub(crate) fn tonight(&self, view: &View) -> Tonight {
-        let asking = Asking { fresh: false, carries: &*self.0.carries };
+        let measures = view.you.measures;
+        let mass = |mass| measures.mass(mass);
+        let asking = Asking { fresh: false, carries: &*self.0.carries, mass: &mass };
         answers::tonight(&view.colony, &self.0.model, &asking)
     }
 
@@ -179,7 +192,8 @@ impl Site {
         // say the same twice.
         let made = made_at(id).filter(|_| self.store().made_up_day().is_none());
         let written = made.unwrap_or_else(|| self.now());
-        Draft { id, when, written, who: String::new(), batch: None, source: None, fact }
+        let who = self.1.name.clone();
+        Draft { id, when, written, who, batch: None, source: None, fact }
     }
 }
 

@@ -1,6 +1,5 @@
 //! A made-up room goes on by a day, or back.
 
-use axum::extract::State;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use crate::asking::Filled;
@@ -8,7 +7,7 @@ use crate::failure::Failure;
 use crate::site::Site;
 
 /// From the day the page showed to the next one, or to the one before.
-pub async fn step(State(site): State<Site>, Filled(form): Filled) -> Result<Response, Failure> {
+pub async fn step(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
     let from = form.day("day")?;
     let to = if form.get("to") == Some("before") { from - 1 } else { from + 1 };
     site.step(from, to)?;

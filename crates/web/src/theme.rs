@@ -5,6 +5,7 @@ use axum::response::{IntoResponse, Response};
 
 use crate::asking::Filled;
 use crate::failure::Failure;
+use crate::you::cookie;
 
 const LIGHT: &str = ":root{color-scheme:light;--paper:#f6f2ea;--ink:#25211b;--soft:#6a6256;\
     --line:#d9d1c1;--edge:#8b8272;--ember:#a8431a;--raised:#fffdf8}";
@@ -15,11 +16,7 @@ const NIGHT: &str = ":root{color-scheme:dark;--paper:#0b0501;--ink:#ff9b45;--sof
 
 /// The colours of the theme the cookie names; without one, light or dark as the device asks.
 pub async fn sheet(headers: HeaderMap) -> Response {
-    let cookies = headers.get_all(header::COOKIE).iter().filter_map(|v| v.to_str().ok());
-    let theme = cookies
-        .flat_map(|line| line.split(';'))
-        .find_map(|pair| pair.trim().strip_prefix("theme="))
-        .unwrap_or_default();
+    let theme = cookie(&headers, "theme").unwrap_or_default();
     let mark = |name: &str| format!("button[value={name}]{{border-width:2px;font-weight:700}}");
     let css = match theme {
         "light" => format!("{LIGHT}{}", mark("light")),

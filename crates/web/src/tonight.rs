@@ -3,7 +3,6 @@
 use answers::tonight::{MoveShown, Tonight};
 use answers::{FemaleStanding, Phase};
 use askama::Template;
-use axum::extract::State;
 use axum::response::Response;
 
 use crate::asking::Asked;
@@ -79,7 +78,7 @@ struct Page {
 }
 
 /// `/`
-pub async fn page(State(site): State<Site>, Asked(asked): Asked) -> Result<Response, Failure> {
+pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
     let tonight = site.tonight(&view);
     let title = format!("Night of {}", view.night().spoken());

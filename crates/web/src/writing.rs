@@ -1,6 +1,5 @@
 //! The forms: what is written down, checked and appended.
 
-use axum::extract::State;
 use axum::response::{IntoResponse, Redirect, Response};
 use records::facts::{Checked, LockLooked, Placed, Retracted, TakenOut, Target, Weighed};
 use records::{BatchId, Fact, Found, Lock, RecordId, StayEnd};
@@ -10,10 +9,8 @@ use crate::asking::{Fields, Filled, with_field};
 use crate::failure::Failure;
 use crate::site::Site;
 use crate::typed::{Typed, number};
+use crate::you::{MassUnit, You, mass_typed};
 
-/// A possible mass of an animal, g: hatchlings in the wild weigh 25-90 (Gorzula, Nsiah and Oduro
-/// 1997), captives grow past 4 kg (common practice, no source); the ends are our choice.
-const ANIMAL_GRAMS: std::ops::RangeInclusive<f64> = 20.0..=6000.0;
 /// A possible follicle, mm; our choice.
 const FOLLICLE_MM: std::ops::RangeInclusive<f64> = 1.0..=60.0;
 /// Follicles read off one scan at most; our choice.
@@ -32,7 +29,7 @@ pub fn saved(form: &Fields, id: RecordId) -> Response {
 }
 
 /// A male was put in.
-pub async fn placed(State(site): State<Site>, Filled(form): Filled) -> Result<Response, Failure> {
+pub async fn placed(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
     let view = site.look(None)?;
     let id = form.record("record")?;
     let (male, female) = (form.animal("male", &view)?, form.animal("female", &view)?);
@@ -43,7 +40,7 @@ pub async fn placed(State(site): State<Site>, Filled(form): Filled) -> Result<Re
 }
 
 /// The morning after: what was seen, and whether he came out.
-pub async fn morning(State(site): State<Site>, Filled(form): Filled) -> Result<Response, Failure> {
+pub async fn morning(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
     let view = site.look(None)?;
     let (id, second) = (form.record("record")?, form.record("second")?);
     let batch = form.record("batch")?;
@@ -79,7 +76,7 @@ pub async fn morning(State(site): State<Site>, Filled(form): Filled) -> Result<R
 }
 
 /// Follicles were checked.
-pub async fn checked(State(site): State<Site>, Filled(form): Filled) -> Result<Response, Failure> {
+pub async fn checked(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
     let view = site.look(None)?;
     let id = form.record("record")?;
     let female = form.animal("animal", &view)?;
@@ -132,39 +129,24 @@ fn scan(text: &str) -> Result<Found, Failure> {
 }
 
 /// An animal was weighed.
-pub async fn weighed(State(site): State<Site>, Filled(form): Filled) -> Result<Response, Failure> {
+pub async fn weighed(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
     let view = site.look(None)?;
     let id = form.record("record")?;
     let animal = form.animal("animal", &view)?;
     let when = When::Day(form.day("day")?);
-    let mass = mass(&form)?;
+    let mass = mass(&form, site.you())?;
     site.append(vec![site.draft(id, when, Fact::Weighed(Weighed { animal, mass }))])?;
     Ok(saved(&form, id))
 }
 
-/// The mass in the field `grams`.
-pub fn mass(form: &Fields) -> Result<Grams, Failure> {
-    let text = form.get("grams").unwrap_or_default();
-    let mass = match number(text, "g", ANIMAL_GRAMS) {
-        Typed::Number(grams) => Grams::new(grams).ok(),
-        Typed::Either(a, b) => {
-            return Err(Failure::typed(
-                format!("\"{text}\" can be read as {a} g or as {b} g; nothing was written."),
-                "Go back and write it without the comma or point.",
-            ));
-        }
-        Typed::Impossible => None,
-    };
-    mass.ok_or_else(|| {
-        Failure::typed(
-            format!("\"{text}\" is no weight of a ball python; nothing was written."),
-            "Go back and write grams from 20 to 6000, such as 1731 or 66,5.",
-        )
-    })
+/// The mass in the field `grams`, in the unit that the form was shown in.
+pub fn mass(form: &Fields, you: &You) -> Result<Grams, Failure> {
+    let unit = form.get("unit").and_then(MassUnit::from_word).unwrap_or(you.measures.mass);
+    mass_typed(form.get("grams").unwrap_or_default(), unit)
 }
 
 /// A record, a batch or an earlier withdrawal is withdrawn.
-pub async fn undo(State(site): State<Site>, Filled(form): Filled) -> Result<Response, Failure> {
+pub async fn undo(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
     let id = form.record("record")?;
     let target = form.record("target")?;
     let (drafts, _) = site.written(target);

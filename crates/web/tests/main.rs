@@ -5,6 +5,7 @@
 mod hostile;
 mod made_up;
 mod pages;
+mod persons;
 mod room;
 mod wire;
 mod writes;

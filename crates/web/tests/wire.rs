@@ -44,6 +44,11 @@ pub fn post(at: SocketAddr, path: &str, fields: &[(&str, &str)]) -> Answer {
     post_from(at, path, fields, &format!("http://{at}"))
 }
 
+/// The same, from a browser that holds cookies.
+pub fn post_with(at: SocketAddr, path: &str, fields: &[(&str, &str)], cookie: &str) -> Answer {
+    post_from(at, path, fields, &format!("http://{at}\r\nCookie: {cookie}"))
+}
+
 pub fn post_from(at: SocketAddr, path: &str, fields: &[(&str, &str)], origin: &str) -> Answer {
     let escaped = |text: &str| -> String { text.bytes().map(|b| format!("%{b:02X}")).collect() };
     let body: Vec<String> =

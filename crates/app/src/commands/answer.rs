@@ -37,7 +37,7 @@ pub fn run(args: &Answer) -> Result<String, Refusal> {
     let mut hints = Hints { today: Some(today), ..Hints::default() };
     hints.general.kind = SheetKind::from_word(&held.sheet);
     let batch = BatchId(store::new_id());
-    let options = Options { today, now, who: &args.who, batch };
+    let options = Options { today, now, who: &args.by.who, batch };
     let reading = sheets::read::read(&[answered(held, &args.value)], &hints);
     let seen = preview(&reading, store.records(), &zone, &options);
     let row = seen.files.first().and_then(|f| f.rows.first());
@@ -50,7 +50,7 @@ pub fn run(args: &Answer) -> Result<String, Refusal> {
     for draft in &mut drafts {
         draft.source.clone_from(&source);
     }
-    drafts.push(taken(*id, batch, &args.who, now));
+    drafts.push(taken(*id, batch, &args.by.who, now));
     let n = drafts.len() - 1;
     write(&mut store, drafts)?;
     if args.folder.json {

@@ -165,7 +165,8 @@ fn look(
     });
     let reading = sheets::read::read(files, &hints);
     let batch = BatchId(store::new_id());
-    let preview = preview(&reading, journal, zone, &Options { today, now, who: &args.who, batch });
+    let preview =
+        preview(&reading, journal, zone, &Options { today, now, who: &args.by.who, batch });
     (reading, preview)
 }
 

@@ -49,7 +49,7 @@ pub fn run(args: &Record) -> Result<String, Refusal> {
         id: store::new_id(),
         when,
         written: now,
-        who: args.who.clone(),
+        who: args.by.who.clone(),
         batch: None,
         source: None,
         fact,

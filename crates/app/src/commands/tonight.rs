@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use answers::tonight::{Asking, called};
+use answers::tonight::{Asking, called, in_grams};
 use answers::{MoveShown, Tonight};
 use records::{Animal, Colony};
 
@@ -14,7 +14,7 @@ pub fn run(night: &Night) -> Result<String, Refusal> {
     let store = folder::reading(&night.ask.folder)?;
     let (colony, _) = folder::colony(&store, &night.ask)?;
     let carries = |animal: &Animal, wanted: &str| genes::carries(animal, wanted);
-    let asking = Asking { fresh: night.fresh, carries: &carries };
+    let asking = Asking { fresh: night.fresh, carries: &carries, mass: &in_grams };
     let tonight = answers::tonight(&colony, &answers::follicles::usual_model(), &asking);
     if night.ask.folder.json {
         return Ok(format!("{}\n", shapes::night(&colony, &tonight)));

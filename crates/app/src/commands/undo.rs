@@ -22,7 +22,7 @@ pub fn run(args: &Undo) -> Result<String, Refusal> {
         id: store::new_id(),
         when: When::Undated,
         written,
-        who: String::new(),
+        who: args.by.who.clone(),
         batch: None,
         source: None,
         fact: Fact::Retracted(Retracted { what, why: String::new() }),
