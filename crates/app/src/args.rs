@@ -179,11 +179,11 @@ pub struct Undo {
 /// One fact.
 #[derive(ClapArgs, Clone, Debug)]
 pub struct Record {
-    /// Kind of fact: weighed, fed, shed, in-blue, check, placed, taken-out, lock, warmed-up,
-    /// settled, ovulated, resorbed, laid, moved, left, quarantine, treatment, note.
+    /// Kind of fact: added, named, genes, look, sex, retagged, moved, left, came-back, borrowed,
+    /// weighed, fed, shed, in-blue, quarantine, treatment, planned, check, placed, taken-out, lock,
+    /// warmed-up, settled, ovulated, resorbed, laid, hatched, note. A kind alone shows what follows.
     pub fact: String,
     /// The animal or the pair, and the value ("record lock M06 F13 seen").
-    #[arg(required = true)]
     pub rest: Vec<String>,
     /// The day it happened; now where nothing is said.
     #[arg(long, value_name = "DATE", conflicts_with_all = ["night", "at"])]

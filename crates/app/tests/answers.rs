@@ -65,3 +65,63 @@ fn chances_of_two_hets_are_one_in_four() {
     assert_eq!(unknown.code, 1);
     assert!(unknown.err.contains("clown"), "{}", unknown.err);
 }
+
+#[test]
+fn every_kind_of_fact_can_be_written_down_and_taken_back() {
+    let folder = Folder::new();
+    let sheet = folder.write("animals.csv", "code,sex,name\nM02,1.0,Slate\nF06,0.1,Quill\n");
+    assert_eq!(folder.ask(&["import", &sheet, "--yes"]).code, 0);
+    let lines: [&[&str]; 28] = [
+        &["added", "F99", "female", "pastel", "66%", "het", "clown"],
+        &["named", "F99", "Bramble"],
+        &["genes", "F99", "pastel", "het", "clown"],
+        &["look", "F99", "pastel"],
+        &["sex", "F99", "female", "probed"],
+        &["moved", "F99", "R9-01"],
+        &["retagged", "F99", "F98"],
+        &["left", "F98", "lent", "a", "friend"],
+        &["came-back", "F98"],
+        &["borrowed", "F98", "Neighbour", "2026-06-01"],
+        &["weighed", "F98", "1731,5"],
+        &["fed", "F98", "refused", "small", "rat"],
+        &["shed", "F98", "ordinary"],
+        &["in-blue", "F98"],
+        &["quarantine", "F98", "begins", "new", "here"],
+        &["treatment", "F98", "begins", "mites"],
+        &["planned", "F98", "M02", "second", "2"],
+        &["planned", "F98", "pastel clown"],
+        &["check", "F98", "nothing"],
+        &["placed", "M02", "F98"],
+        &["lock", "F98", "M02", "seen"],
+        &["taken-out", "M02", "F98"],
+        &["warmed-up", "F98"],
+        &["settled", "F98"],
+        &["ovulated", "F98", "suspected"],
+        &["laid", "F98", "7", "1"],
+        &["hatched", "F98", "6"],
+        &["note", "F98", "coils", "around", "her", "eggs"],
+    ];
+    let mut last = String::new();
+    for words in lines {
+        let ran = folder.ask(&[&["record"], words, &["--json"]].concat());
+        assert_eq!(ran.code, 0, "{words:?}: {}", ran.err);
+        last = ran.json()["record"].as_str().unwrap().to_owned();
+    }
+    assert_eq!(folder.ask(&["undo", &last]).code, 0);
+    for wrong in [
+        &["added", "F98"][..],
+        &["added", "F97", "hen"],
+        &["hatched", "F06", "many"],
+        &["laid", "F06", "3", "4"],
+        &["planned", "F06", "M77"],
+        &["planned", "F06", "M02", "third"],
+        &["planned", "F06", "M02", "first", "0"],
+        &["borrowed", "F06", "Neighbour", "soon"],
+        &["weighed"],
+        &["sings", "F06"],
+    ] {
+        let ran = folder.ask(&[&["record"], wrong].concat());
+        assert_eq!(ran.code, 1, "{wrong:?}: {}", ran.out);
+        assert!(ran.err.lines().count() >= 2, "{wrong:?}: {}", ran.err);
+    }
+}
