@@ -5,11 +5,13 @@
 
 pub mod cycle;
 pub mod due_soon;
+pub mod feeding_due;
 pub mod felt;
 pub mod follicles;
 pub mod pair_chances;
 pub mod settings;
 pub mod tonight;
 
+pub use feeding_due::{FeedingDue, MealShown, feeding_due};
 pub use follicles::{FemaleStanding, Phase, follicles};
 pub use tonight::{FactShown, LeftOutShown, MoveShown, Tonight, tonight};

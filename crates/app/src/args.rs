@@ -32,6 +32,8 @@ pub enum Command {
     Follicles(Ask),
     /// Who goes where tonight.
     Tonight(Night),
+    /// Who is due a meal, and what to thaw.
+    Feeding(Ask),
     /// Chances of a planned pair, from what is known or claimed of both.
     Chances(Chances),
     /// The pages, on this machine only.
@@ -53,7 +55,7 @@ impl Command {
             Self::Answer(a) => a.folder.json,
             Self::Serve(a) => a.folder.json,
             Self::Record(a) => a.folder.json,
-            Self::Follicles(a) | Self::Doubts(a) => a.folder.json,
+            Self::Follicles(a) | Self::Doubts(a) | Self::Feeding(a) => a.folder.json,
             Self::Tonight(a) => a.ask.folder.json,
             Self::Chances(a) => a.ask.folder.json,
         }

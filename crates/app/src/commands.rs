@@ -4,6 +4,7 @@ pub mod answer;
 pub mod chances;
 pub mod doubts;
 pub mod export;
+pub mod feeding;
 pub mod follicles;
 pub mod import;
 pub mod rebuild;

@@ -72,6 +72,12 @@ impl Fields {
         field.map(|(_, value)| value.trim()).filter(|value| !value.is_empty())
     }
 
+    /// Every value of a field that holds more than blanks, trimmed.
+    pub fn all<'f>(&'f self, name: &'f str) -> impl Iterator<Item = &'f str> {
+        let fields = self.0.iter().filter(move |(n, _)| n == name);
+        fields.map(|(_, value)| value.trim()).filter(|value| !value.is_empty())
+    }
+
     /// The day asked about.
     pub fn on(&self) -> Result<Option<Day>, Failure> {
         self.get("on").map(day).transpose()

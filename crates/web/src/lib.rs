@@ -12,6 +12,7 @@ mod chart;
 mod correct;
 mod desk;
 mod failure;
+mod fed;
 mod frame;
 mod history;
 mod notice;

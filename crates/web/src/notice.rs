@@ -1,6 +1,6 @@
 //! What was just written, with a way to take it back.
 
-use records::RecordId;
+use records::{Draft, Fact, Meal, RecordId};
 
 use crate::asking::Fields;
 use crate::history::told;
@@ -29,14 +29,13 @@ pub fn notice(site: &Site, view: &View, asked: &Fields) -> Option<Notice> {
             return None;
         }
         let kind = if drafts.iter().any(|d| d.id == target) { "record" } else { "batch" };
-        let said: Vec<String> = drafts.iter().map(|d| told(view, &d.fact)).collect();
-        let text = format!("Written: {}.", said.join("; "));
+        let text = format!("Written: {}.", told_all(view, &drafts));
         return Some(Notice { text, target, kind, label: "Undo", record: store::new_id() });
     }
     let target = id("undone")?;
     let (drafts, _) = site.written(target);
     let retraction = drafts.first()?;
-    let records::Fact::Retracted(what) = &retraction.fact else { return None };
+    let Fact::Retracted(what) = &retraction.fact else { return None };
     let meant = match what.what {
         records::facts::Target::Record(id) => id,
         records::facts::Target::Batch(batch) => batch.0,
@@ -45,7 +44,27 @@ pub fn notice(site: &Site, view: &View, asked: &Fields) -> Option<Notice> {
     if stands || meant.is_empty() {
         return None;
     }
-    let said: Vec<String> = meant.iter().map(|d| told(view, &d.fact)).collect();
-    let text = format!("Withdrawn: {}.", said.join("; "));
+    let text = format!("Withdrawn: {}.", told_all(view, &meant));
     Some(Notice { text, target, kind: "record", label: "Put it back", record: store::new_id() })
+}
+
+/// More records than this are not told one by one.
+const MANY: usize = 4;
+
+/// What a batch says: a fed rack by who did not take it, anything else by its first records.
+fn told_all(view: &View, drafts: &[Draft]) -> String {
+    let say = |d: &Draft| told(view, &d.fact);
+    if drafts.len() <= MANY {
+        return drafts.iter().map(say).collect::<Vec<_>>().join("; ");
+    }
+    let has = |meal: Meal| move |d: &&Draft| matches!(&d.fact, Fact::Fed(f) if f.meal == meal);
+    let n_taken = drafts.iter().filter(has(Meal::Taken)).count();
+    let refused: Vec<String> = drafts.iter().filter(has(Meal::Refused)).map(say).collect();
+    if n_taken + refused.len() == drafts.len() && refused.len() <= MANY {
+        let mut said = vec![format!("{n_taken} ate")];
+        said.extend(refused);
+        return said.join("; ");
+    }
+    let first: Vec<String> = drafts[..MANY].iter().map(say).collect();
+    format!("{}; and {} more", first.join("; "), drafts.len() - MANY)
 }

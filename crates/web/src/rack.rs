@@ -20,9 +20,32 @@ pub fn order(tub: Option<&str>) -> (bool, Vec<(String, u64)>) {
     (false, parts)
 }
 
+/// The rack of a tub: what stands before the last group of digits. A tub whose name has none is a
+/// rack of its own; one that is nothing but a number stands in a rack without a name.
+pub fn rack(tub: &str) -> &str {
+    let Some(last) = tub.rfind(|c: char| c.is_ascii_digit()) else { return tub };
+    let before = tub[..=last].trim_end_matches(|c: char| c.is_ascii_digit());
+    before.trim_end_matches(|c: char| c.is_whitespace() || "-_./#:".contains(c))
+}
+
 #[cfg(test)]
 mod tests {
-    use super::order;
+    use super::{order, rack};
+
+    #[test]
+    fn a_rack_is_what_stands_before_the_last_number() {
+        for (tub, is) in [
+            ("R1-03", "R1"),
+            ("R1-03b", "R1"),
+            ("A4", "A"),
+            ("Rack 2, tub 7", "Rack 2, tub"),
+            ("quiet corner", "quiet corner"),
+            ("17", ""),
+            ("Regal Ä 12", "Regal Ä"),
+        ] {
+            assert_eq!(rack(tub), is, "{tub}");
+        }
+    }
 
     #[test]
     fn tubs_come_in_the_order_of_a_walk() {

@@ -1,5 +1,10 @@
 //! The round: one tub a screen, for one thumb.
 
+mod feeding;
+mod one;
+mod parts;
+
+use answers::feeding_due::feeding_due;
 use answers::tonight::Tonight;
 use askama::Template;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -14,6 +19,10 @@ use crate::rack;
 use crate::site::{Site, View};
 use crate::strip::{Form, strip};
 use crate::tonight::tub;
+
+pub use feeding::page as feeding;
+pub use one::{checks, weights};
+use parts::{Part, parts};
 
 /// One tub of the round.
 struct Stop {
@@ -45,7 +54,7 @@ struct Page {
     frame: Frame,
     is_morning: bool,
     heading: String,
-    other: (&'static str, String),
+    parts: Vec<Part>,
     stop: Option<Shown>,
     rest: Vec<(String, String, bool)>,
     n_left: usize,
@@ -135,16 +144,12 @@ fn show(
         })
         .collect();
     let title = if is_morning { "Morning round" } else { "Evening round" };
-    let other = if is_morning {
-        ("Evening round", view.link("/round/evening"))
-    } else {
-        ("Morning round", view.link("/round/morning"))
-    };
+    let feeding = feeding_due(&view.colony, &tonight.females);
     let page = Page {
         frame: Frame::around(view, title, "Round", path).with(notice(site, view, asked)),
         is_morning,
         heading: format!("night of {}", night.spoken()),
-        other,
+        parts: parts(view, tonight, &feeding, path),
         stop: current.map(|stop| shown(view, tonight, stop)),
         rest,
         n_left: stops.iter().filter(|s| !s.is_done).count(),

@@ -18,7 +18,7 @@ use tower_http::set_header::SetResponseHeaderLayer;
 use crate::failure::Failure;
 use crate::site::{Carries, Clock, Site};
 use crate::{
-    animal, animals, assets, correct, desk, round, season, step, theme, tonight, writing, you,
+    animal, animals, assets, correct, desk, fed, round, season, step, theme, tonight, writing, you,
 };
 
 /// How the pages are served.
@@ -69,6 +69,9 @@ pub fn router(site: Site) -> Router {
         .route("/round", get(round::either))
         .route("/round/evening", get(round::evening))
         .route("/round/morning", get(round::morning))
+        .route("/round/feeding", get(round::feeding))
+        .route("/round/checks", get(round::checks))
+        .route("/round/weights", get(round::weights))
         .route("/season", get(season::page))
         .route("/animals", get(animals::page))
         .route("/animal/{code}", get(animal::page))
@@ -78,6 +81,8 @@ pub fn router(site: Site) -> Router {
         .route("/morning", post(writing::morning))
         .route("/checked", post(writing::checked))
         .route("/weighed", post(writing::weighed))
+        .route("/fed", post(fed::fed))
+        .route("/fed/rack", post(fed::rack))
         .route("/corrected", post(correct::corrected))
         .route("/undo", post(writing::undo))
         .route("/step", post(step::step))

@@ -8,6 +8,7 @@ use records::{Animal, AsOf, BatchId, Colony, Draft, Fact, RecordId};
 use store::{Appended, Store, StoreError};
 use units::{Day, Instant, Night, When, Zone};
 
+use crate::asking::Fields;
 use crate::failure::Failure;
 use crate::you::You;
 
@@ -184,6 +185,19 @@ impl Site {
     pub(crate) fn append(&self, drafts: Vec<Draft>) -> Result<Appended, Failure> {
         let done = self.store().append(drafts)?;
         if done.refused.is_empty() { Ok(done) } else { Err(Failure::said_otherwise()) }
+    }
+
+    /// The day in the field `day`, on which something happened: none that is still to come.
+    pub(crate) fn happened(&self, form: &Fields) -> Result<When, Failure> {
+        let day = form.day("day")?;
+        let today = self.zone().day_of(self.now());
+        if day <= today {
+            return Ok(When::Day(day));
+        }
+        Err(Failure::typed(
+            format!("{} {} is still to come; nothing was written.", day.spoken(), day.year()),
+            "Go back and choose the day on which it happened.",
+        ))
     }
 
     /// A draft written now by this page.

@@ -80,7 +80,7 @@ pub async fn checked(site: Site, Filled(form): Filled) -> Result<Response, Failu
     let view = site.look(None)?;
     let id = form.record("record")?;
     let female = form.animal("animal", &view)?;
-    let when = When::Day(form.day("day")?);
+    let when = site.happened(&form)?;
     let fact = Fact::Checked(Checked { female, found: found(&form)? });
     site.append(vec![site.draft(id, when, fact)])?;
     Ok(saved(&form, id))
@@ -88,6 +88,9 @@ pub async fn checked(site: Site, Filled(form): Filled) -> Result<Response, Failu
 
 /// What a check found.
 pub fn found(form: &Fields) -> Result<Found, Failure> {
+    if let Some(word) = form.get("felt").filter(|w| w.chars().count() <= LONGEST_WORD) {
+        return Ok(Found::Felt(word.to_owned()));
+    }
     match form.get("how") {
         Some("nothing") => Ok(Found::NothingFelt),
         Some("felt") => {
@@ -133,7 +136,7 @@ pub async fn weighed(site: Site, Filled(form): Filled) -> Result<Response, Failu
     let view = site.look(None)?;
     let id = form.record("record")?;
     let animal = form.animal("animal", &view)?;
-    let when = When::Day(form.day("day")?);
+    let when = site.happened(&form)?;
     let mass = mass(&form, site.you())?;
     site.append(vec![site.draft(id, when, Fact::Weighed(Weighed { animal, mass }))])?;
     Ok(saved(&form, id))

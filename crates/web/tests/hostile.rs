@@ -49,7 +49,19 @@ fn markup_in_names_stays_text_on_every_page() {
     let link = list.split("<a href=\"/animal/").nth(1).unwrap().split('"').next().unwrap();
     let own = format!("/animal/{link}");
     let nowhere = format!("/animal/{}", "%3Cscript%3Ealert(1)%3C/script%3E".replace('/', "%2F"));
-    for path in ["/", "/season", "/animals", "/desk", "/round/evening", &own, &nowhere] {
+    for path in [
+        "/",
+        "/season",
+        "/animals",
+        "/desk",
+        "/round/evening",
+        "/round/feeding",
+        "/round/feeding?rack=%3Cb%3E",
+        "/round/checks",
+        "/round/weights?all=1",
+        &own,
+        &nowhere,
+    ] {
         let page = get(room.at, path);
         assert_eq!(page.status, if path == nowhere { 404 } else { 200 }, "{path}");
         for mark in ["<script", "<img", "<i>", "<b>1", "\"'>"] {

@@ -10,6 +10,10 @@ fn every_page_answers() {
         ("/", "Night of 10 to 11 February"),
         ("/round/evening", "Evening round"),
         ("/round/morning", "Morning round"),
+        ("/round/feeding", "2 due"),
+        ("/round/feeding?rack=R1", "All took it, but:"),
+        ("/round/checks", "Follicle checks"),
+        ("/round/weights?all=1", "Weights"),
         ("/season", "Season 2025/26"),
         ("/animals", "Quill"),
         ("/animal/F1", "F1 Quill"),
@@ -91,7 +95,7 @@ fn an_empty_journal_shows_how_to_begin() {
         assert_eq!(page.status, 200, "{path}");
         assert!(page.body.contains("clutchwright import"), "{path}");
     }
-    for path in ["/round/evening", "/round/morning", "/desk"] {
+    for path in ["/round/evening", "/round/morning", "/round/feeding", "/round/checks", "/desk"] {
         assert_eq!(get(room.at, path).status, 200, "{path}");
     }
 }

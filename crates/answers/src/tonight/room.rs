@@ -111,7 +111,7 @@ fn keeping(colony: &Colony, animal: &Animal) -> Keeping {
 }
 
 /// In blue since a day on which it was seen so, until the shed; forgotten after three weeks.
-pub(super) fn in_blue(colony: &Colony, animal: &Animal) -> Option<RecordId> {
+pub(crate) fn in_blue(colony: &Colony, animal: &Animal) -> Option<RecordId> {
     let seen = animal.in_blue.last()?;
     let shed = animal.sheds.last().is_some_and(|s| s.day >= seen.day);
     let old = colony.as_of.day.days_since(seen.day) > 21;
