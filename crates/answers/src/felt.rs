@@ -9,21 +9,25 @@ use records::felt::{Word, plain, read};
 /// nobody can be asked which of the two was meant.
 const EITHER_BALL: [&str; 5] = ["marble", "marbles", "ping pong", "pingpong", "table tennis ball"];
 
-/// The class of a word: the keeper's own words first (setting `felt_words`, like
-/// `bean = 0, egg = 2`), then the common ones that sheets are read with. `None` for a word nobody
-/// explained.
+/// The keeper's own words (setting `felt_words`, like `bean = 0, egg = 2`) with their classes. A
+/// pair that cannot be read is left out.
 #[must_use]
-pub fn class_of(word: &str, own: Option<&str>) -> Option<usize> {
-    let told = own.into_iter().flat_map(|text| text.split(','));
-    let own: BTreeMap<String, usize> = told
+pub fn own_words(told: Option<&str>) -> BTreeMap<String, usize> {
+    let pairs = told.into_iter().flat_map(|text| text.split(','));
+    pairs
         .filter_map(|pair| {
             let (word, class) = pair.split_once('=')?;
             Some((plain(word), class.trim().parse().ok()?))
         })
-        .collect();
-    if let Some(class) = own.get(&plain(word)) {
-        return Some(*class);
-    }
+        .collect()
+}
+
+/// The class of a word: the keeper's own words first, then the common ones, just as sheets are
+/// read. `None` for a word nobody
+/// explained.
+#[must_use]
+pub fn class_of(word: &str, own: Option<&str>) -> Option<usize> {
+    let own = own_words(own);
     match read(word, &own)? {
         Word::Class(class) => Some(class),
         Word::Unclassed => EITHER_BALL.contains(&plain(word).as_str()).then_some(1),

@@ -34,7 +34,7 @@ pub fn read(cell: &str, own: &BTreeMap<String, usize>) -> Option<Word> {
         !matches!(*w, "size" | "sized" | "a" | "like" | "the" | "about" | "ball" | "balls")
     });
     let word = word.collect::<Vec<_>>().join(" ");
-    if let Some(class) = own.get(&word).or_else(|| own.get(cell.trim())) {
+    if let Some(class) = own.get(&plain(cell)).or_else(|| own.get(&word)) {
         return Some(Word::Class(*class));
     }
     Some(match word.as_str() {

@@ -8,9 +8,10 @@ use crate::meaning::Meaning;
 use crate::open::Opened;
 use crate::recognise;
 use crate::separated::RawRow;
-use crate::sheet::{FileHints, Hints};
+use crate::sheet::{FileHints, Hints, key, named};
 use crate::table::{Given, Table, tables};
 use crate::{date, grid, number};
+use std::collections::BTreeMap;
 use units::Day;
 
 /// A table on its way to becoming a sheet.
@@ -20,6 +21,8 @@ pub struct Draft<'h> {
     pub file: String,
     /// Worksheet name.
     pub tab: Option<String>,
+    /// Which table of the file or worksheet it is, from 1.
+    pub number: usize,
     /// The rows and what was set aside.
     pub table: Table,
     /// Kind, where recognised.
@@ -40,35 +43,56 @@ pub struct Draft<'h> {
 #[must_use]
 pub fn drafts<'h>(opened: Opened, hints: &'h Hints) -> Vec<Draft<'h>> {
     let Opened { file, tab, rows, epoch_1904 } = opened;
-    let by_tab = tab.as_ref().and_then(|tab| hints.files.get(&format!("{file}#{tab}")));
-    let near = [by_tab, hints.files.get(&file), Some(&hints.general)];
-    let near: Vec<&FileHints> = near.into_iter().flatten().collect();
-    let mut given = Given::new();
-    for hint in near.iter().rev() {
-        given.extend(hint.headings.iter().map(|(heading, meaning)| (plain(heading), *meaning)));
-    }
-    tables(rows, &given)
+    let by_tab = hints.files.get(&named(&file, tab.as_deref())).filter(|_| tab.is_some());
+    let first = hints.files.get(&key(&file, tab.as_deref(), 1));
+    let wide = [by_tab, hints.files.get(&file), Some(&hints.general)];
+    let wide: Vec<&FileHints> = wide.into_iter().flatten().collect();
+    let headed = first.iter().chain(&wide).any(|hint| hint.headings_first);
+    tables(rows, &given(&wide), headed)
         .into_iter()
         .filter(|table| !table.rows.is_empty() || table.heading.is_some())
-        .map(|table| {
+        .zip(1..)
+        .map(|(table, number)| {
+            let own = hints.files.get(&key(&file, tab.as_deref(), number));
+            let near: Vec<&FileHints> = own.into_iter().chain(wide.iter().copied()).collect();
             let blank = Draft {
                 file: file.clone(),
                 tab: tab.clone(),
+                number,
                 table,
                 kind: None,
                 kind_why: String::new(),
                 grid: None,
                 columns: Vec::new(),
                 epoch_1904,
-                hints: near.clone(),
+                hints: near,
             };
-            blank.decided(&given, hints.today)
+            blank.decided(hints)
         })
         .collect()
 }
 
+/// What the hints say of headings, the nearest hint first.
+fn given(hints: &[&FileHints]) -> Given {
+    let mut given = Given::new();
+    for hint in hints.iter().rev() {
+        given.extend(hint.headings.iter().map(|(heading, meaning)| (plain(heading), *meaning)));
+    }
+    given
+}
+
 impl Draft<'_> {
-    fn decided(mut self, given: &Given, today: Option<Day>) -> Self {
+    /// What the keeper said of each column.
+    fn by_hand(&self, headings: &[String]) -> Vec<Option<Meaning>> {
+        let given = given(&self.hints);
+        let of_place = |at: usize| self.hints.iter().find_map(|h| h.columns.get(&at)).copied();
+        let one = |(at, heading): (usize, &String)| {
+            of_place(at).or_else(|| given.get(&plain(heading)).copied())
+        };
+        headings.iter().enumerate().map(one).collect()
+    }
+
+    fn decided(mut self, all: &Hints) -> Self {
         let width = self.table.rows.iter().chain(&self.table.heading).map(|r| r.cells.len()).max();
         let width = width.unwrap_or(0);
         let headings: Vec<String> = match &self.table.heading {
@@ -77,20 +101,22 @@ impl Draft<'_> {
             }
             None => vec![String::new(); width],
         };
-        let mut read: Vec<Heading> = headings.iter().map(|h| read_heading(h, given)).collect();
+        let said = self.by_hand(&headings);
+        let mut read: Vec<Heading> =
+            headings.iter().zip(&said).map(|(h, said)| read_heading(h, *said)).collect();
         let by_hand = self.hints.iter().find_map(|h| h.kind);
         self.grid = grid::way(&self.table, &mut read);
         let columns = columns_of(&self.table.rows, width);
         let (mut kind, mut why) = if self.grid.is_some() {
-            grid::kind(&self.table, &read)
+            grid::kind(&self.table, &read, &all.felt)
         } else {
-            kind_from_columns(&mut read, &headings, &columns, by_hand)
+            kind_from_columns(&mut read, &headings, &columns, by_hand, &all.felt)
         };
         if by_hand.is_some() {
             kind = by_hand;
             why = "You said so.".to_owned();
         }
-        self.columns = self.planned(kind, &headings, &read, &columns, given, today);
+        self.columns = self.planned(kind, &headings, &read, &columns, &said, all.today);
         (self.kind, self.kind_why) = (kind, why);
         self
     }
@@ -101,7 +127,7 @@ impl Draft<'_> {
         headings: &[String],
         read: &[Heading],
         columns: &[Vec<&str>],
-        given: &Given,
+        said: &[Option<Meaning>],
         today: Option<Day>,
     ) -> Vec<Plan> {
         let Some(kind) = kind else {
@@ -118,10 +144,12 @@ impl Draft<'_> {
         for (at, heading) in headings.iter().enumerate() {
             let cells = columns[at].as_slice();
             let mut meaning = base[at];
-            if self.grid.is_none() && !given.contains_key(&plain(heading)) {
+            if self.grid.is_none() && said[at].is_none() {
                 meaning = recognise::in_kind(kind, meaning, &base, are_counts(cells));
             }
-            let taken = plans.iter().any(|p| p.meaning == meaning);
+            // What was said by hand goes before what a heading seems to mean.
+            let elsewhere = said[at].is_none() && said.contains(&Some(meaning));
+            let taken = elsewhere || plans.iter().any(|p| p.meaning == meaning);
             let mut why = "";
             let shared = matches!(
                 meaning,
@@ -153,6 +181,7 @@ fn kind_from_columns(
     headings: &[String],
     columns: &[Vec<&str>],
     by_hand: Option<SheetKind>,
+    felt: &BTreeMap<String, usize>,
 ) -> (Option<SheetKind>, String) {
     for (column, cells) in read.iter_mut().zip(columns) {
         // "Hatchling" over codes names them; "Hatchlings" over numbers counts them.
@@ -172,7 +201,7 @@ fn kind_from_columns(
     if kind.is_none_or(|kind| missing(kind, read)) {
         for (at, cells) in columns.iter().enumerate() {
             if read[at].meaning == Meaning::Unknown {
-                fill_in(read, at, cells, headings, kind);
+                fill_in(read, at, guess::shape(cells, felt), headings, kind);
             }
         }
     }
@@ -187,10 +216,10 @@ fn kind_from_columns(
     }
 }
 
-fn read_heading(heading: &str, given: &Given) -> Heading {
+fn read_heading(heading: &str, said: Option<Meaning>) -> Heading {
     let mut read = heading::read(heading);
-    if let Some(meaning) = given.get(&plain(heading)) {
-        read.meaning = *meaning;
+    if let Some(meaning) = said {
+        read.meaning = meaning;
     }
     read
 }
@@ -222,11 +251,10 @@ fn are_counts(cells: &[&str]) -> bool {
 fn fill_in(
     read: &mut [Heading],
     at: usize,
-    cells: &[&str],
+    shape: Shape,
     headings: &[String],
     kind: Option<SheetKind>,
 ) {
-    let shape = guess::shape(cells);
     let others = |m: Meaning| read.iter().any(|h| h.meaning == m);
     let somebody =
         [Meaning::Animal, Meaning::Female, Meaning::Male, Meaning::Hatchling, Meaning::Dam];

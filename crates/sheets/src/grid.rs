@@ -79,8 +79,12 @@ fn animals_across(table: &Table, read: &mut [Heading]) -> Option<Way> {
 }
 
 /// The kind of a grid, from its cells and from the words above it.
-pub fn kind(table: &Table, read: &[Heading]) -> (Option<SheetKind>, String) {
-    let none = BTreeMap::new();
+/// `own`: the room's own words for felt classes.
+pub fn kind(
+    table: &Table,
+    read: &[Heading],
+    own: &BTreeMap<String, usize>,
+) -> (Option<SheetKind>, String) {
     let is_value = |at: usize| {
         read.get(at).is_some_and(|h| matches!(h.meaning, Meaning::GridDay | Meaning::GridAnimal))
     };
@@ -98,7 +102,7 @@ pub fn kind(table: &Table, read: &[Heading]) -> (Option<SheetKind>, String) {
     let share = |test: &dyn Fn(&str) -> bool| cells.iter().filter(|c| test(c)).count();
     let said = |kind, why: &str| (Some(kind), why.to_owned());
     let felt = share(&|c| {
-        number::written(c).is_none() && felt::read(c, &none).is_some() && answers::read(c).is_none()
+        number::written(c).is_none() && felt::read(c, own).is_some() && answers::read(c).is_none()
     });
     let meals = share(&|c| {
         number::written(c).is_none()

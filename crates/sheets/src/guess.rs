@@ -58,18 +58,17 @@ pub fn is_code(cell: &str) -> bool {
         && number::written(cell).is_none()
 }
 
-/// The shape of a column. Needs three filled cells.
+/// The shape of a column. Needs three filled cells. `own`: the room's own words for felt classes.
 #[must_use]
-pub fn shape(cells: &[&str]) -> Shape {
+pub fn shape(cells: &[&str], own: &BTreeMap<String, usize>) -> Shape {
     let filled: Vec<&str> = cells.iter().copied().filter(|c| !c.is_empty()).take(500).collect();
     if filled.len() < 3 {
         return Shape::Empty;
     }
-    let none = BTreeMap::new();
     let share = |test: &dyn Fn(&str) -> bool| filled.iter().filter(|c| test(c)).count();
     let nearly = |n: usize| n * 10 >= filled.len() * 9;
     let is_number = |c: &str| number::written(c).is_some();
-    let is_felt = |c: &str| felt::read(c, &none).is_some() && !is_number(c);
+    let is_felt = |c: &str| felt::read(c, own).is_some() && !is_number(c);
     if nearly(share(&|c| {
         matches!(c, "0.1" | "1.0" | "0.0.1" | "0,1" | "1,0" | "♂" | "♀")
             || sexes::read(c).is_some() && c.len() > 1

@@ -108,6 +108,7 @@ fn sheet(mut draft: Draft<'_>, hints: &Hints, folder: Option<DateOrder>) -> Shee
         columns: draft.columns.iter().map(column).collect(),
         file: draft.file,
         tab: draft.tab,
+        table: draft.number,
         kind: draft.kind,
         kind_why: draft.kind_why,
         grid: draft.grid.is_some(),

@@ -30,6 +30,27 @@ pub enum DateOrder {
     Mdy,
 }
 
+impl DateOrder {
+    /// Every order.
+    pub const ALL: &[Self] = &[Self::Ymd, Self::Dmy, Self::Mdy];
+
+    /// The word for it, as the command line takes it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Ymd => "ymd",
+            Self::Dmy => "dmy",
+            Self::Mdy => "mdy",
+        }
+    }
+
+    /// The order of that word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|order| order.word() == word)
+    }
+}
+
 /// The sign between whole numbers and fractions.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum DecimalMark {
@@ -39,6 +60,26 @@ pub enum DecimalMark {
     Point,
 }
 
+impl DecimalMark {
+    /// Both signs.
+    pub const ALL: &[Self] = &[Self::Comma, Self::Point];
+
+    /// The word for it, as the command line takes it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Comma => "comma",
+            Self::Point => "point",
+        }
+    }
+
+    /// The sign of that word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|mark| mark.word() == word)
+    }
+}
+
 /// What the keeper has already answered. The empty value answers nothing.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Hints {
@@ -46,7 +87,8 @@ pub struct Hints {
     pub today: Option<Day>,
     /// For all files.
     pub general: FileHints,
-    /// By file name, or by `file name#tab name` for one worksheet; goes before `general`.
+    /// By file name, by `file name#tab name` for one worksheet, or by [`Sheet::key`] for one table;
+    /// the nearest goes first, `general` last.
     pub files: BTreeMap<String, FileHints>,
     /// The room's own words for the felt classes, in lower case, with the class each stands for.
     pub felt: BTreeMap<String, usize>,
@@ -59,6 +101,10 @@ pub struct FileHints {
     pub kind: Option<SheetKind>,
     /// What a heading means; headings are compared without case and punctuation.
     pub headings: BTreeMap<String, Meaning>,
+    /// What a column means, by its place from 0; goes before `headings`.
+    pub columns: BTreeMap<usize, Meaning>,
+    /// The first line holds the headings, whatever stands in it.
+    pub headings_first: bool,
     /// Order of numeric dates.
     pub dates: Option<DateOrder>,
     /// Decimal mark.
@@ -94,6 +140,8 @@ pub struct Sheet {
     pub file: String,
     /// Name of the worksheet in a workbook.
     pub tab: Option<String>,
+    /// Which table of the file or worksheet it is, from 1.
+    pub table: usize,
     /// What it lists; none where it was not recognised: then `rows` hold only raw cells, each held.
     pub kind: Option<SheetKind>,
     /// How that was recognised, as a sentence.
@@ -179,6 +227,28 @@ pub struct SetAside {
     pub cells: Vec<String>,
     /// Why it is no row, as a sentence.
     pub why: String,
+}
+
+impl Sheet {
+    /// File name, with the worksheet behind `#` where it is one of a workbook.
+    #[must_use]
+    pub fn name(&self) -> String {
+        named(&self.file, self.tab.as_deref())
+    }
+
+    /// The name by which [`Hints::files`] speaks of this table alone.
+    #[must_use]
+    pub fn key(&self) -> String {
+        key(&self.file, self.tab.as_deref(), self.table)
+    }
+}
+
+pub(crate) fn named(file: &str, tab: Option<&str>) -> String {
+    tab.map_or_else(|| file.to_owned(), |tab| format!("{file}#{tab}"))
+}
+
+pub(crate) fn key(file: &str, tab: Option<&str>, table: usize) -> String {
+    format!("{} table {table}", named(file, tab))
 }
 
 impl ReadRow {

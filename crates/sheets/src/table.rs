@@ -48,12 +48,14 @@ const TOTALS: &[&str] = &[
 ];
 
 /// All tables of a file or worksheet. A second row of other headings begins a second table.
+/// `headed`: the keeper says that the first line holds the headings.
 #[must_use]
-pub fn tables(rows: Vec<RawRow>, given: &Given) -> Vec<Table> {
+pub fn tables(rows: Vec<RawRow>, given: &Given, headed: bool) -> Vec<Table> {
     let mut rows: Vec<RawRow> = rows.into_iter().filter(|r| !r.is_blank()).collect();
     let mut out = Vec::new();
     while !rows.is_empty() {
-        let heading = heading_at(&rows, given);
+        let said = (headed && out.is_empty()).then_some(0);
+        let heading = said.or_else(|| heading_at(&rows, given));
         let first = heading.map_or(0, |at| at + 1);
         let rest = rows.split_off(first);
         let mut table = Table { heading: heading.and_then(|_| rows.pop()), ..Table::default() };

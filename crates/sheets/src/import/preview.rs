@@ -4,6 +4,7 @@ use std::collections::{HashMap, HashSet};
 
 use records::doubts::doubts;
 use records::{AsOf, BatchId, Colony, Draft, Record, RecordId, Source};
+use sha2::{Digest, Sha256};
 use units::{Day, Instant, Zone};
 
 use super::book::{Book, Obstacle, Outcome, Wish};
@@ -139,6 +140,23 @@ pub struct Preview {
     pub drafts: Vec<Draft>,
 }
 
+impl Preview {
+    /// A digest of every verdict and of every draft but for the moment it is written at: the same
+    /// for two previews exactly where a commit of either writes the same.
+    #[must_use]
+    pub fn fingerprint(&self) -> String {
+        let mut digest = Sha256::new();
+        for file in &self.files {
+            digest.update(format!("{}\n{}\n{:?}\n", file.file, file.kind, file.rows));
+        }
+        for draft in &self.drafts {
+            let Draft { id, when, source, fact, .. } = draft;
+            digest.update(format!("{id} {when} {source:?} {fact:?}\n"));
+        }
+        digest.finalize().iter().map(|byte| format!("{byte:02x}")).collect()
+    }
+}
+
 /// Reads rows against the journal. Writes nothing.
 #[must_use]
 pub fn preview(
@@ -171,11 +189,7 @@ struct Work<'a> {
 }
 
 fn source(sheet: &Sheet, row: &ReadRow) -> Source {
-    Source { file: named(sheet), line: row.line }
-}
-
-fn named(sheet: &Sheet) -> String {
-    sheet.tab.as_ref().map_or_else(|| sheet.file.clone(), |tab| format!("{}#{tab}", sheet.file))
+    Source { file: sheet.name(), line: row.line }
 }
 
 impl<'a> Work<'a> {
@@ -204,7 +218,7 @@ impl<'a> Work<'a> {
         let place = row.cells.iter().position(|c| *c == obstacle.value);
         let column = place.and_then(|at| sheet.headings.get(at)).cloned().unwrap_or_default();
         self.rows[s][r].question = Some(Question {
-            file: named(sheet),
+            file: sheet.name(),
             line: row.line,
             column,
             value: obstacle.value,
@@ -347,7 +361,7 @@ impl<'a> Work<'a> {
         let mut preview = Preview { files: vec![], questions: vec![], drafts: vec![] };
         for (s, sheet) in self.reading.sheets.iter().enumerate() {
             let mut file = FilePreview {
-                file: named(sheet),
+                file: sheet.name(),
                 kind: sheet.kind.map(|k| k.word().to_owned()).unwrap_or_default(),
                 counts: Counts::default(),
                 rows: Vec::with_capacity(sheet.rows.len()),
@@ -395,7 +409,7 @@ fn conclude(
     preview.drafts.append(&mut work.drafts);
     for why in &work.doubts {
         preview.questions.push(Question {
-            file: named(sheet),
+            file: sheet.name(),
             line: row.line,
             column: String::new(),
             value: String::new(),
@@ -420,7 +434,7 @@ fn count(counts: &mut Counts, verdict: Verdict) {
 fn first_look(sheet: &Sheet, row: &ReadRow) -> RowWork {
     let worst = row.problems.iter().max_by_key(|p| p.verdict);
     let question = worst.map(|problem| Question {
-        file: named(sheet),
+        file: sheet.name(),
         line: row.line,
         column: problem.column.clone(),
         value: problem.value.clone(),
@@ -431,7 +445,7 @@ fn first_look(sheet: &Sheet, row: &ReadRow) -> RowWork {
         why: row.problems.iter().map(|p| p.why.as_str()).collect::<Vec<_>>().join(" "),
     });
     let nothing = || Question {
-        file: named(sheet),
+        file: sheet.name(),
         line: row.line,
         column: String::new(),
         value: String::new(),
