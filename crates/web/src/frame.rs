@@ -99,6 +99,7 @@ fn nav(link: impl Fn(&str) -> String) -> Vec<(&'static str, String)> {
         ("Round", "/round"),
         ("Season", "/season"),
         ("Animals", "/animals"),
+        ("Import", "/import"),
         ("Desk", "/desk"),
     ];
     pages.into_iter().map(|(name, to)| (name, link(to))).collect()

@@ -15,6 +15,7 @@ mod failure;
 mod fed;
 mod frame;
 mod history;
+mod import;
 mod notice;
 mod rack;
 mod round;

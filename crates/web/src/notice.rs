@@ -51,7 +51,8 @@ pub fn notice(site: &Site, view: &View, asked: &Fields) -> Option<Notice> {
 /// More records than this are not told one by one.
 const MANY: usize = 4;
 
-/// What a batch says: a fed rack by who did not take it, anything else by its first records.
+/// What a batch says: a fed rack by who did not take it, sheets by how many they are,
+/// anything else by its first records.
 fn told_all(view: &View, drafts: &[Draft]) -> String {
     let say = |d: &Draft| told(view, &d.fact);
     if drafts.len() <= MANY {
@@ -65,6 +66,24 @@ fn told_all(view: &View, drafts: &[Draft]) -> String {
         said.extend(refused);
         return said.join("; ");
     }
+    if let Some(sheets) = of_sheets(drafts) {
+        return format!("{} records of {sheets}", drafts.len());
+    }
     let first: Vec<String> = drafts[..MANY].iter().map(say).collect();
     format!("{}; and {} more", first.join("; "), drafts.len() - MANY)
+}
+
+/// The sheets that records were read from, where they were.
+fn of_sheets(drafts: &[Draft]) -> Option<String> {
+    let mut files: Vec<&str> = Vec::new();
+    for source in drafts.iter().filter_map(|d| d.source.as_ref()) {
+        if !files.contains(&source.file.as_str()) {
+            files.push(&source.file);
+        }
+    }
+    match files.as_slice() {
+        [] => None,
+        [file] => Some((*file).to_owned()),
+        _ => Some(format!("{} sheets", files.len())),
+    }
 }

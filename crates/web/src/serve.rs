@@ -18,7 +18,8 @@ use tower_http::set_header::SetResponseHeaderLayer;
 use crate::failure::Failure;
 use crate::site::{Carries, Clock, Site};
 use crate::{
-    animal, animals, assets, correct, desk, fed, round, season, step, theme, tonight, writing, you,
+    animal, animals, assets, correct, desk, fed, import, round, season, step, theme, tonight,
+    writing, you,
 };
 
 /// How the pages are served.
@@ -77,6 +78,7 @@ pub fn router(site: Site) -> Router {
         .route("/animal/{code}", get(animal::page))
         .route("/correct/{record}", get(correct::page))
         .route("/desk", get(desk::page))
+        .merge(importing())
         .route("/placed", post(writing::placed))
         .route("/morning", post(writing::morning))
         .route("/checked", post(writing::checked))
@@ -101,6 +103,18 @@ pub fn router(site: Site) -> Router {
         .layer(always(header::CONTENT_SECURITY_POLICY, POLICY))
         .layer(always(header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
         .layer(always(header::REFERRER_POLICY, "same-origin"))
+}
+
+/// Sheets come in by pages of their own; only they take large requests.
+fn importing() -> Router<Site> {
+    let large = DefaultBodyLimit::max(import::LARGEST_REQUEST);
+    Router::new()
+        .route("/import", get(import::page).merge(post(import::upload).layer(large)))
+        .route("/import/{id}", get(import::preview))
+        .route("/import/{id}/rows", get(import::rows))
+        .route("/import/{id}/read", post(import::told))
+        .route("/import/{id}/away", post(import::away))
+        .route("/import/{id}/commit", post(import::commit))
 }
 
 /// Answers only to an IP address or `localhost`: a foreign page that has a name of its own point at

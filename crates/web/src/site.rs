@@ -10,6 +10,7 @@ use units::{Day, Instant, Night, When, Zone};
 
 use crate::asking::Fields;
 use crate::failure::Failure;
+use crate::import::Staging;
 use crate::you::You;
 
 /// Tells what time it is.
@@ -36,6 +37,7 @@ struct Shared {
     zone: Zone,
     clock: Clock,
     carries: Carries,
+    staging: Staging,
 }
 
 /// The hour at which a new day begins for whoever still works through the night.
@@ -69,14 +71,30 @@ impl Site {
     pub fn new(store: Store, clock: Clock, carries: Carries) -> Result<Self, StoreError> {
         let zone = store.zone()?;
         let store = Mutex::new(store);
-        let shared =
-            Shared { store, model: answers::follicles::usual_model(), zone, clock, carries };
+        let shared = Shared {
+            store,
+            model: answers::follicles::usual_model(),
+            zone,
+            clock,
+            carries,
+            staging: Staging::default(),
+        };
         Ok(Self(Arc::new(shared), You::default()))
     }
 
     /// A page that fell over while it held the journal has not harmed it: appends are whole.
     fn store(&self) -> MutexGuard<'_, Store> {
         self.0.store.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
+    }
+
+    /// Does several things with the journal at once, so that nobody writes between them.
+    pub(crate) fn with_store<T>(&self, act: impl FnOnce(&mut Store) -> T) -> T {
+        act(&mut self.store())
+    }
+
+    /// Files that were sent but not written.
+    pub(crate) fn staging(&self) -> &Staging {
+        &self.0.staging
     }
 
     pub(crate) fn announce(&self, address: &str) -> Result<(), StoreError> {

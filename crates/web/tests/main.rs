@@ -4,6 +4,7 @@
 
 mod feeding;
 mod hostile;
+mod import;
 mod made_up;
 mod pages;
 mod persons;

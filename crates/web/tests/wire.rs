@@ -65,12 +65,44 @@ pub fn post_from(at: SocketAddr, path: &str, fields: &[(&str, &str)], origin: &s
 }
 
 fn send(at: SocketAddr, request: &str) -> Answer {
+    send_bytes(at, request.as_bytes())
+}
+
+fn send_bytes(at: SocketAddr, request: &[u8]) -> Answer {
     let mut stream = TcpStream::connect(at).unwrap();
-    stream.write_all(request.as_bytes()).unwrap();
+    stream.write_all(request).unwrap();
     let mut raw = Vec::new();
     stream.read_to_end(&mut raw).unwrap();
     let raw = String::from_utf8(raw).unwrap();
     let (head, body) = raw.split_once("\r\n\r\n").unwrap();
     let status = head.split(' ').nth(1).unwrap().parse().unwrap();
     Answer { status, head: head.to_owned(), body: body.to_owned() }
+}
+
+/// Files sent as a browser sends them (RFC 7578).
+pub fn send_files(at: SocketAddr, path: &str, files: &[(&str, &[u8])]) -> Answer {
+    let mut body = Vec::new();
+    for (name, bytes) in files {
+        let head = format!(
+            "--edge\r\nContent-Disposition: form-data; name=\"files\"; filename=\"{name}\"\r\n\
+             Content-Type: text/csv\r\n\r\n"
+        );
+        body.extend_from_slice(head.as_bytes());
+        body.extend_from_slice(bytes);
+        body.extend_from_slice(b"\r\n");
+    }
+    body.extend_from_slice(b"--edge--\r\n");
+    send_multipart(at, path, &body)
+}
+
+/// The body of such a request, whole or not.
+pub fn send_multipart(at: SocketAddr, path: &str, body: &[u8]) -> Answer {
+    let mut request = format!(
+        "POST {path} HTTP/1.1\r\nHost: {at}\r\nOrigin: http://{at}\r\nConnection: close\r\n\
+         Content-Type: multipart/form-data; boundary=edge\r\nContent-Length: {}\r\n\r\n",
+        body.len()
+    )
+    .into_bytes();
+    request.extend_from_slice(body);
+    send_bytes(at, &request)
 }
