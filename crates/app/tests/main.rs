@@ -4,12 +4,14 @@
 //! - `evening`: where each female stands, and tonight.
 //! - `answers`: held rows answered, facts recorded, pairs reckoned.
 //! - `bad_input`: what cannot be done is refused with a way out.
+//! - `demo_room`: the journal of the made-up room.
 //! - `rough`: sheets with many kinds of dirt, each named.
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 mod answers;
 mod bad_input;
+mod demo_room;
 mod evening;
 mod program;
 mod rough;

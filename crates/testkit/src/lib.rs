@@ -2,3 +2,4 @@
 
 pub mod follicle_grid;
 pub mod follicle_rooms;
+pub mod season_room;

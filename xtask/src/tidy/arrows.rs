@@ -114,6 +114,14 @@ mod tests {
     }
 
     #[test]
+    fn only_tests_and_chores_use_testkit() {
+        for (own, others) in ALLOWED {
+            assert!(!may_use(others, "testkit", false), "{own}");
+            assert!(*own == "testkit" || !OUTSIDE.contains(own), "{own}");
+        }
+    }
+
+    #[test]
     fn every_arrow_points_to_an_earlier_crate() {
         for (at, (own, others)) in ALLOWED.iter().enumerate() {
             for other in *others {

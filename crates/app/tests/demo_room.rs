@@ -1,0 +1,143 @@
+//! The journal of the made-up room: what a visitor finds on its evening.
+
+use std::collections::{BTreeSet, HashSet};
+use std::fs::File;
+use std::io::BufReader;
+use std::path::PathBuf;
+
+use answers::Phase;
+use answers::tonight::Asking;
+use records::colony::Presence;
+use records::doubts::doubts;
+use records::words::{PlannedMale, Sex};
+use records::{Animal, AsOf, Colony, DoubtKind, Fact};
+use units::Day;
+
+fn evening() -> Day {
+    "2026-02-13".parse().unwrap()
+}
+
+fn store() -> (tempfile::TempDir, store::Store) {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../demo/journal.jsonl");
+    let text = BufReader::new(File::open(path).unwrap());
+    let folder = tempfile::tempdir().unwrap();
+    let store = store::Store::create_from_text(&folder.path().join("room"), text).unwrap();
+    (folder, store)
+}
+
+fn colony(store: &store::Store) -> Colony {
+    let zone = store.zone().unwrap();
+    Colony::fold(&store.standing(), &zone, AsOf::evening_of(evening(), &zone))
+}
+
+fn of_breeding_size(colony: &Colony, sex: Sex, least: f64) -> usize {
+    let fits = |animal: &&Animal| {
+        animal.presence(evening()) == Presence::InHouse
+            && animal.sex() == Some(sex)
+            && animal.last_weight().is_some_and(|w| w.what.get() >= least)
+    };
+    colony.animals.iter().filter(fits).count()
+}
+
+#[test]
+fn twelve_males_forty_females_and_three_finished_seasons() {
+    let (_folder, store) = store();
+    let colony = colony(&store);
+    assert_eq!(of_breeding_size(&colony, Sex::Male, 500.0), 12);
+    assert_eq!(of_breeding_size(&colony, Sex::Female, 1500.0), 40);
+    for year in [2023, 2024, 2025] {
+        let laid = colony.clutches.iter().filter(|c| c.laid.is_some_and(|d| d.year() == year));
+        assert!(laid.count() >= 12, "clutches of {year}");
+    }
+    // Everything that is written had happened by the evening.
+    let zone = store.zone().unwrap();
+    let all = Colony::fold(&store.standing(), &zone, AsOf::end_of_time());
+    assert_eq!(all.records.len(), colony.records.len());
+    assert!(store.verify().unwrap().findings.is_empty());
+}
+
+#[test]
+fn only_the_two_slips_made_on_purpose_are_doubts() {
+    let (_folder, store) = store();
+    let found: Vec<_> = doubts(&colony(&store)).into_iter().map(|d| (d.kind, d.what)).collect();
+    let kinds: Vec<DoubtKind> = found.iter().map(|(kind, _)| *kind).collect();
+    assert_eq!(kinds, [DoubtKind::AfterLeaving, DoubtKind::FedTwice], "{found:?}");
+}
+
+#[test]
+fn the_shorthand_of_every_animal_is_read_without_a_question() {
+    let (_folder, store) = store();
+    let catalogue = sheets::catalogue_file::builtin();
+    let mut texts = BTreeSet::new();
+    for record in store.records() {
+        match &record.draft.fact {
+            Fact::Added(f) => texts.extend(f.genes.clone()),
+            Fact::Looked(f) => {
+                texts.insert(f.look.clone());
+            }
+            _ => {}
+        }
+    }
+    assert!(texts.len() > 100, "{} labels", texts.len());
+    for text in texts {
+        let reading = sheets::shorthand::read(&text, &catalogue);
+        assert!(reading.questions.is_empty(), "{text}: {reading:?}");
+        let words: Vec<String> = reading.remarks.iter().map(|r| r.words.to_lowercase()).collect();
+        assert!(words.iter().all(|word| word == "normal"), "{text}: {words:?}");
+    }
+}
+
+#[test]
+fn the_evening_has_something_of_everything() {
+    let (_folder, store) = store();
+    let colony = colony(&store);
+    let females = answers::follicles(&colony, &answers::follicles::usual_model());
+    let count = |phase: Phase| females.iter().filter(|f| f.phase == phase).count();
+    assert!(count(Phase::Resting) >= 5 && count(Phase::Building) >= 15);
+    for phase in [Phase::Ovulated, Phase::Shed, Phase::Laid, Phase::Resorbed, Phase::Unchecked] {
+        assert!((1..=4).contains(&count(phase)), "{} {phase:?}", count(phase));
+    }
+    // Building females in each of the four bands.
+    let building = females.iter().filter(|f| f.phase == Phase::Building);
+    let sizes: Vec<f64> = building.filter_map(|f| Some(f.size.as_ref()?.median.get())).collect();
+    for (low, high) in [(10.0, 17.0), (17.0, 27.0), (27.0, 36.0), (36.0, 99.0)] {
+        assert!(sizes.iter().any(|s| low <= *s && *s < high), "{low}-{high}: {sizes:?}");
+    }
+}
+
+#[test]
+fn tonight_has_moves_with_reasons_and_males_to_choose_from() {
+    let (_folder, store) = store();
+    let colony = colony(&store);
+    let asking = Asking { fresh: false, carries: &|_, _| false };
+    let tonight = answers::tonight(&colony, &answers::follicles::usual_model(), &asking);
+    assert!(tonight.moves.len() >= 6, "{} moves", tonight.moves.len());
+    assert!(tonight.moves.iter().all(|m| !m.reason.is_empty() && !m.facts.is_empty()));
+    assert!(tonight.done.is_empty() && tonight.left_alone.is_empty(), "nobody is placed yet");
+    let placed = tonight.moves.iter().map(|m| m.female);
+    let left = tonight.left_out.iter().filter(|l| l.in_need).map(|l| l.female);
+    let needy: Vec<usize> = placed.chain(left).collect();
+    let two = needy.iter().filter(|female| eligible(&colony, **female) >= 2).count();
+    assert!(3 * two >= needy.len(), "{two} of {} needy females have two males", needy.len());
+}
+
+/// Males planned for her this season that are in the house, well and heavy enough.
+fn eligible(colony: &Colony, female: usize) -> usize {
+    let opens = colony.season().opens();
+    let planned = colony.planned.iter().filter(|p| p.day >= opens);
+    let own = planned.filter(|p| colony.place_of(p.what.female) == Some(female));
+    let males: HashSet<usize> = own
+        .filter_map(|p| match p.what.male {
+            PlannedMale::Animal(id) => colony.place_of(id),
+            PlannedMale::Carrying(_) => None,
+        })
+        .filter(|male| {
+            let male = &colony.animals[*male];
+            male.presence(evening()) == Presence::InHouse
+                && male.last_weight().is_some_and(|w| w.what.get() >= 500.0)
+                && Animal::under_way(&male.quarantine).is_none()
+                && Animal::under_way(&male.treatment).is_none()
+        })
+        .collect();
+    males.len()
+}
