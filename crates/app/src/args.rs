@@ -36,7 +36,7 @@ pub enum Command {
     Feeding(Ask),
     /// Chances of a planned pair, from what is known or claimed of both.
     Chances(Chances),
-    /// The pages, on this machine only.
+    /// The pages, on this machine; with --lan also for phones on the network.
     Serve(Serve),
     /// Answer a held row: the row then comes in like any other.
     Answer(Answer),
@@ -208,6 +208,12 @@ pub struct Serve {
     /// The port; 0 takes any free one.
     #[arg(long, default_value_t = 7313)]
     pub port: u16,
+    /// Also for phones on the local network; each enters a key once.
+    #[arg(long)]
+    pub lan: bool,
+    /// With --lan: another key; all phones are forgotten.
+    #[arg(long, requires = "lan")]
+    pub new_key: bool,
     #[command(flatten)]
     pub folder: InFolder,
 }

@@ -5,6 +5,7 @@ mod args;
 mod commands;
 mod folder;
 mod genes;
+mod network;
 mod refusal;
 mod shapes;
 

@@ -6,7 +6,7 @@ use std::io::BufReader;
 use std::path::PathBuf;
 
 use answers::Phase;
-use answers::tonight::Asking;
+use answers::tonight::{Asking, in_grams};
 use records::colony::Presence;
 use records::doubts::doubts;
 use records::words::{PlannedMale, Sex};
@@ -18,7 +18,7 @@ fn evening() -> Day {
 }
 
 fn store() -> (tempfile::TempDir, store::Store) {
-    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../demo/journal.jsonl");
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../..").join("demo/journal.jsonl");
     let text = BufReader::new(File::open(path).unwrap());
     let folder = tempfile::tempdir().unwrap();
     let store = store::Store::create_from_text(&folder.path().join("room"), text).unwrap();
@@ -109,7 +109,7 @@ fn the_evening_has_something_of_everything() {
 fn tonight_has_moves_with_reasons_and_males_to_choose_from() {
     let (_folder, store) = store();
     let colony = colony(&store);
-    let asking = Asking { fresh: false, carries: &|_, _| false };
+    let asking = Asking { fresh: false, carries: &|_, _| false, mass: &in_grams };
     let tonight = answers::tonight(&colony, &answers::follicles::usual_model(), &asking);
     assert!(tonight.moves.len() >= 6, "{} moves", tonight.moves.len());
     assert!(tonight.moves.iter().all(|m| !m.reason.is_empty() && !m.facts.is_empty()));

@@ -3,6 +3,7 @@
 //! - `sheets`: sheets in, out, in again, equal.
 //! - `evening`: where each female stands, and tonight.
 //! - `answers`: held rows answered, facts recorded, pairs reckoned.
+//! - `lan`: the pages on the network, and their key.
 //! - `bad_input`: what cannot be done is refused with a way out.
 //! - `demo_room`: the journal of the made-up room.
 //! - `rough`: sheets with many kinds of dirt, each named.
@@ -13,6 +14,7 @@ mod answers;
 mod bad_input;
 mod demo_room;
 mod evening;
+mod lan;
 mod program;
 mod rough;
 mod sheets;

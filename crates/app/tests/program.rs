@@ -21,6 +21,7 @@ pub(crate) fn run(args: &[&str]) -> Ran {
     let output = Command::new(env!("CARGO_BIN_EXE_clutchwright"))
         .args(args)
         .env_remove("CLUTCHWRIGHT_DATA")
+        .env_remove("CLUTCHWRIGHT_WHO")
         .stdin(std::process::Stdio::null())
         .output()
         .unwrap();

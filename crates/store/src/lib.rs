@@ -5,6 +5,7 @@
 //! [`text`] (the journal as lines of text), then the private modules `folder`, `lock`, `sqlite`
 //! and `wire`.
 
+mod beside;
 mod device;
 mod error;
 mod folded;
@@ -17,6 +18,7 @@ pub mod text;
 mod verify;
 mod wire;
 
+pub use beside::Beside;
 pub use device::{new_id, now};
 pub use error::StoreError;
 pub use folded::Rebuilt;

@@ -1,44 +1,28 @@
 //! A made-up room has a clock of its own: it stands on the evening of one day until somebody moves
 //! it on. The day is kept beside the journal and is no record: it says nothing of any animal.
 
-use std::fs;
-use std::io::{ErrorKind, Write};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use units::{Day, Instant, Zone};
 
+use crate::beside::Beside;
 use crate::error::StoreError;
-use crate::folder;
 use crate::store::Store;
 
 /// The hour at which a made-up room stands.
 const EVENING: i8 = 18;
 
-fn file(dir: &Path) -> PathBuf {
-    dir.join("made-up-day.txt")
+fn file(dir: &Path) -> Beside {
+    Beside::of(dir, "made-up-day.txt")
 }
 
 /// The day a folder stands on; none for a real room.
 pub(crate) fn read(dir: &Path) -> Result<Option<Day>, StoreError> {
-    let path = file(dir);
-    match fs::read_to_string(&path) {
-        Ok(text) => text.trim().parse().map(Some).map_err(|_| StoreError::NoDay { path }),
-        Err(why) if why.kind() == ErrorKind::NotFound => Ok(None),
-        Err(why) => Err(StoreError::file("read", &path)(why)),
-    }
-}
-
-/// Keeps the day. A reader finds the day before or this one, never half of it.
-fn write(dir: &Path, day: Day) -> Result<(), StoreError> {
-    let part = dir.join("made-up-day.part");
-    let failed = || StoreError::file("write", &part);
-    let mut opened = folder::private().truncate(true).open(&part).map_err(failed())?;
-    opened.write_all(format!("{day}\n").as_bytes()).map_err(failed())?;
-    opened.sync_all().map_err(failed())?;
-    let path = file(dir);
-    fs::rename(&part, &path).map_err(StoreError::file("write", &path))?;
-    folder::sync_names(&path);
-    Ok(())
+    let file = file(dir);
+    let day = |text: String| {
+        text.trim().parse().map_err(|_| StoreError::NoDay { path: file.path().to_owned() })
+    };
+    file.read()?.map(day).transpose()
 }
 
 impl Store {
@@ -57,7 +41,7 @@ impl Store {
         if !self.is_writer() {
             return Err(StoreError::ReadOnly);
         }
-        write(self.dir(), day)?;
+        file(self.dir()).write(&format!("{day}\n"))?;
         self.made_up = Some(day);
         Ok(())
     }
@@ -87,7 +71,7 @@ mod tests {
         let mut beside = Store::open_read_only(dir.path()).expect("opened");
         assert_eq!(beside.made_up_day(), Some(day));
         assert!(matches!(beside.stand_on(day + 1), Err(StoreError::ReadOnly)));
-        fs::write(file(dir.path()), "soon").expect("written");
+        std::fs::write(file(dir.path()).path(), "soon").expect("written");
         assert!(matches!(Store::open_read_only(dir.path()), Err(StoreError::NoDay { .. })));
     }
 }

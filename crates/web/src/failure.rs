@@ -6,6 +6,7 @@ use axum::response::{IntoResponse, Response};
 use store::StoreError;
 
 use crate::frame::{Frame, html};
+use crate::phones::PhonesError;
 
 /// A request that was not done.
 #[derive(Debug)]
@@ -58,6 +59,24 @@ impl Failure {
             status: StatusCode::FORBIDDEN,
             what: "This form came from a page of another site, so nothing was written.".into(),
             todo: "Open the page here and send the form from it.".into(),
+        }
+    }
+
+    /// A form from a phone that has not entered the key.
+    pub fn unknown_phone() -> Self {
+        Self {
+            status: StatusCode::UNAUTHORIZED,
+            what: "This phone is not known here (any more), so nothing was written.".into(),
+            todo: "Open Tonight, enter the key, then write it again.".into(),
+        }
+    }
+
+    /// The phone could not be written down.
+    pub fn unkept(why: &PhonesError) -> Self {
+        Self {
+            status: StatusCode::SERVICE_UNAVAILABLE,
+            what: format!("This phone could not be written down: {why}."),
+            todo: "Put the cause right, then enter the key again.".into(),
         }
     }
 }

@@ -86,6 +86,11 @@ impl Frame {
         }
     }
 
+    /// Around the page before the door: it leads nowhere yet.
+    pub fn outside(title: &str, you: You) -> Self {
+        Self { nav: Vec::new(), you, ..Self::bare(title) }
+    }
+
     /// The same, saying what was just written.
     pub fn with(mut self, notice: Option<Notice>) -> Self {
         self.notice = notice;

@@ -17,6 +17,7 @@ mod frame;
 mod history;
 mod import;
 mod notice;
+mod phones;
 mod rack;
 mod round;
 mod season;
@@ -30,5 +31,6 @@ mod typed;
 mod writing;
 mod you;
 
-pub use serve::{Options, ServeError, router, serve};
+pub use phones::{Phones, PhonesError};
+pub use serve::{Options, ServeError, on_this_machine, router, serve};
 pub use site::{Carries, Clock, Site, names_it};

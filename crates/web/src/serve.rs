@@ -1,6 +1,6 @@
 //! The address book of the site, its guards, and the server.
 
-use std::net::SocketAddr;
+use std::net::{Ipv4Addr, SocketAddr};
 
 use axum::extract::{DefaultBodyLimit, Request};
 use axum::http::{HeaderName, HeaderValue, header};
@@ -16,6 +16,8 @@ use tower_http::csrf::{CsrfLayer, ProtectionError};
 use tower_http::set_header::SetResponseHeaderLayer;
 
 use crate::failure::Failure;
+use crate::phones::Phones;
+use crate::phones::door::{Door, guard};
 use crate::site::{Carries, Clock, Site};
 use crate::{
     animal, animals, assets, correct, desk, fed, import, round, season, step, theme, tonight,
@@ -30,6 +32,9 @@ pub struct Options {
     pub clock: Clock,
     /// Whether an animal carries what a planned pair asks for; see [`crate::names_it`].
     pub carries: Carries,
+    /// The phones that may come in beside this machine; where there are none to tell apart,
+    /// whoever reaches the address may.
+    pub phones: Option<Phones>,
     /// Called once with the address that answers.
     pub ready: Box<dyn FnOnce(SocketAddr) + Send>,
 }
@@ -59,8 +64,9 @@ const POLICY: &str = "default-src 'self'; base-uri 'none'; object-src 'none'; \
 /// A form with everything a keeper could type stays far below this.
 const LARGEST_FORM: usize = 256 * 1024;
 
-/// All pages over one journal.
-pub fn router(site: Site) -> Router {
+/// All pages over one journal, behind a door that knows the phones.
+pub fn router(site: Site, phones: Option<Phones>) -> Router {
+    let door = Door::new(&site, phones);
     let always = |name: HeaderName, value: &'static str| {
         SetResponseHeaderLayer::overriding(name, HeaderValue::from_static(value))
     };
@@ -96,6 +102,8 @@ pub fn router(site: Site) -> Router {
         .fallback(nowhere)
         .method_not_allowed_fallback(nowhere)
         .with_state(site)
+        .merge(door.clone().page())
+        .layer(middleware::from_fn_with_state(door, guard))
         .layer(middleware::from_fn(own_name))
         .layer(CsrfLayer::new().with_rejection_response(foreign))
         .layer(DefaultBodyLimit::max(LARGEST_FORM))
@@ -136,12 +144,21 @@ async fn nowhere() -> Failure {
     )
 }
 
+/// The address under which this machine itself reaches a listener.
+#[must_use]
+pub fn on_this_machine(mut bound: SocketAddr) -> SocketAddr {
+    if bound.ip().is_unspecified() {
+        bound.set_ip(Ipv4Addr::LOCALHOST.into());
+    }
+    bound
+}
+
 /// Serves until the process ends.
 ///
 /// # Errors
 /// [`ServeError`].
 pub fn serve(store: Store, options: Options) -> Result<(), ServeError> {
-    let Options { address, clock, carries, ready } = options;
+    let Options { address, clock, carries, phones, ready } = options;
     let site = Site::new(store, clock, carries)?;
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .enable_all()
@@ -151,8 +168,9 @@ pub fn serve(store: Store, options: Options) -> Result<(), ServeError> {
         let taken = |source| ServeError::Address { address, source };
         let listener = tokio::net::TcpListener::bind(address).await.map_err(taken)?;
         let bound = listener.local_addr().map_err(taken)?;
-        site.announce(&format!("http://{bound}"))?;
+        site.announce(&format!("http://{}", on_this_machine(bound)))?;
         ready(bound);
-        axum::serve(listener, router(site)).await.map_err(ServeError::Stopped)
+        let pages = router(site, phones).into_make_service_with_connect_info::<SocketAddr>();
+        axum::serve(listener, pages).await.map_err(ServeError::Stopped)
     })
 }

@@ -8,6 +8,7 @@ mod import;
 mod made_up;
 mod pages;
 mod persons;
+mod phones;
 mod room;
 mod wire;
 mod writes;

@@ -149,6 +149,7 @@ fn serve_store(
         address: SocketAddr::from(([127, 0, 0, 1], 0)),
         clock: Arc::new(move || clock),
         carries: Arc::new(web::names_it),
+        phones: None,
         ready: Box::new(move |at| tell.send(at).unwrap()),
     };
     std::thread::spawn(move || web::serve(store, options).map_err(|e| e.to_string()));

@@ -1,33 +1,51 @@
-//! `serve`: the pages, on this machine only.
+//! `serve`: the pages, on this machine, and with `--lan` on its network.
 
 use std::net::{Ipv4Addr, SocketAddr};
 use std::sync::Arc;
 
 use store::Store;
-use web::{Options, ServeError};
+use web::{Options, Phones, PhonesError, ServeError};
 
 use crate::args::Serve;
 use crate::refusal::Refusal;
-use crate::{folder, genes};
+use crate::{folder, genes, network};
 
 /// Runs until it is stopped.
 pub fn run(args: &Serve) -> Result<String, Refusal> {
     let store = folder::writing(&args.folder)?;
-    pages(store, SocketAddr::from((Ipv4Addr::LOCALHOST, args.port)), |bound| {
-        crate::print(&format!("Open http://{bound} in a browser. Ctrl-C ends it.\n"));
+    if !args.lan {
+        return pages(store, SocketAddr::from((Ipv4Addr::LOCALHOST, args.port)), |bound| {
+            crate::print(&format!("Open http://{bound} in a browser. Ctrl-C ends it.\n"));
+        });
+    }
+    let phones = Phones::open(&store, args.new_key).map_err(unknown_key)?;
+    let key = phones.key();
+    let everywhere = SocketAddr::from((Ipv4Addr::UNSPECIFIED, args.port));
+    serve(store, everywhere, Some(phones), move |bound| {
+        crate::print(&network::said(bound, &key));
     })
 }
 
-/// Serves the pages of an open folder and says once where they are.
+/// Serves the pages of an open folder on this machine and says once where they are.
 pub fn pages(
     store: Store,
     address: SocketAddr,
+    ready: impl FnOnce(SocketAddr) + Send + 'static,
+) -> Result<String, Refusal> {
+    serve(store, address, None, ready)
+}
+
+fn serve(
+    store: Store,
+    address: SocketAddr,
+    phones: Option<Phones>,
     ready: impl FnOnce(SocketAddr) + Send + 'static,
 ) -> Result<String, Refusal> {
     let options = Options {
         address,
         clock: Arc::new(store::now),
         carries: Arc::new(genes::carries),
+        phones,
         ready: Box::new(ready),
     };
     web::serve(store, options).map_err(|error| match error {
@@ -37,4 +55,15 @@ pub fn pages(
         }
     })?;
     Ok(String::new())
+}
+
+fn unknown_key(why: PhonesError) -> Refusal {
+    match why {
+        PhonesError::Store(error) => error.into(),
+        other => {
+            let text = other.to_string();
+            let (what, todo) = text.rsplit_once(": ").unwrap_or((&text, "Start with --new-key."));
+            Refusal::new(what, "phones.txt", todo)
+        }
+    }
 }

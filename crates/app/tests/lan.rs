@@ -1,0 +1,72 @@
+//! The pages on the network: the key is printed, kept, and changed where asked.
+
+use std::io::{BufRead, BufReader};
+use std::process::{Child, Command, Stdio};
+
+use crate::program::{Folder, run};
+
+struct Served(Child);
+
+impl Drop for Served {
+    fn drop(&mut self) {
+        let _ = self.0.kill();
+        let _ = self.0.wait();
+    }
+}
+
+/// Starts the pages and ends them again; what they printed up to the key.
+fn printed(data: &str, more: &[&str]) -> String {
+    let child = Command::new(env!("CARGO_BIN_EXE_clutchwright"))
+        .args(["serve", "--lan", "--port", "0", "--data", data])
+        .args(more)
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut served = Served(child);
+    let lines = BufReader::new(served.0.stdout.take().unwrap()).lines();
+    let mut text = String::new();
+    for line in lines {
+        let line = line.unwrap();
+        text.push_str(&line);
+        text.push('\n');
+        if line.contains("key that each new phone") {
+            break;
+        }
+    }
+    text
+}
+
+fn key(printed: &str) -> &str {
+    printed.trim_end().rsplit_once(": ").unwrap().1
+}
+
+#[test]
+fn the_key_is_kept_until_another_is_asked_for() {
+    let folder = Folder::new();
+    let animals = folder.write("a.csv", "ID,Sex,Hatch date\nK1,0.1,2019-05-01\n");
+    folder.ask(&["import", &animals, "--yes"]);
+    let data = folder.at("data");
+    let first = printed(&data, &[]);
+    assert!(first.contains("http://127.0.0.1:"), "{first}");
+    assert!(first.contains("On a phone") || first.contains("on no network"), "{first}");
+    assert_eq!((key(&first).len(), key(&first).matches('-').count()), (14, 2), "{first}");
+    assert_eq!(key(&printed(&data, &[])), key(&first), "kept");
+    let other = printed(&data, &["--new-key"]);
+    assert_ne!(key(&other), key(&first));
+    assert_eq!(key(&printed(&data, &[])), key(&other), "kept");
+    let file = std::path::Path::new(&data).join("phones.txt");
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        assert_eq!(std::fs::metadata(&file).unwrap().permissions().mode() & 0o777, 0o600);
+    }
+    std::fs::write(&file, "key of no kind\n").unwrap();
+    let refused = folder.ask(&["serve", "--lan", "--port", "0"]);
+    assert_eq!(refused.code, 1);
+    assert!(refused.err.contains("line 1") && refused.err.contains("--new-key"), "{}", refused.err);
+}
+
+#[test]
+fn a_new_key_is_only_for_the_network() {
+    assert_eq!(run(&["serve", "--new-key"]).code, 2);
+}
