@@ -5,6 +5,7 @@ use units::Probability;
 use crate::catalogue::{Catalogue, Linkage, Locus, Viability};
 use crate::genotype::{AlleleId, Copies, Genotype, LocusId, Sex, SexChromosome};
 use crate::label::{Label, Statement};
+use crate::target::Target;
 
 /// What is taken for granted where a label is silent.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -69,6 +70,16 @@ impl Belief {
             .iter()
             .find(|(id, _)| *id == locus)
             .map_or_else(|| vec![(Copies::WILD, 1.0)], |(_, belief)| belief.clone())
+    }
+
+    /// Whether the animal meets a target when each locus holds its likeliest genotype.
+    #[must_use]
+    pub fn likely_meets(&self, target: &Target) -> bool {
+        target.holds(&|locus: LocusId| {
+            let at = self.at(locus);
+            let best = at.iter().max_by(|a, b| a.1.total_cmp(&b.1));
+            best.map_or(Genotype::WILD, |(copies, _)| copies.genotype())
+        })
     }
 }
 

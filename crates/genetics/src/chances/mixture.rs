@@ -97,7 +97,7 @@ impl PairBelief<'_> {
         self.mixture(&Target::All(parts), among)
     }
 
-    fn lives(&self, among: Among) -> Vec<Target> {
+    pub(super) fn lives(&self, among: Among) -> Vec<Target> {
         self.known_loci()
             .filter_map(|(pair, locus)| {
                 let lethal = locus.lethal();

@@ -13,7 +13,7 @@ mod pair;
 mod transmission;
 
 pub use cautions::Caution;
-pub use clutch::{ClutchError, ClutchSize};
+pub use clutch::{ClutchError, ClutchSize, MOST_EGGS};
 pub use mixture::{TargetChance, TargetTooTangled};
 pub use outcomes::{Het, Mix, Outcome, Outcomes};
 pub use pair::{JointError, LocusPair, PairBelief};

@@ -3,10 +3,12 @@
 use std::cmp::Ordering;
 
 use super::best_first::{Product, every, largest};
+use super::mixture::TargetTooTangled;
 use super::pair::PairBelief;
 use super::transmission::{Among, young};
 use crate::catalogue::{Locus, Mode, Viability};
 use crate::genotype::{AlleleId, Gene, Genotype, LocusId, LookId};
+use crate::target::Target;
 
 /// What the chances are shares of.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -32,6 +34,8 @@ pub struct Het {
 pub struct Outcome<'c> {
     /// Catalogue words for what is seen, sorted; empty looks normal.
     pub look: Vec<&'c str>,
+    /// What is seen at each locus where the pair may differ from the wild type.
+    pub places: Vec<(LocusId, Option<LookId>)>,
     /// Its share of the mix asked for.
     pub chance: f64,
     /// The share of such eggs that hatches, so far as genotypes decide it.
@@ -91,6 +95,39 @@ impl<'c> PairBelief<'c> {
         Outcomes { list, total, rest: if whole { 0.0 } else { (1.0 - listed).max(0.0) } }
     }
 
+    /// Share of all fertile eggs that hatches, so far as genotypes decide it.
+    #[must_use]
+    pub fn hatching(&self) -> f64 {
+        let lives =
+            |shares: &[LookShare]| shares.iter().map(|s| s.chance * s.hatching).sum::<f64>();
+        self.look_factors(Mix::Laid, Among::All).iter().map(|f| lives(&f.shares)).product()
+    }
+
+    /// Of the fertile eggs that look so, the share whose genotype fits a target and hatches.
+    ///
+    /// # Errors
+    /// [`TargetTooTangled`] as for the target itself.
+    pub fn fitting_of(
+        &self,
+        outcome: &Outcome<'_>,
+        target: &Target,
+    ) -> Result<f64, TargetTooTangled> {
+        let mut wanted = self.lives(Among::All);
+        wanted.push(target.clone());
+        let wanted = Target::All(wanted);
+        let asked = wanted.loci();
+        let seen = outcome.places.iter().filter(|(locus, _)| asked.contains(locus));
+        let seen = seen.filter_map(|(locus, look)| {
+            let alike = self.catalogue.locus(*locus)?.genotypes_with_look(*look).collect();
+            Some(Target::Is(*locus, alike))
+        });
+        let mut parts: Vec<Target> = seen.collect();
+        let so = self.laid(&Target::All(parts.clone()), Among::All)?;
+        parts.push(wanted);
+        let both = self.laid(&Target::All(parts), Among::All)?;
+        Ok(if so > 0.0 { (both / so).min(1.0) } else { 0.0 })
+    }
+
     fn look_factors(&self, mix: Mix, among: Among) -> Vec<LookFactor> {
         self.known_loci()
             .map(|(pair, locus)| {
@@ -111,6 +148,7 @@ impl<'c> PairBelief<'c> {
     fn outcome(&self, factors: &[LookFactor], product: &Product) -> Outcome<'c> {
         let mut outcome = Outcome {
             look: Vec::with_capacity(factors.len()),
+            places: Vec::with_capacity(factors.len()),
             chance: product.value,
             hatching: 1.0,
             viability: Viability::Lives,
@@ -119,6 +157,7 @@ impl<'c> PairBelief<'c> {
         for (factor, at) in factors.iter().zip(&product.at) {
             let Some(share) = factor.shares.get(*at) else { continue };
             outcome.look.extend(share.look.map(|l| self.catalogue.look_name(factor.locus, l)));
+            outcome.places.push((factor.locus, share.look));
             outcome.hatching *= share.hatching;
             outcome.viability = outcome.viability.max(share.viability);
             outcome.hets.extend_from_slice(&share.hets);
