@@ -25,5 +25,6 @@ pub mod separated;
 pub mod sheet;
 pub mod shorthand;
 pub mod table;
+pub mod told;
 pub mod words;
 pub mod workbook;

@@ -19,15 +19,15 @@ pub fn run(args: &Chances) -> Result<String, Refusal> {
     let colony = colony(args)?;
     let read = |text: &str| {
         let told = told(colony.as_ref(), text);
-        genes::settled(shorthand::read(&told, &catalogue), text)
+        genes::settled(shorthand::read(&told, catalogue), text)
     };
     let (sire, dam) = (read(&args.sire)?, read(&args.dam)?);
-    let wish = args.target.as_deref().map(|text| target::read(text, &catalogue)).transpose();
+    let wish = args.target.as_deref().map(|text| target::read(text, catalogue)).transpose();
     let wish = wish.map_err(|q| {
         Refusal::new(q.to_string(), "--target", "Write it like \"clown and no spider\".")
     })?;
     let labels = (&sire.label, &dam.label);
-    let answer = pair_chances(&catalogue, labels, wish.as_ref(), args.eggs, args.most)
+    let answer = pair_chances(catalogue, labels, wish.as_ref(), args.eggs, args.most)
         .map_err(|e| Refusal::new(e.to_string(), "--target, --eggs", "Ask for less at once."))?;
     Ok(if args.ask.folder.json { as_json(&answer) } else { as_text(args, &answer) })
 }
@@ -45,7 +45,7 @@ fn told(colony: Option<&Colony>, text: &str) -> String {
     if let Some(colony) = colony
         && let Bearer::One(place) = colony.bearer(text, Some(colony.as_of.day))
     {
-        return genes::told(&colony.animals[place]).to_owned();
+        return sheets::told::told(&colony.animals[place]).unwrap_or("normal").to_owned();
     }
     text.to_owned()
 }
@@ -57,7 +57,13 @@ fn as_json(answer: &PairChances) -> String {
         .map(|o| {
             let hets: Vec<_> =
                 o.hets.iter().map(|(gene, p)| json!({"gene": gene, "p": p})).collect();
-            json!({"look": o.look, "p": o.chance, "hatching": o.hatching, "hets": hets})
+            json!({
+                "look": o.look,
+                "p": o.chance,
+                "hatching": o.hatching,
+                "hets": hets,
+                "fits": o.fits,
+            })
         })
         .collect();
     let cautions: Vec<_> =
@@ -75,18 +81,14 @@ fn as_json(answer: &PairChances) -> String {
         "rest": answer.rest,
         "cautions": cautions,
         "eggs": answer.eggs,
+        "looks": u64::try_from(answer.n_looks).unwrap_or(u64::MAX),
+        "hatching": answer.hatching,
     });
     format!("{whole}\n")
 }
 
-/// Percent to a tenth where a tenth says more: 12.5 %, 25 %, 66.7 %.
 fn percent(p: f64) -> String {
-    let tenths = (p * 1000.0).round();
-    if tenths % 10.0 == 0.0 || !(0.01..=0.99).contains(&p) {
-        Probability::clamped(p).to_string()
-    } else {
-        format!("{:.1} %", tenths / 10.0)
-    }
+    Probability::clamped(p).to_a_tenth()
 }
 
 /// A certain het needs no percent.

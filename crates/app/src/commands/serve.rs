@@ -8,7 +8,7 @@ use web::{Options, Phones, PhonesError, ServeError};
 
 use crate::args::Serve;
 use crate::refusal::Refusal;
-use crate::{folder, genes, network};
+use crate::{folder, network};
 
 /// Runs until it is stopped.
 pub fn run(args: &Serve) -> Result<String, Refusal> {
@@ -44,7 +44,7 @@ fn serve(
     let options = Options {
         address,
         clock: Arc::new(store::now),
-        carries: Arc::new(genes::carries),
+        carries: Arc::new(sheets::told::carries),
         phones,
         ready: Box::new(ready),
     };

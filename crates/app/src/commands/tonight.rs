@@ -4,17 +4,17 @@ use std::fmt::Write;
 
 use answers::tonight::{Asking, called, in_grams};
 use answers::{MoveShown, Tonight};
-use records::{Animal, Colony};
+use records::Colony;
 
 use crate::args::Night;
 use crate::refusal::Refusal;
-use crate::{folder, genes, shapes};
+use crate::{folder, shapes};
 
 pub fn run(night: &Night) -> Result<String, Refusal> {
     let store = folder::reading(&night.ask.folder)?;
     let (colony, _) = folder::colony(&store, &night.ask)?;
-    let carries = |animal: &Animal, wanted: &str| genes::carries(animal, wanted);
-    let asking = Asking { fresh: night.fresh, carries: &carries, mass: &in_grams };
+    let asking =
+        Asking { fresh: night.fresh, carries: &sheets::told::carries, mass: &in_grams };
     let tonight = answers::tonight(&colony, &answers::follicles::usual_model(), &asking);
     if night.ask.folder.json {
         return Ok(format!("{}\n", shapes::night(&colony, &tonight)));

@@ -57,13 +57,13 @@ impl From<CatalogueError> for CatalogueFileError {
 static BUILTIN: LazyLock<Catalogue> =
     LazyLock::new(|| read(PYTHON_REGIUS).expect("the built-in catalogue is read by a test"));
 
-/// The ball python's catalogue that comes with the program; read once, a copy each time.
+/// The ball python's catalogue that comes with the program; read once.
 ///
 /// # Panics
 /// Never: a test reads the file that is compiled in.
 #[must_use]
-pub fn builtin() -> Catalogue {
-    BUILTIN.clone()
+pub fn builtin() -> &'static Catalogue {
+    &BUILTIN
 }
 
 /// The built-in catalogue with a keeper's file on top.

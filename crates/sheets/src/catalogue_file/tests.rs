@@ -64,8 +64,8 @@ fn recessives_hide_in_one_copy_and_others_do_not() {
 
 fn cautions_of(sire: &str, dam: &str) -> Vec<(String, Option<f64>)> {
     let cat = builtin();
-    let label = |text: &str| -> Label { shorthand::read(text, &cat).settled().unwrap() };
-    let pair = PairBelief::from_labels(&cat, &label(sire), &label(dam));
+    let label = |text: &str| -> Label { shorthand::read(text, cat).settled().unwrap() };
+    let pair = PairBelief::from_labels(cat, &label(sire), &label(dam));
     pair.cautions().into_iter().map(|c: Caution<'_>| (c.reason, c.chance)).collect()
 }
 

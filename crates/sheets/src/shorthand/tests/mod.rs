@@ -9,4 +9,4 @@ use std::sync::LazyLock;
 
 use genetics::Catalogue;
 
-static BUILTIN: LazyLock<Catalogue> = LazyLock::new(crate::catalogue_file::builtin);
+static BUILTIN: LazyLock<&Catalogue> = LazyLock::new(crate::catalogue_file::builtin);

@@ -1,0 +1,41 @@
+//! An animal's genes as its records tell them.
+
+use genetics::{Assumptions, Belief, Catalogue, Sex};
+use records::{Animal, words};
+
+use crate::catalogue_file::builtin;
+use crate::shorthand::{self, Reading, target};
+
+/// What is known or claimed of an animal: its genes as told, else its look; none where neither was
+/// written.
+#[must_use]
+pub fn told(animal: &Animal) -> Option<&str> {
+    let genes = animal.genes.as_ref().or(animal.look.as_ref());
+    genes.map(|(text, _)| text.as_str())
+}
+
+/// The same, read against a catalogue. Of an animal of which nothing is written nothing is claimed.
+#[must_use]
+pub fn read(animal: &Animal, catalogue: &Catalogue) -> Reading {
+    shorthand::read(told(animal).unwrap_or_default(), catalogue)
+}
+
+/// Whether the animal most likely carries what a planned pair asks for: of a single gene any copy,
+/// seen or hidden. A wish that cannot be read fits nobody.
+#[must_use]
+pub fn carries(animal: &Animal, wanted: &str) -> bool {
+    let catalogue = builtin();
+    let reading = read(animal, catalogue);
+    if !reading.questions.is_empty() {
+        return false;
+    }
+    let is_male = animal.sex() == Some(words::Sex::Male);
+    let sex = if is_male { Sex::Male } else { Sex::Female };
+    let belief = Belief::from_label(catalogue, &reading.label, sex, &Assumptions::default());
+    let absent = target::read(&format!("no {wanted}"), catalogue);
+    match (absent, target::read(wanted, catalogue)) {
+        (Ok(absent), Ok(_)) if absent.loci().len() == 1 => !belief.likely_meets(&absent),
+        (_, Ok(wish)) => belief.likely_meets(&wish),
+        _ => false,
+    }
+}
