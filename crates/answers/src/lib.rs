@@ -9,9 +9,13 @@ pub mod feeding_due;
 pub mod felt;
 pub mod follicles;
 pub mod pair_chances;
+pub mod planned_pairs;
 pub mod settings;
+pub mod suitors;
 pub mod tonight;
 
 pub use feeding_due::{FeedingDue, MealShown, feeding_due};
 pub use follicles::{FemaleStanding, Phase, follicles};
+pub use planned_pairs::{PairPlanned, Wanted, planned_pairs};
+pub use suitors::{Suitor, suitors};
 pub use tonight::{FactShown, LeftOutShown, MoveShown, Tonight, tonight};

@@ -1,20 +1,23 @@
 //! "What can this pair give?"
 
-use genetics::chances::{ClutchError, ClutchSize, PairBelief, TargetTooTangled};
-use genetics::{Assumptions, Belief, Catalogue, Genotype, Label, LocusId, Sex, Target};
-use records::words;
+use genetics::chances::{ClutchError, ClutchSize, Outcome, PairBelief, TargetTooTangled};
+use genetics::{Catalogue, Label, Target};
 
 /// One look of the young.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LookShown {
     /// Catalogue names of what is seen, sorted; empty looks normal.
     pub look: Vec<String>,
+    /// What the trade calls an animal that looks exactly so.
+    pub combo: Option<String>,
     /// Chance of a fertile egg.
     pub chance: f64,
     /// Share of such eggs that hatches, as far as genotypes decide it.
     pub hatching: f64,
     /// Hidden genes with the chance that one that looks so carries them.
     pub hets: Vec<(String, f64)>,
+    /// Share of such eggs that fits the wish and hatches, where one was asked.
+    pub fits: Option<f64>,
 }
 
 /// How likely a wish comes true.
@@ -44,6 +47,10 @@ pub struct PairChances {
     pub looks: Vec<LookShown>,
     /// Chance of all looks not listed.
     pub rest: f64,
+    /// Looks in all, listed or not.
+    pub n_looks: u128,
+    /// Share of fertile eggs that hatches, as far as genotypes decide it.
+    pub hatching: f64,
     /// The wish, where one was asked.
     pub wish: Option<WishShown>,
     /// Cautions.
@@ -88,17 +95,26 @@ pub fn pair_chances(
         Some(n) => ClutchSize::fixed(n).map_err(NoChances::Clutch)?,
         None => ClutchSize::usual(),
     };
-    let wish = wish.map(|w| pair.target(w, &clutch).map_err(NoChances::Wish)).transpose()?;
     let outcomes = pair.outcomes(most);
-    let looks = outcomes.list.iter().map(|o| LookShown {
-        look: o.look.iter().map(|word| (*word).to_owned()).collect(),
-        chance: o.chance,
-        hatching: o.hatching,
-        hets: o.hets.iter().map(|h| (catalogue.gene_name(h.gene).to_owned(), h.chance)).collect(),
-    });
+    let look = |o: &Outcome<'_>| {
+        let fits = wish.map(|w| pair.fitting_of(o, w)).transpose().map_err(NoChances::Wish)?;
+        let hets = o.hets.iter().map(|h| (catalogue.gene_name(h.gene).to_owned(), h.chance));
+        Ok(LookShown {
+            look: o.look.iter().map(|word| (*word).to_owned()).collect(),
+            combo: catalogue.combo_of(&o.look).map(str::to_owned),
+            chance: o.chance,
+            hatching: o.hatching,
+            hets: hets.collect(),
+            fits,
+        })
+    };
+    let looks = outcomes.list.iter().map(look).collect::<Result<_, NoChances>>()?;
+    let wish = wish.map(|w| pair.target(w, &clutch).map_err(NoChances::Wish)).transpose()?;
     Ok(PairChances {
-        looks: looks.collect(),
+        looks,
         rest: outcomes.rest,
+        n_looks: outcomes.total,
+        hatching: pair.hatching(),
         wish: wish.map(|w| WishShown {
             per_egg: w.per_egg,
             per_hatchling: w.per_hatchling,
@@ -111,22 +127,4 @@ pub fn pair_chances(
             .collect(),
         eggs: clutch.mean(),
     })
-}
-
-/// Whether an animal meets a wish, taking at each locus the genotype its label makes likeliest.
-#[must_use]
-pub fn likely_meets(
-    catalogue: &Catalogue,
-    label: &Label,
-    sex: Option<words::Sex>,
-    wish: &Target,
-) -> bool {
-    let sex = if sex == Some(words::Sex::Male) { Sex::Male } else { Sex::Female };
-    let belief = Belief::from_label(catalogue, label, sex, &Assumptions::default());
-    let likeliest = |locus: LocusId| -> Genotype {
-        let at = belief.at(locus);
-        let best = at.iter().max_by(|a, b| a.1.total_cmp(&b.1));
-        best.map_or(Genotype::WILD, |(copies, _)| copies.genotype())
-    };
-    wish.holds(&likeliest)
 }

@@ -13,7 +13,7 @@ use crate::follicles::{FemaleStanding, follicles};
 use crate::settings::rules;
 
 pub use room::Carries;
-pub(crate) use room::in_blue;
+pub(crate) use room::{in_blue, takes_part};
 
 /// One measured thing, with the records it rests on.
 #[derive(Clone, Debug, PartialEq)]

@@ -10,10 +10,11 @@ use schedule::{
     ByBand, Female, Follicles, Keeping, LockOutcome, Male, NightTogether, PastNight, PlannedPair,
     Room, Rules, Size, StayState, Weighing,
 };
-use units::{Day, Grams, Night, Probability};
+use units::{Grams, Night, Probability};
 
 use crate::cycle::belief_then;
 use crate::follicles::{FemaleStanding, Phase};
+use crate::planned_pairs::planned_pairs;
 use crate::tonight::Asking;
 
 /// Whether the animal carries what the text asks for.
@@ -77,7 +78,7 @@ pub(super) fn cast(
 
 /// A male counts once he is of breeding size, was ever placed, or is planned: hatchlings that
 /// nobody weighs any more are no part of the night.
-fn takes_part(colony: &Colony, rules: &Rules, place: usize) -> bool {
+pub(crate) fn takes_part(colony: &Colony, rules: &Rules, place: usize) -> bool {
     let animal = &colony.animals[place];
     let least = rules.male_at_least;
     let is_large = animal.last_weight().is_some_and(|w| least.is_none_or(|least| w.what >= least));
@@ -156,13 +157,20 @@ fn female(
         Some(s) if !s.standing.checks.is_empty() => s.state.resorbing,
         _ => Probability::ZERO,
     };
+    // A night of another season is no turn of this one: "1455 nights ago" tells a keeper nothing.
+    let is_told = |night: Night| {
+        night.evening() >= colony.season().opens()
+            || tonight.nights_since(night)
+                <= i32::try_from(rules.unchecked_every).unwrap_or(i32::MAX)
+    };
     let last_placed = animal
         .stays
         .iter()
         .map(|at| &colony.stays[*at])
         .filter(|s| s.night < tonight && s.placed.is_some() && s.female == place)
         .map(|s| s.night)
-        .max();
+        .max()
+        .filter(|night| is_told(*night));
     let unchecked = Size::Unchecked {
         nights_since_placed: last_placed.and_then(|n| u32::try_from(tonight.nights_since(n)).ok()),
     };
@@ -241,48 +249,30 @@ fn follicles(
     Follicles { in_band, leaves, nights }
 }
 
-/// Pairs written down this season, and every pair that had a night this season: a sheet of nights
-/// is the keeper's plan as far as it goes.
+/// The planned pairs of the season among these animals.
 fn planned(
     colony: &Colony,
     males: &[usize],
     females: &[usize],
     asking: &Asking<'_>,
 ) -> (Vec<PlannedPair>, PlanRecords) {
-    let opens: Day = colony.season().opens();
     let mut pairs = Vec::new();
     let mut records = PlanRecords::new();
-    for plan in colony.planned.iter().filter(|p| p.day >= opens) {
-        let place = colony.place_of(plan.what.female);
-        let Some(j) = females.iter().position(|p| Some(*p) == place) else { continue };
-        let fits = |place: &usize| match &plan.what.male {
-            PlannedMale::Animal(id) => colony.place_of(*id) == Some(*place),
-            PlannedMale::Carrying(text) => (asking.carries)(&colony.animals[*place], text),
-        };
-        let fitting: Vec<usize> = (0..males.len()).filter(|i| fits(&males[*i])).collect();
+    for plan in planned_pairs(colony, asking.carries) {
+        let Some(j) = females.iter().position(|p| *p == plan.female) else { continue };
+        let fits = |i: &usize| plan.fits(colony, asking.carries, males[*i]);
+        let fitting: Vec<usize> = (0..males.len()).filter(fits).collect();
         for i in &fitting {
             records.entry((males[*i], females[j])).or_default().push(plan.record);
         }
-        let choice = match plan.what.choice {
+        if fitting.is_empty() && !plan.is_written {
+            continue;
+        }
+        let choice = match plan.choice {
             Choice::First => schedule::Choice::First,
             Choice::Second => schedule::Choice::Second,
         };
-        pairs.push(PlannedPair { female: j, males: fitting, choice, weight: plan.what.weight });
-    }
-    let written = records.clone();
-    for stay in colony.stays.iter().filter(|s| s.night.evening() >= opens) {
-        let key = (stay.male, stay.female);
-        let Some(record) = stay.placed else { continue };
-        if records.contains_key(&key) || written.contains_key(&key) {
-            continue;
-        }
-        let i = males.iter().position(|p| *p == stay.male);
-        let j = females.iter().position(|p| *p == stay.female);
-        if let (Some(i), Some(j)) = (i, j) {
-            records.insert(key, vec![record]);
-            let choice = schedule::Choice::First;
-            pairs.push(PlannedPair { female: j, males: vec![i], choice, weight: 1.0 });
-        }
+        pairs.push(PlannedPair { female: j, males: fitting, choice, weight: plan.weight });
     }
     (pairs, records)
 }
