@@ -8,6 +8,7 @@ use records::{AnimalId, Live, RecordId, Sex};
 use units::When;
 
 use crate::asking::{Asked, Named};
+use crate::chances::{PlanLine, house_link, plans_of};
 use crate::chart::chart;
 use crate::correct::can_be_told_again;
 use crate::failure::Failure;
@@ -39,6 +40,8 @@ struct Page {
     about: Vec<(&'static str, String)>,
     kin: Vec<(&'static str, Kin)>,
     is_female: bool,
+    planned: Vec<PlanLine>,
+    chances: String,
     standing: String,
     narrow: String,
     wide: String,
@@ -76,6 +79,8 @@ pub async fn page(
         about: about(&view, place),
         kin: kin(&view, place),
         is_female: animal.sex() == Some(Sex::Female),
+        planned: plans_of(&site, &view, place),
+        chances: house_link(&view, place),
         standing: female.map_or_else(String::new, |f| {
             let said = [Some(f.phase.word().to_owned()), size_tonight(f), Some(next_words(f))];
             let said: Vec<String> = said.into_iter().flatten().filter(|s| !s.is_empty()).collect();

@@ -103,6 +103,7 @@ fn nav(link: impl Fn(&str) -> String) -> Vec<(&'static str, String)> {
         ("Tonight", "/"),
         ("Round", "/round"),
         ("Season", "/season"),
+        ("Chances", "/chances"),
         ("Animals", "/animals"),
         ("Import", "/import"),
         ("Desk", "/desk"),

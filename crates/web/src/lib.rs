@@ -8,6 +8,7 @@ mod animal;
 mod animals;
 mod asking;
 mod assets;
+mod chances;
 mod chart;
 mod correct;
 mod desk;

@@ -20,7 +20,7 @@ use crate::phones::Phones;
 use crate::phones::door::{Door, guard};
 use crate::site::{Carries, Clock, Site};
 use crate::{
-    animal, animals, assets, correct, desk, fed, import, round, season, step, theme, tonight,
+    animal, animals, assets, chances, correct, desk, fed, import, round, season, step, theme, tonight,
     writing, you,
 };
 
@@ -80,6 +80,9 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/round/checks", get(round::checks))
         .route("/round/weights", get(round::weights))
         .route("/season", get(season::page))
+        .route("/chances", get(chances::page))
+        .route("/planned", post(chances::planning::planned))
+        .route("/genes", post(chances::planning::genes))
         .route("/animals", get(animals::page))
         .route("/animal/{code}", get(animal::page))
         .route("/correct/{record}", get(correct::page))

@@ -115,6 +115,10 @@ impl Site {
         &self.0.model
     }
 
+    pub(crate) fn carries(&self) -> &(dyn Fn(&Animal, &str) -> bool + Send + Sync) {
+        &*self.0.carries
+    }
+
     pub(crate) fn zone(&self) -> &Zone {
         &self.0.zone
     }

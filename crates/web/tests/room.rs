@@ -103,6 +103,19 @@ pub fn drafts() -> (Vec<Draft>, Vec<(&'static str, RecordId)>) {
     (all, ids)
 }
 
+/// The invented room in which one animal's genes are written otherwise, or not at all.
+pub fn room_with(code: &str, genes: Option<&str>) -> Room {
+    let (mut drafts, ids) = drafts();
+    for draft in &mut drafts {
+        if let Fact::Added(added) = &mut draft.fact
+            && added.code.as_str() == code
+        {
+            added.genes = genes.map(str::to_owned);
+        }
+    }
+    serve(drafts, ids)
+}
+
 /// Serves these drafts with a clock that stands at 19:00 of 10 February 2026.
 pub fn serve(drafts: Vec<Draft>, ids: Vec<(&'static str, RecordId)>) -> Room {
     serve_at("2026-02-10T18:00:00Z", drafts, ids)
@@ -148,7 +161,7 @@ fn serve_store(
     let options = web::Options {
         address: SocketAddr::from(([127, 0, 0, 1], 0)),
         clock: Arc::new(move || clock),
-        carries: Arc::new(web::names_it),
+        carries: Arc::new(sheets::told::carries),
         phones: None,
         ready: Box::new(move |at| tell.send(at).unwrap()),
     };

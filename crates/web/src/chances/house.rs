@@ -1,0 +1,198 @@
+//! Every male of the house beside one female.
+
+use answers::pair_chances::pair_chances;
+use answers::suitors::Suitor;
+use answers::{PairPlanned, Wanted, suitors};
+use askama::Template;
+use axum::response::Response;
+use genetics::Label;
+use records::RecordId;
+use records::words::Choice;
+use sheets::catalogue_file::builtin;
+
+use super::asked::{Asks, Parent, Query, Wish};
+use super::egg::{Piece, Size, egg};
+use super::{PlanLine, choice, plan_line, plans, words};
+use crate::frame::{Frame, html};
+use crate::notice::Notice;
+use crate::rack;
+use crate::site::{Site, View};
+use crate::tonight::tub;
+
+/// Pieces of the small egg before the rest becomes one.
+const PIECES: usize = 5;
+
+/// One male.
+struct Row {
+    tub: String,
+    name: String,
+    link: String,
+    genes: String,
+    plan: String,
+    most: String,
+    egg: String,
+    wish: Option<(String, Option<String>)>,
+    wished: f64,
+    cautions: Vec<String>,
+    asks: Vec<Asks>,
+}
+
+#[derive(Template)]
+#[template(path = "chances_her.html")]
+struct Page {
+    frame: Frame,
+    name: String,
+    link: Option<String>,
+    genes: String,
+    her: Query,
+    on: String,
+    asks: Vec<Asks>,
+    wish_asks: Vec<Asks>,
+    problem: Option<String>,
+    males: Vec<Row>,
+    small: Vec<Row>,
+    by_wish: Option<String>,
+    is_by_wish: bool,
+    genes_planned: Vec<PlanLine>,
+    female: Option<String>,
+    record: RecordId,
+    batch: RecordId,
+    genes_record: RecordId,
+    day: String,
+}
+
+pub fn page(
+    site: &Site,
+    view: &View,
+    query: &Query,
+    her: &Parent,
+    notice: Option<Notice>,
+) -> Response {
+    let wish = Wish::of(query, view);
+    let eggs = query.eggs();
+    let asking = Asking {
+        site,
+        view,
+        query,
+        her,
+        wish: &wish,
+        eggs: eggs.clone().unwrap_or_default(),
+        plans: plans(site, view),
+    };
+    let mut males = suitors(&view.colony, her.place);
+    males.sort_by_key(|m| asking.order(m));
+    let (large, small): (Vec<Suitor>, Vec<Suitor>) = males.into_iter().partition(|m| m.takes_part);
+    let mut rows: Vec<Row> = large.iter().map(|m| asking.row(m)).collect();
+    let is_by_wish = query.sort.is_some() && wish.target().is_some();
+    if is_by_wish {
+        rows.sort_by(|a, b| b.wished.total_cmp(&a.wished));
+    }
+    let hers =
+        |p: &&PairPlanned| Some(p.female) == her.place && matches!(p.wanted, Wanted::Carrying(_));
+    let title = format!("Chances of {}", her.name);
+    let page = Page {
+        frame: Frame::around(view, title, "Chances", &query.path()).with(notice),
+        name: her.name.clone(),
+        link: her.link.clone(),
+        genes: her.rests_on("hers"),
+        her: query.clone(),
+        on: view.on.map_or_else(String::new, |on| on.to_string()),
+        asks: her.asks.clone(),
+        wish_asks: wish.asks().into_iter().cloned().collect(),
+        problem: eggs.as_ref().err().cloned(),
+        males: rows,
+        small: small.iter().map(|m| Row { egg: String::new(), ..asking.row(m) }).collect(),
+        by_wish: (wish.target().is_some() && !is_by_wish)
+            .then(|| Query { sort: Some("wish".into()), ..query.clone() }.link(view)),
+        is_by_wish,
+        genes_planned: asking.plans.iter().filter(hers).map(|p| plan_line(view, p)).collect(),
+        female: her.place.map(|place| view.colony.animals[place].id.to_string()),
+        record: store::new_id(),
+        batch: store::new_id(),
+        genes_record: store::new_id(),
+        day: view.day.to_string(),
+    };
+    html(&page)
+}
+
+struct Asking<'a> {
+    site: &'a Site,
+    view: &'a View,
+    query: &'a Query,
+    her: &'a Parent,
+    wish: &'a Wish,
+    eggs: Option<usize>,
+    plans: Vec<PairPlanned>,
+}
+
+/// Planned first choices, second choices, then everybody else; each in rack order.
+type Order = (u8, (bool, Vec<(String, u64)>), (bool, Vec<(String, u64)>));
+
+impl Asking<'_> {
+    fn plans_with(&self, male: usize) -> impl Iterator<Item = &PairPlanned> {
+        let means = move |p: &&PairPlanned| {
+            Some(p.female) == self.her.place && p.fits(&self.view.colony, self.site.carries(), male)
+        };
+        self.plans.iter().filter(means)
+    }
+
+    fn order(&self, suitor: &Suitor) -> Order {
+        let rank = |p: &PairPlanned| if p.choice == Choice::First { 0 } else { 1 };
+        let rank = self.plans_with(suitor.male).map(rank).min().unwrap_or(2);
+        let code = self.view.colony.code(suitor.male);
+        (rank, rack::order(tub(self.view, suitor.male)), rack::order(Some(code)))
+    }
+
+    fn row(&self, suitor: &Suitor) -> Row {
+        let him = Parent::of_house(self.view, suitor.male);
+        let said = |p: &PairPlanned| match &p.wanted {
+            Wanted::Male(_) => choice(p),
+            Wanted::Carrying(genes) => format!("{} as a male with {genes}", choice(p)),
+        };
+        let plan = self.plans_with(suitor.male).map(said).collect::<Vec<_>>().join("; ");
+        let code = self.view.colony.code(suitor.male);
+        let mut row = Row {
+            tub: self.view.tub(suitor.male),
+            link: self.query.with_him(code).link(self.view),
+            name: him.name.clone(),
+            genes: if him.genes.is_empty() {
+                "genes not written".into()
+            } else {
+                him.genes.clone()
+            },
+            plan,
+            most: String::new(),
+            egg: String::new(),
+            wish: None,
+            wished: -1.0,
+            cautions: suitor.kin.map(|kin| format!("he is {kin}")).into_iter().collect(),
+            asks: him.asks.clone(),
+        };
+        if him.asks.is_empty() && self.her.asks.is_empty() {
+            self.reckon(&mut row, (&him.reading.label, &self.her.reading.label));
+        }
+        row
+    }
+
+    fn reckon(&self, row: &mut Row, labels: (&Label, &Label)) {
+        let wish = self.wish.target();
+        let answer = match pair_chances(builtin(), labels, wish, self.eggs, PIECES) {
+            Ok(answer) => answer,
+            Err(why) => {
+                row.most = format!("Not reckoned: {why}.");
+                return;
+            }
+        };
+        row.most = words::most_likely(&answer);
+        row.cautions.extend(answer.cautions.iter().map(words::caution));
+        if let Some(shown) = answer.wish {
+            row.wished = shown.at_least_one;
+            let (wish, clutch) =
+                (self.query.wish.as_deref().unwrap_or_default(), words::clutch(self.eggs));
+            row.wish = Some(words::wished(shown.at_least_one, wish, &clutch));
+        }
+        let mut pieces: Vec<Piece> = answer.looks.iter().map(words::piece).collect();
+        pieces.extend(words::rest(&answer));
+        row.egg = egg(Size::Small, "", &format!("One egg by {}", row.name), &pieces);
+    }
+}
