@@ -1,9 +1,13 @@
 //! Questions asked of small hand-made rooms.
 //!
 //! - `feeding`: who is due a meal, what to thaw, what to think of refused food.
+//! - `pair_chances`: looks, hatching and the wish, against Mendel's ratios and binomial tables.
+//! - `suitors`: the males of the house, kinship, planned pairs and Tonight.
 //! - `room`: an invented room, written fact by fact.
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 mod feeding;
+mod pair_chances;
 mod room;
+mod suitors;

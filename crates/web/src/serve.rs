@@ -20,8 +20,8 @@ use crate::phones::Phones;
 use crate::phones::door::{Door, guard};
 use crate::site::{Carries, Clock, Site};
 use crate::{
-    animal, animals, assets, chances, correct, desk, fed, import, round, season, step, theme, tonight,
-    writing, you,
+    animal, animals, assets, chances, correct, desk, fed, import, round, season, step, theme,
+    tonight, writing, you,
 };
 
 /// How the pages are served.

@@ -1,0 +1,115 @@
+//! The males of the house as she sees them, and the plans that Tonight goes by.
+
+use answers::tonight::{Asking, in_grams};
+use answers::{Wanted, planned_pairs, suitors};
+use records::facts::{Change, Changed, Planned};
+use records::words::Choice;
+use records::{AnimalId, Fact, PlannedMale, Sex};
+use sheets::told::carries;
+use units::When;
+
+use crate::room::{Room, day};
+
+fn tells(room: &mut Room, animal: AnimalId, change: Change) {
+    room.write(When::Undated, Fact::Changed(Changed { animal, change }));
+}
+
+fn carrier(room: &mut Room, code: &str, genes: &str) -> AnimalId {
+    let male = room.animal(code, Sex::Male, 800.0);
+    tells(room, male, Change::Genes(genes.into()));
+    male
+}
+
+fn plans(room: &mut Room, on: &str, female: AnimalId, male: PlannedMale, choice: Choice) {
+    room.on(on, Fact::Planned(Planned { female, male, choice, weight: 1.0 }));
+}
+
+#[test]
+fn kinship_is_told_as_far_as_parents_are_written() {
+    let mut room = Room::default();
+    let sire = room.animal("M1", Sex::Male, 900.0);
+    let dam = room.animal("F0", Sex::Female, 2000.0);
+    let her = room.animal("F1", Sex::Female, 2000.0);
+    let full = room.animal("M2", Sex::Male, 900.0);
+    let half = room.animal("M3", Sex::Male, 900.0);
+    let son = room.animal("M4", Sex::Male, 300.0);
+    room.animal("M5", Sex::Male, 900.0);
+    for (young, parent) in [
+        (her, Change::Sire(sire)),
+        (her, Change::Dam(dam)),
+        (full, Change::Sire(sire)),
+        (full, Change::Dam(dam)),
+        (half, Change::Sire(sire)),
+        (son, Change::Dam(her)),
+    ] {
+        tells(&mut room, young, parent);
+    }
+    let colony = room.on_evening_of("2026-02-10");
+    let found = suitors(&colony, colony.place_of(her));
+    let said: Vec<_> = found.iter().map(|s| (colony.code(s.male), s.kin, s.takes_part)).collect();
+    assert_eq!(
+        said,
+        [
+            ("M1", Some("her sire"), true),
+            ("M2", Some("her full brother"), true),
+            ("M3", Some("her half brother"), true),
+            ("M4", Some("her son"), false),
+            ("M5", None, true),
+        ]
+    );
+    // Two animals of which no parent is written are no brother and sister.
+    let of_dam: Vec<_> = suitors(&colony, colony.place_of(dam)).iter().map(|s| s.kin).collect();
+    assert_eq!(of_dam, [None, Some("her son"), None, None, None]);
+    assert!(suitors(&colony, None).iter().all(|s| s.kin.is_none()), "not of the house");
+}
+
+#[test]
+fn plans_of_this_season_and_first_nights_stand_and_older_ones_do_not() {
+    let mut room = Room::default();
+    let m1 = carrier(&mut room, "M1", "enchi");
+    let m2 = carrier(&mut room, "M2", "pastel");
+    let m3 = carrier(&mut room, "M3", "normal");
+    let her = room.animal("F1", Sex::Female, 2000.0);
+    plans(&mut room, "2024-11-20", her, PlannedMale::Animal(m3), Choice::First);
+    plans(&mut room, "2025-11-20", her, PlannedMale::Animal(m1), Choice::Second);
+    plans(&mut room, "2025-11-21", her, PlannedMale::Carrying("pastel".into()), Choice::First);
+    for (male, night) in
+        [(m1, "2026-01-03"), (m2, "2026-01-04"), (m3, "2026-01-05"), (m3, "2026-01-06")]
+    {
+        room.placed(male, her, night);
+    }
+    let colony = room.on_evening_of("2026-02-10");
+    let place = |id| colony.place_of(id).unwrap();
+    let plans = planned_pairs(&colony, &carries);
+    let said: Vec<_> =
+        plans.iter().map(|p| (p.wanted.clone(), p.choice, p.is_written, p.since)).collect();
+    assert_eq!(
+        said,
+        [
+            (Wanted::Male(place(m1)), Choice::Second, true, day("2025-11-20")),
+            (Wanted::Carrying("pastel".into()), Choice::First, true, day("2025-11-21")),
+            // M1 and M2 are meant by what is written; only M3's nights are news.
+            (Wanted::Male(place(m3)), Choice::First, false, day("2026-01-05")),
+        ]
+    );
+}
+
+#[test]
+fn a_planned_pair_moves_a_female_without_checks_and_a_turn_years_ago_is_none() {
+    let mut room = Room::default();
+    let him = carrier(&mut room, "M1", "enchi");
+    let her = room.animal("F1", Sex::Female, 2000.0);
+    room.placed(him, her, "2022-02-15");
+    let model = answers::follicles::usual_model();
+    let asking = Asking { fresh: false, carries: &carries, mass: &in_grams };
+    let ask = |room: &Room| answers::tonight(&room.on_evening_of("2026-02-10"), &model, &asking);
+    let before = ask(&room);
+    assert!(before.moves.is_empty());
+    assert!(before.left_out[0].reason.contains("No planned pair names F1"));
+    assert!(!before.left_out[0].reason.contains("nights ago"), "{}", before.left_out[0].reason);
+    plans(&mut room, "2026-02-10", her, PlannedMale::Carrying("enchi".into()), Choice::First);
+    let after = ask(&room);
+    assert_eq!(after.moves.len(), 1);
+    let reason = &after.moves[0].reason;
+    assert!(reason.contains("not placed this season"), "{reason}");
+}
