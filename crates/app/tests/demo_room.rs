@@ -80,7 +80,7 @@ fn the_shorthand_of_every_animal_is_read_without_a_question() {
     }
     assert!(texts.len() > 100, "{} labels", texts.len());
     for text in texts {
-        let reading = sheets::shorthand::read(&text, &catalogue);
+        let reading = sheets::shorthand::read(&text, catalogue);
         assert!(reading.questions.is_empty(), "{text}: {reading:?}");
         let words: Vec<String> = reading.remarks.iter().map(|r| r.words.to_lowercase()).collect();
         assert!(words.iter().all(|word| word == "normal"), "{text}: {words:?}");
