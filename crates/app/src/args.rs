@@ -36,6 +36,8 @@ pub enum Command {
     Feeding(Ask),
     /// Chances of a planned pair, from what is known or claimed of both.
     Chances(Chances),
+    /// A made-up room to try everything in, in a folder of its own; serves its pages.
+    Demo(Demo),
     /// The pages, on this machine; with --lan also for phones on the network.
     Serve(Serve),
     /// Answer a held row: the row then comes in like any other.
@@ -54,6 +56,7 @@ impl Command {
             Self::Undo(a) => a.folder.json,
             Self::Answer(a) => a.folder.json,
             Self::Serve(a) => a.folder.json,
+            Self::Demo(_) => false,
             Self::Record(a) => a.folder.json,
             Self::Follicles(a) | Self::Doubts(a) | Self::Feeding(a) => a.folder.json,
             Self::Tonight(a) => a.ask.folder.json,
@@ -216,6 +219,17 @@ pub struct Serve {
     pub new_key: bool,
     #[command(flatten)]
     pub folder: InFolder,
+}
+
+/// Demo.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Demo {
+    /// The folder of the made-up room; never that of a real one.
+    #[arg(long, default_value = "clutchwright-demo")]
+    pub data: PathBuf,
+    /// The port; another free one where it is taken, unless it was named.
+    #[arg(long)]
+    pub port: Option<u16>,
 }
 
 /// The answer to a held row.

@@ -2,6 +2,7 @@
 
 pub mod answer;
 pub mod chances;
+pub mod demo;
 pub mod doubts;
 pub mod export;
 pub mod feeding;

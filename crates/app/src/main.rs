@@ -60,6 +60,7 @@ fn run(command: Command) -> Result<String, Refusal> {
         Command::Tonight(args) => commands::tonight::run(&args),
         Command::Feeding(args) => commands::feeding::run(&args),
         Command::Chances(args) => commands::chances::run(&args),
+        Command::Demo(args) => commands::demo::run(&args),
         Command::Serve(args) => commands::serve::run(&args),
         Command::Answer(args) => commands::answer::run(&args),
         Command::Doubts(args) => commands::doubts::run(&args),

@@ -5,6 +5,7 @@
 //! - `answers`: held rows answered, facts recorded, pairs reckoned.
 //! - `lan`: the pages on the network, and their key.
 //! - `bad_input`: what cannot be done is refused with a way out.
+//! - `demo`: the made-up room.
 //! - `demo_room`: the journal of the made-up room.
 //! - `rough`: sheets with many kinds of dirt, each named.
 
@@ -12,6 +13,7 @@
 
 mod answers;
 mod bad_input;
+mod demo;
 mod demo_room;
 mod evening;
 mod lan;

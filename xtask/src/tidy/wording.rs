@@ -38,7 +38,11 @@ fn places(root: &Path) -> Vec<String> {
     if let Some(parent) = root.parent()
         && let Ok(beside) = parent.read_dir()
     {
-        for folder in beside.flatten().filter(|f| f.path().is_dir() && f.path() != root) {
+        // A neighbour that is called like a folder of ours tells nothing of the machine.
+        let is_foreign = |f: &std::fs::DirEntry| {
+            f.path().is_dir() && f.path() != root && !root.join(f.file_name()).exists()
+        };
+        for folder in beside.flatten().filter(is_foreign) {
             places.push(format!("../{}/", folder.file_name().to_string_lossy()));
         }
     }
