@@ -52,6 +52,7 @@ export async function served() {
   });
   return {
     address,
+    browser,
     /** A new page; what it complains about in its console is collected in `complaints`. */
     async page({ width = 360, height = 740, theme = 'light' } = {}) {
       const context = await browser.newContext({ viewport: { width, height } });

@@ -1,4 +1,4 @@
-//! The stylesheet and the icon, inside the program.
+//! The stylesheet, the script and the icon, inside the program.
 
 use axum::http::{HeaderValue, header};
 use axum::response::IntoResponse;
@@ -14,6 +14,11 @@ fn file(kind: &'static str, text: &'static str) -> impl IntoResponse {
 /// The stylesheet.
 pub async fn style() -> impl IntoResponse {
     file("text/css; charset=utf-8", include_str!("../assets/style.css"))
+}
+
+/// The keys of the keyboard.
+pub async fn keys() -> impl IntoResponse {
+    file("text/javascript; charset=utf-8", include_str!("../assets/keys.js"))
 }
 
 /// The icon.

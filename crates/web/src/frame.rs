@@ -4,6 +4,7 @@ use askama::Template;
 use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 
+use crate::keys;
 use crate::notice::Notice;
 use crate::site::View;
 use crate::you::You;
@@ -89,6 +90,18 @@ impl Frame {
     /// Around the page before the door: it leads nowhere yet.
     pub fn outside(title: &str, you: You) -> Self {
         Self { nav: Vec::new(), you, ..Self::bare(title) }
+    }
+
+    /// The letter that leads to each page, and its name.
+    pub fn letters(&self) -> Vec<(char, &'static str)> {
+        let letters = keys::letters(self.nav.iter().map(|entry| entry.0));
+        letters.into_iter().zip(self.nav.iter().map(|entry| entry.0)).collect()
+    }
+
+    /// The letter that leads to one page.
+    pub fn letter(&self, name: &str) -> String {
+        let found = self.letters().into_iter().find(|(_, of)| *of == name);
+        found.map_or_else(String::new, |(letter, _)| letter.to_string())
     }
 
     /// The same, saying what was just written.

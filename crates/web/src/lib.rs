@@ -17,6 +17,7 @@ mod fed;
 mod frame;
 mod history;
 mod import;
+mod keys;
 mod notice;
 mod phones;
 mod rack;

@@ -20,7 +20,7 @@ use crate::phones::Phones;
 use crate::phones::door::{Door, guard};
 use crate::site::{Carries, Clock, Site};
 use crate::{
-    animal, animals, assets, chances, correct, desk, fed, import, round, season, step, theme,
+    animal, animals, assets, chances, correct, desk, fed, import, keys, round, season, step, theme,
     tonight, writing, you,
 };
 
@@ -101,6 +101,8 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/you", get(you::page::page).post(you::page::choose))
         .route("/theme.css", get(theme::sheet))
         .route("/style.css", get(assets::style))
+        .route("/keys", get(keys::page))
+        .route("/keys.js", get(assets::keys))
         .route("/icon.svg", get(assets::icon))
         .fallback(nowhere)
         .method_not_allowed_fallback(nowhere)

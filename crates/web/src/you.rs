@@ -44,7 +44,7 @@ impl You {
 
     /// One line at the foot of a page.
     pub fn said(&self) -> String {
-        let name = if self.name.is_empty() { "Nobody named" } else { &self.name };
+        let name = if self.name.is_empty() { "Who are you?" } else { &self.name };
         let heat = self.measures.heat.word();
         format!("{name} · {} · °{heat}", self.measures.mass.word())
     }

@@ -26,7 +26,10 @@ fn every_page_answers() {
         let page = get(room.at, path);
         assert_eq!(page.status, 200, "{path}");
         assert!(page.body.contains(says), "{path} does not say {says}");
-        assert!(!page.body.contains("<script") && !page.body.contains(" style="), "{path}");
+        assert!(!page.body.contains(" style=") && !page.body.contains(" onclick="), "{path}");
+        let scripts: Vec<&str> = page.body.split("<script").skip(1).collect();
+        let own = " type=\"module\" src=\"/keys.js\"></script>";
+        assert!(scripts.len() == 1 && scripts[0].starts_with(own), "{path}: only our own file");
         let policy = page.header("content-security-policy").unwrap();
         assert!(policy.starts_with("default-src 'self'"), "{path}: {policy}");
         assert_eq!(page.header("x-content-type-options"), Some("nosniff"), "{path}");
@@ -186,4 +189,23 @@ fn old_records_are_said_to_be_old() {
     let asked = get(room.at, "/season?on=2026-02-09").body;
     assert!(!asked.contains("The newest record"));
     assert!(!get(room_at("2026-04-01T12:00:00Z").at, "/").body.contains("The newest record"));
+}
+
+#[test]
+fn every_key_is_listed_and_leads_somewhere() {
+    let room = room();
+    let page = get(room.at, "/keys").body;
+    let main = page.split("<main").nth(1).unwrap().split("</main>").next().unwrap();
+    for entry in page.split("data-key=\"").skip(1) {
+        let (letter, name) = (&entry[..1], entry.split(['>', '<']).nth(1).unwrap());
+        let line = format!("<kbd>g</kbd> <kbd>{letter}</kbd></dt><dd>{name}</dd>");
+        assert!(main.contains(&line), "{line}");
+    }
+    let script = get(room.at, "/keys.js");
+    assert_eq!(script.header("content-type"), Some("text/javascript; charset=utf-8"));
+    for key in ["?", "j", "k", "/", "u", "Enter", "Esc", "1", "4", "5", "6"] {
+        assert!(main.contains(&format!("<kbd>{key}</kbd>")), "{key}");
+    }
+    let elsewhere = get(room.at, "/season").body;
+    assert!(elsewhere.contains("<dialog id=\"keys\"") && elsewhere.contains("<kbd>j</kbd>"));
 }
