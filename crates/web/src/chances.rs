@@ -10,7 +10,6 @@ mod words;
 
 use answers::planned_pairs::{PairPlanned, Wanted};
 use askama::Template;
-use axum::extract::State;
 use axum::response::Response;
 use records::colony::Presence;
 use records::words::Choice;
@@ -60,7 +59,7 @@ struct Page {
 }
 
 /// `/chances`
-pub async fn page(State(site): State<Site>, Asked(fields): Asked) -> Result<Response, Failure> {
+pub async fn page(site: Site, Asked(fields): Asked) -> Result<Response, Failure> {
     let view = site.look(fields.on()?)?;
     let query = Query::of(&fields)?;
     let notice = notice(&site, &view, &fields);

@@ -19,6 +19,7 @@ use crate::failure::Failure;
 use crate::phones::Phones;
 use crate::phones::door::{Door, guard};
 use crate::site::{Carries, Clock, Site};
+use crate::you::Unasked;
 use crate::{
     animal, animals, assets, chances, correct, desk, fed, import, keys, round, season, step, theme,
     tonight, writing, you,
@@ -106,7 +107,7 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/icon.svg", get(assets::icon))
         .fallback(nowhere)
         .method_not_allowed_fallback(nowhere)
-        .with_state(site)
+        .with_state(Unasked(site))
         .merge(door.clone().page())
         .layer(middleware::from_fn_with_state(door, guard))
         .layer(middleware::from_fn(own_name))
@@ -119,7 +120,7 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
 }
 
 /// Sheets come in by pages of their own; only they take large requests.
-fn importing() -> Router<Site> {
+fn importing() -> Router<Unasked> {
     let large = DefaultBodyLimit::max(import::LARGEST_REQUEST);
     Router::new()
         .route("/import", get(import::page).merge(post(import::upload).layer(large)))

@@ -78,12 +78,15 @@ pub fn cookie<'a>(headers: &'a HeaderMap, name: &str) -> Option<&'a str> {
         .find_map(|(n, value)| (n == name).then_some(value))
 }
 
-/// Every page takes its site from the request: it knows who asks.
-impl FromRequestParts<Site> for Site {
+/// The site before anybody asks. Pages cannot take it as it is: what they write would be nobody's.
+#[derive(Clone)]
+pub struct Unasked(pub Site);
+
+impl FromRequestParts<Unasked> for Site {
     type Rejection = Infallible;
 
-    async fn from_request_parts(parts: &mut Parts, site: &Site) -> Result<Self, Infallible> {
-        Ok(site.asked_by(You::of(&parts.headers)))
+    async fn from_request_parts(parts: &mut Parts, site: &Unasked) -> Result<Self, Infallible> {
+        Ok(site.0.asked_by(You::of(&parts.headers)))
     }
 }
 

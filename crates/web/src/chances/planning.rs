@@ -1,6 +1,5 @@
 //! The forms: a pair is planned, or an animal's genes are written anew.
 
-use axum::extract::State;
 use axum::response::Response;
 use records::facts::{Change, Changed, Planned, Retracted, Target};
 use records::words::Choice;
@@ -21,7 +20,7 @@ const LONGEST: usize = 300;
 const WEIGHTS: std::ops::RangeInclusive<f64> = 0.01..=100.0;
 
 /// A pair is planned; an earlier plan of the same pair is withdrawn with it.
-pub async fn planned(State(site): State<Site>, Filled(form): Filled) -> Result<Response, Failure> {
+pub async fn planned(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
     let day = form.day("day")?;
     let view = site.look(Some(day))?;
     let (id, batch) = (form.record("record")?, form.record("batch")?);
@@ -116,7 +115,7 @@ fn weight(form: &Fields) -> Result<f64, Failure> {
 }
 
 /// An animal's genes are written anew.
-pub async fn genes(State(site): State<Site>, Filled(form): Filled) -> Result<Response, Failure> {
+pub async fn genes(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
     let day = form.day("day")?;
     let view = site.look(Some(day))?;
     let id = form.record("record")?;
