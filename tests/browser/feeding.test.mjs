@@ -94,3 +94,47 @@ test('no page of the round scrolls sideways or complains, in any theme', async (
     assert.deepEqual(page.complaints, []);
   }
 });
+
+test('a meal, a clutch and a note are written on an animal\'s page and undone', async () => {
+  const page = await room.page();
+  await page.goto(`${room.address}/animal/F06?on=${DAY}`);
+  const folded = page.locator('.folds details');
+  assert.ok((await folded.count()) >= 9);
+  assert.equal(await page.locator('.folds details[open]').count(), 0, 'one line each');
+  await page.getByText('Meal', { exact: true }).click();
+  const took = page.getByRole('button', { name: 'Took it' });
+  assert.ok((await took.boundingBox()).height >= 56, 'large enough for a thumb');
+  await took.click();
+  assert.match(await page.locator('.notice').innerText(), /Written: F06 ate/);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  assert.match(await page.locator('.notice').innerText(), /Withdrawn: F06 ate/);
+  await page.getByText('Clutch laid', { exact: true }).click();
+  await page.getByLabel('Eggs, slugs too').fill('8');
+  await page.getByRole('radio', { name: 'Left with her' }).check();
+  await page.getByRole('button', { name: 'Save clutch' }).click();
+  assert.match(await page.locator('.notice').innerText(), /F06 laid 8 eggs, with her/);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await page.getByText('Note', { exact: true }).click();
+  await page.getByLabel('Words', { exact: true }).fill('calm');
+  await page.getByRole('button', { name: 'Save note' }).click();
+  assert.match(await page.locator('.history li').first().innerText(), /calm/);
+  assert.deepEqual(page.complaints, []);
+});
+
+test('an animal is added on a phone and has its page', async () => {
+  const page = await room.page({ theme: 'night' });
+  await page.goto(`${room.address}/animals`);
+  await page.getByText('Add an animal').click();
+  await page.getByLabel('Code', { exact: true }).fill('Z01');
+  await page.getByRole('radio', { name: 'Male', exact: true }).check();
+  await page.getByLabel('Grams').fill('1,5');
+  await page.getByRole('button', { name: 'Add', exact: true }).click();
+  assert.match(await page.locator('main').innerText(), /is no weight/);
+  await page.goBack();
+  if (!(await page.getByLabel('Grams').isVisible())) await page.getByText('Add an animal').click();
+  await page.getByLabel('Code', { exact: true }).fill('Z01');
+  await page.getByLabel('Grams').fill('612');
+  await page.getByRole('button', { name: 'Add', exact: true }).click();
+  assert.equal(await page.locator('h1').innerText(), 'Z01');
+  assert.match(await page.locator('.notice').innerText(), /Z01 added; Z01 weighed 612 g/);
+});

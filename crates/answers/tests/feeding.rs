@@ -160,8 +160,15 @@ fn gravid_females_brooding_ones_and_males_in_season_fast_without_alarm() {
     }
     let ovulated = |female| Ovulated { female, certainty: Certainty::Seen, sire: None };
     room.on("2026-02-05", Fact::Ovulated(ovulated(gravid)));
-    let laid =
-        Laid { female: brooding, sire: None, clutch: None, eggs: Some(6), slugs: None, mass: None };
+    let laid = Laid {
+        female: brooding,
+        sire: None,
+        clutch: None,
+        eggs: Some(6),
+        slugs: None,
+        mass: None,
+        kept: None,
+    };
     room.on("2026-02-20", Fact::Laid(laid));
     let mass = Grams::new(700.0).unwrap();
     room.on("2026-03-03", Fact::Weighed(Weighed { animal: thin, mass }));

@@ -16,6 +16,7 @@ pub use stays::Stay;
 use crate::facts::{Held, Planned};
 use crate::ids::{AnimalId, ClutchId, RecordId};
 use crate::journal::Live;
+use crate::words::EggsKept;
 
 /// Something that happened on a day, with the record that says so.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -80,6 +81,8 @@ pub struct Clutch {
     pub slugs: Option<u16>,
     /// Mass of the whole clutch.
     pub mass: Option<Grams>,
+    /// Where the eggs are kept, where told.
+    pub kept: Option<EggsKept>,
     /// Hatching: the day and how many, where counted.
     pub hatched: Option<Dated<Option<u16>>>,
     /// Places of its hatchlings in [`Colony::animals`].

@@ -18,4 +18,6 @@ pub use facts::Fact;
 pub use ids::{AnimalId, BatchId, ClutchId, RecordId};
 pub use journal::{Live, standing};
 pub use record::{Draft, Record, Source};
-pub use words::{Code, Found, Leaving, Lock, Meal, PlannedMale, Sex, ShedKind, StayEnd, Tub};
+pub use words::{
+    Code, EggsKept, Found, Leaving, Lock, Meal, PlannedMale, Sex, ShedKind, StayEnd, Tub,
+};

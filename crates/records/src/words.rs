@@ -181,6 +181,12 @@ vocabulary!(
         Returned = "returned" }
 );
 vocabulary!(
+    /// Where the eggs of a clutch are kept. Not told is the absence of this value.
+    EggsKept { /// She broods them.
+        WithHer = "with her", /// Taken away.
+        Incubator = "in an incubator" }
+);
+vocabulary!(
     /// How sure an observation is.
     Certainty { /// Seen.
         Seen = "seen", /// Suspected.

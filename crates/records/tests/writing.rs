@@ -94,6 +94,7 @@ impl Journal {
             eggs: Some(eggs),
             slugs: Some(slugs),
             mass: None,
+            kept: None,
         };
         ClutchId(self.on(text, Fact::Laid(laid)))
     }

@@ -4,7 +4,7 @@ use proptest::collection::vec;
 use proptest::option::of;
 use proptest::prelude::*;
 use records::facts::*;
-use records::words::{Certainty, Choice};
+use records::words::{Certainty, Choice, EggsKept};
 use records::{
     AnimalId, BatchId, ClutchId, Code, Draft, Fact, Found, Leaving, Lock, Meal, PlannedMale,
     RecordId, Sex, ShedKind, Source, StayEnd, Tub,
@@ -151,9 +151,12 @@ fn breeding() -> BoxedStrategy<Fact> {
 
 fn clutch() -> BoxedStrategy<Fact> {
     prop_oneof![
-        ((animal(), of(animal()), of(words())), (of(any::<u16>()), of(any::<u16>()), of(grams())))
-            .prop_map(|((female, sire, clutch), (eggs, slugs, mass))| {
-                Fact::Laid(Laid { female, sire, clutch, eggs, slugs, mass })
+        (
+            (animal(), of(animal()), of(words())),
+            (of(any::<u16>()), of(any::<u16>()), of(grams()), of(one_of(EggsKept::ALL)))
+        )
+            .prop_map(|((female, sire, clutch), (eggs, slugs, mass, kept))| {
+                Fact::Laid(Laid { female, sire, clutch, eggs, slugs, mass, kept })
             }),
         (id(), of(any::<u16>())).prop_map(|(clutch, hatchlings)| {
             Fact::HatchedOut(HatchedOut { clutch: ClutchId(clutch), hatchlings })

@@ -5,7 +5,7 @@ use records::facts::{
     Left, LockLooked, Looked, Moved, Noted, Ovulated, Placed, Planned, Retagged, Retracted, Set,
     SexTold, Shed, TakenOut, Target, Treated, Weighed,
 };
-use records::words::{Certainty, Choice};
+use records::words::{Certainty, Choice, EggsKept};
 use records::{
     AnimalId, BatchId, ClutchId, Code, Draft, Fact, Found, Leaving, Lock, Meal, PlannedMale,
     RecordId, Sex, ShedKind, Source, StayEnd, Tub,
@@ -275,9 +275,17 @@ fn laying() -> Vec<Draft> {
         eggs: Some(7),
         slugs: Some(1),
         mass: Some(Grams::new(581.4).unwrap()),
+        kept: Some(EggsKept::Incubator),
     };
-    let uncounted =
-        Laid { female: animal(2), sire: None, clutch: None, eggs: None, slugs: None, mass: None };
+    let uncounted = Laid {
+        female: animal(2),
+        sire: None,
+        clutch: None,
+        eggs: None,
+        slugs: None,
+        mass: None,
+        kept: None,
+    };
     let hatched =
         |hatchlings| Fact::HatchedOut(HatchedOut { clutch: ClutchId(id(60)), hatchlings });
     vec![

@@ -40,7 +40,7 @@ fn the_digest_is_that_of_the_exported_file() {
     let store = Store::create_from_text(room.path(), V1.as_bytes()).unwrap();
     assert_eq!(
         store.verify().unwrap().digest,
-        "02a1ac24cd68c4d6a457aa5c38182e632c70a290385a06b43e139223c6b2a335"
+        "ba9aa36708c3bca88797078eec77d554c85505a8366b7d08659cdc95a86a6169"
     );
 }
 

@@ -1,5 +1,7 @@
 //! One animal: her strip, weights and meals, forms, history.
 
+mod forms;
+
 use answers::follicles;
 use askama::Template;
 use axum::response::Response;
@@ -18,6 +20,7 @@ use crate::notice::notice;
 use crate::season::next_words;
 use crate::site::{Site, View};
 use crate::strip::{Form, size_tonight, strip};
+use forms::Forms;
 
 /// A line of the history.
 struct Line {
@@ -50,9 +53,7 @@ struct Page {
     history: Vec<Line>,
     withdrawn: Vec<Line>,
     day: String,
-    check_record: RecordId,
-    weight_record: RecordId,
-    words: [&'static str; 4],
+    forms: Forms,
 }
 
 /// Lines of history shown at once; older ones are folded away with a link.
@@ -93,9 +94,7 @@ pub async fn page(
         history: history(&site, &view, place, n_shown),
         withdrawn: withdrawn(&site, &view, animal.id),
         day: view.day.to_string(),
-        check_record: store::new_id(),
-        weight_record: store::new_id(),
-        words: ["pea", "marble", "hen egg", "python egg"],
+        forms: Forms::of(&view, place),
     };
     Ok(html(&page))
 }

@@ -2,8 +2,8 @@
 
 use askama::Template;
 use axum::response::{IntoResponse, Redirect, Response};
-use records::Sex;
 use records::colony::{Bearer, Presence};
+use records::{RecordId, Sex};
 
 use crate::asking::Asked;
 use crate::failure::Failure;
@@ -34,6 +34,8 @@ struct Page {
     is_empty: bool,
     find: String,
     on: String,
+    day: String,
+    new_ids: (RecordId, RecordId, RecordId),
 }
 
 /// `/animals`
@@ -59,6 +61,8 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         find,
         on: view.on.map_or_else(String::new, |on| on.to_string()),
         frame,
+        day: view.day.to_string(),
+        new_ids: (store::new_id(), store::new_id(), store::new_id()),
         here: rows(racked),
         loose: rows(loose),
         gone: rows(gone),

@@ -13,7 +13,6 @@ mod chart;
 mod correct;
 mod desk;
 mod failure;
-mod fed;
 mod frame;
 mod history;
 mod import;

@@ -21,7 +21,7 @@ use crate::strip::{Form, strip};
 use crate::tonight::tub;
 
 pub use feeding::page as feeding;
-pub use one::{checks, weights};
+pub use one::{checks, weights, words};
 use parts::{Part, parts};
 
 /// One tub of the round.

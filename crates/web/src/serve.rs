@@ -19,9 +19,10 @@ use crate::failure::Failure;
 use crate::phones::Phones;
 use crate::phones::door::{Door, guard};
 use crate::site::{Carries, Clock, Site};
+use crate::writing::{breeding, care, meals, whereabouts};
 use crate::you::Unasked;
 use crate::{
-    animal, animals, assets, chances, correct, desk, fed, import, keys, round, season, step, theme,
+    animal, animals, assets, chances, correct, desk, import, keys, round, season, step, theme,
     tonight, writing, you,
 };
 
@@ -93,8 +94,19 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/morning", post(writing::morning))
         .route("/checked", post(writing::checked))
         .route("/weighed", post(writing::weighed))
-        .route("/fed", post(fed::fed))
-        .route("/fed/rack", post(fed::rack))
+        .route("/fed", post(meals::fed))
+        .route("/fed/rack", post(meals::rack))
+        .route("/shed", post(care::shed))
+        .route("/apart", post(care::apart))
+        .route("/noted", post(care::noted))
+        .route("/breeding", post(breeding::event))
+        .route("/together", post(breeding::together))
+        .route("/laid", post(breeding::laid))
+        .route("/moved", post(whereabouts::moved))
+        .route("/left", post(whereabouts::left))
+        .route("/came-back", post(whereabouts::came_back))
+        .route("/sex-told", post(whereabouts::sex_told))
+        .route("/added", post(whereabouts::added))
         .route("/corrected", post(correct::corrected))
         .route("/undo", post(writing::undo))
         .route("/step", post(step::step))

@@ -1,4 +1,11 @@
-//! The forms: what is written down, checked and appended.
+//! The forms: what is written down, checked and appended. Here those of the round, and undo; one
+//! file per family of facts below.
+
+pub mod breeding;
+pub mod care;
+pub mod meals;
+mod reading;
+pub mod whereabouts;
 
 use axum::response::{IntoResponse, Redirect, Response};
 use records::facts::{Checked, LockLooked, Placed, Retracted, TakenOut, Target, Weighed};
@@ -146,6 +153,12 @@ pub async fn weighed(site: Site, Filled(form): Filled) -> Result<Response, Failu
 pub fn mass(form: &Fields, you: &You) -> Result<Grams, Failure> {
     let unit = form.get("unit").and_then(MassUnit::from_word).unwrap_or(you.measures.mass);
     mass_typed(form.get("grams").unwrap_or_default(), unit)
+}
+
+/// A mass that may be left out.
+pub fn mass_in(form: &Fields, name: &str, you: &You) -> Result<Option<Grams>, Failure> {
+    let unit = form.get("unit").and_then(MassUnit::from_word).unwrap_or(you.measures.mass);
+    form.get(name).map(|text| mass_typed(text, unit)).transpose()
 }
 
 /// A record, a batch or an earlier withdrawal is withdrawn.

@@ -159,6 +159,7 @@ fn laid(laying: &Laying, ids: &Ids) -> Result<facts::Laid> {
         eggs: Some(laying.eggs),
         slugs: Some(laying.slugs),
         mass: Some(mass(laying.grams)?),
+        kept: None,
     })
 }
 

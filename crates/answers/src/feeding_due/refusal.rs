@@ -1,7 +1,7 @@
 //! Whether food refused is ordinary or a matter to look into.
 
 use records::facts::Fed;
-use records::{Animal, Colony, Dated, Meal, RecordId, Sex};
+use records::{Animal, Colony, Dated, EggsKept, Meal, RecordId, Sex};
 use units::Day;
 
 use super::Asked;
@@ -130,7 +130,8 @@ impl Asked<'_> {
             }
             Phase::Laid => {
                 let laying = animal.laid.last()?;
-                let is_out = f.seen.hatch.is_some();
+                let clutch = &self.colony.clutches[laying.what];
+                let is_out = f.seen.hatch.is_some() || clutch.kept == Some(EggsKept::Incubator);
                 let is_recent = self.day.days_since(laying.day) <= BROODING_DAYS;
                 (!is_out && is_recent).then(|| Because::Brooding(laying.day, vec![laying.record]))
             }

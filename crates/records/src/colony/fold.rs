@@ -268,6 +268,7 @@ impl Folding<'_> {
             eggs: f.eggs,
             slugs: f.slugs,
             mass: f.mass,
+            kept: f.kept,
             hatched: None,
             young: vec![],
         });

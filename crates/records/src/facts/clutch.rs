@@ -3,6 +3,7 @@
 use units::Grams;
 
 use crate::ids::{AnimalId, ClutchId};
+use crate::words::EggsKept;
 
 /// She laid. The clutch is known by this record.
 ///
@@ -22,6 +23,8 @@ pub struct Laid {
     pub slugs: Option<u16>,
     /// Mass of the whole clutch.
     pub mass: Option<Grams>,
+    /// Where the eggs are kept.
+    pub kept: Option<EggsKept>,
 }
 
 /// A clutch hatched.

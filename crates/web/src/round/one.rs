@@ -198,7 +198,7 @@ fn shown(view: &View, tonight: &Tonight, stop: &Stop, (is_check, here): (bool, &
 }
 
 /// The keeper's own words for felt sizes, else the usual four.
-fn words(view: &View) -> Vec<String> {
+pub fn words(view: &View) -> Vec<String> {
     let own = view.colony.setting("felt_words").into_iter().flat_map(|text| text.split(','));
     let mut own: Vec<(u32, String)> = own
         .filter_map(|pair| {

@@ -37,7 +37,15 @@ impl Reading<'_> {
                     return Err(self.usage());
                 }
                 let female = self.animal(0)?;
-                Fact::Laid(Laid { female, sire: None, clutch: None, eggs, slugs, mass: None })
+                Fact::Laid(Laid {
+                    female,
+                    sire: None,
+                    clutch: None,
+                    eggs,
+                    slugs,
+                    mass: None,
+                    kept: None,
+                })
             }
             "hatched" => {
                 let hatchlings = self.count(1)?;

@@ -3,7 +3,7 @@
 use records::facts;
 
 use super::mirror;
-use super::scalar::{Animal, Clutch, Mass};
+use super::scalar::{Animal, Clutch, EggsKept, Mass};
 
 mirror! {
     Laid = facts::Laid {
@@ -14,6 +14,7 @@ mirror! {
         eggs as eggs: u16,
         slugs as slugs: u16,
         mass as mass_grams: Mass,
+        kept as kept: EggsKept,
     }
     HatchedOut = facts::HatchedOut {
         clutch as clutch: Clutch,

@@ -177,6 +177,7 @@ macro_rules! words {
 words! {
     Sex: records::Sex { Male = "male", Female = "female" }
     Meal: records::Meal { Taken = "taken", Refused = "refused" }
+    EggsKept: records::EggsKept { WithHer = "with her", Incubator = "in an incubator" }
     ShedKind: records::ShedKind { PreLay = "pre-lay", Ordinary = "ordinary", CannotTell = "can't tell" }
     Lock: records::Lock {
         Seen = "seen", Suspected = "suspected", NoneSeen = "none seen", NotLooked = "not looked",

@@ -5,10 +5,10 @@ use records::facts::Fed;
 use records::{AnimalId, BatchId, Draft, Fact, Meal, RecordId};
 use units::When;
 
+use super::saved;
 use crate::asking::{Fields, Filled, with_field};
 use crate::failure::Failure;
 use crate::site::{Site, View};
-use crate::writing::saved;
 
 /// Longest prey, in characters.
 const LONGEST_PREY: usize = 64;

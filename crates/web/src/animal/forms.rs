@@ -1,0 +1,112 @@
+//! What the forms of an animal's page need.
+
+use std::collections::BTreeSet;
+
+use records::colony::Presence;
+use records::{Animal, Leaving, RecordId, Sex};
+use units::Night;
+
+use crate::site::View;
+
+/// The forms that make sense for this animal.
+pub struct Forms {
+    pub is_here: bool,
+    pub is_female: bool,
+    pub is_male: bool,
+    pub prey: String,
+    pub count: u16,
+    /// Prey others got last, to choose from.
+    pub preys: Vec<String>,
+    /// Words for felt follicles.
+    pub words: Vec<String>,
+    /// Code and name of those it could be put in with.
+    pub others: Vec<(String, String)>,
+    /// Whom it is with now: id and name.
+    pub company: Vec<(String, String)>,
+    pub quarantine: bool,
+    pub treatment: bool,
+    pub tub: String,
+    pub leavings: Vec<(&'static str, &'static str)>,
+}
+
+impl Forms {
+    pub fn of(view: &View, place: usize) -> Self {
+        let colony = &view.colony;
+        let animal = &colony.animals[place];
+        let is_here = animal.presence(view.day) == Presence::InHouse;
+        let last = animal.meals.last();
+        Self {
+            is_here,
+            is_female: animal.sex() == Some(Sex::Female),
+            is_male: animal.sex() == Some(Sex::Male),
+            prey: last.map_or_else(String::new, |m| m.what.prey.clone()),
+            count: last.map_or(1, |m| m.what.count),
+            preys: preys(view),
+            words: crate::round::words(view),
+            others: others(view, animal),
+            company: company(view, place),
+            quarantine: Animal::under_way(&animal.quarantine).is_some(),
+            treatment: Animal::under_way(&animal.treatment).is_some(),
+            tub: animal.tub_on(view.day).map_or_else(String::new, |t| t.as_str().to_owned()),
+            leavings: Leaving::ALL.iter().map(|how| (how.word(), spoken(*how))).collect(),
+        }
+    }
+
+    /// A fresh id for one form.
+    #[expect(clippy::unused_self, reason = "templates call methods of what they are given")]
+    pub fn record(&self) -> RecordId {
+        store::new_id()
+    }
+}
+
+const fn spoken(how: Leaving) -> &'static str {
+    match how {
+        Leaving::Died => "Died",
+        Leaving::Sold => "Sold",
+        Leaving::Traded => "Traded",
+        Leaving::Lent => "Lent out",
+        Leaving::Returned => "Back to its owner",
+    }
+}
+
+fn preys(view: &View) -> Vec<String> {
+    let last = view.colony.animals.iter().filter_map(|a| a.meals.last());
+    let preys: BTreeSet<String> = last.map(|m| m.what.prey.clone()).collect();
+    preys.into_iter().filter(|prey| !prey.is_empty()).collect()
+}
+
+fn others(view: &View, animal: &Animal) -> Vec<(String, String)> {
+    let wanted = match animal.sex() {
+        Some(Sex::Female) => Sex::Male,
+        Some(Sex::Male) => Sex::Female,
+        None => return vec![],
+    };
+    let all = view.colony.animals.iter().enumerate();
+    let fits = |a: &Animal| {
+        a.sex() == Some(wanted)
+            && a.presence(view.day) == Presence::InHouse
+            && a.tub_on(view.day).is_some()
+    };
+    let mut others: Vec<(String, String)> = all
+        .filter(|(_, a)| fits(a))
+        .map(|(place, _)| (view.colony.code(place).to_owned(), view.called(place)))
+        .collect();
+    others.sort();
+    others
+}
+
+/// Those it shares a tub with, tonight or since the night before.
+fn company(view: &View, place: usize) -> Vec<(String, String)> {
+    let tonight = Night::beginning(view.day);
+    let before = Night::beginning(view.day - 1);
+    let stays = view.colony.animals[place].stays.iter().rev().map(|at| &view.colony.stays[*at]);
+    let now = stays.take_while(|s| s.night >= before).filter(|s| {
+        s.placed.is_some() && s.taken_out.is_none() && (s.night == tonight || s.night == before)
+    });
+    let mut all: Vec<(String, String)> = now
+        .map(|s| if s.male == place { s.female } else { s.male })
+        .map(|other| (view.colony.animals[other].id.to_string(), view.called(other)))
+        .collect();
+    all.dedup();
+    all
+}

@@ -1,0 +1,214 @@
+//! What is written on an animal's page: one record a form, refused in words, undone.
+
+use crate::room::{Room, room};
+use crate::wire::{Answer, get, post};
+
+/// Sends a form about an animal as of 10 February 2026, with fresh ids.
+fn send(room: &Room, path: &str, code: &str, fields: &[(&str, &str)]) -> Answer {
+    let (animal, back) = (room.id(code), format!("/animal/{code}"));
+    let ids = [0; 3].map(|_| store::new_id().to_string());
+    let mut all = vec![
+        ("record", ids[0].as_str()),
+        ("second", &ids[1]),
+        ("batch", &ids[2]),
+        ("animal", &animal),
+        ("back", &back),
+    ];
+    if !fields.iter().any(|(name, _)| *name == "day") {
+        all.push(("day", "2026-02-10"));
+    }
+    all.extend(fields);
+    post(room.at, path, &all)
+}
+
+/// Sends it, and says what the next page says was written.
+fn written(room: &Room, path: &str, code: &str, fields: &[(&str, &str)]) -> String {
+    let answer = send(room, path, code, fields);
+    assert_eq!(answer.status, 303, "{path} {fields:?}: {}", answer.body);
+    let next = get(room.at, answer.header("location").unwrap()).body;
+    let notice = next.split("<span>Written: ").nth(1).unwrap_or_else(|| panic!("{next}"));
+    notice.split("</span>").next().unwrap().replace("&#39;", "'")
+}
+
+type Case = (&'static str, &'static str, &'static [(&'static str, &'static str)], &'static str);
+
+const CASES: &[Case] = &[
+    ("/fed", "F1", &[("prey", "small rat"), ("meal", "refused")], "F1 refused small rat."),
+    ("/fed", "M1", &[("prey", "mouse"), ("count", "3"), ("meal", "taken")], "M1 ate 3 × mouse."),
+    ("/shed", "F1", &[("what", "pre-lay")], "F1 shed (pre-lay)."),
+    ("/shed", "M1", &[("what", "ordinary")], "M1 shed (ordinary)."),
+    ("/shed", "F1", &[("what", "can't tell")], "F1 shed (can't tell)."),
+    ("/shed", "F1", &[("what", "in blue")], "F1 in blue."),
+    ("/breeding", "F1", &[("what", "ovulation suspected")], "F1 ovulated (suspected)."),
+    ("/breeding", "F1", &[("what", "warmed up")], "F1 warmed up."),
+    ("/breeding", "F1", &[("what", "settled")], "F1 settled on the hot spot."),
+    ("/breeding", "F2", &[("what", "resorbed")], "F2: follicles gone back."),
+    ("/together", "F1", &[("what", "placed"), ("other", "m1")], "M1 placed with F1."),
+    ("/together", "M1", &[("what", "placed"), ("other", "F2 Sedge")], "M1 placed with F2."),
+    ("/together", "F3", &[("what", "taken out"), ("other", "M2")], "M2 taken out from F3."),
+    ("/moved", "F1", &[("tub", "R9-01")], "F1 moved to R9-01."),
+    ("/left", "M2", &[("how", "sold"), ("words", "a friend")], "M2 sold to a friend."),
+    ("/left", "F3", &[("how", "died"), ("words", "egg-bound")], "F3 died; egg-bound."),
+    ("/came-back", "M2", &[], "M2 came back."),
+    ("/apart", "F2", &[("what", "treatment begins"), ("words", "mites")], "F2 treatment begins."),
+    ("/sex-told", "F2", &[("sex", "female"), ("words", "popped")], "F2 is female."),
+    ("/noted", "F2", &[("text", "calm\r\nand large")], "calm\nand large."),
+];
+
+#[test]
+fn every_form_writes_what_it_says() {
+    let room = room();
+    for (path, code, fields, says) in CASES {
+        let before = room.written();
+        assert_eq!(&written(&room, path, code, fields), says, "{path}");
+        let n = if *says == "F3 died; egg-bound." { 2 } else { 1 };
+        assert_eq!(room.written(), before + n, "{path}");
+    }
+}
+
+#[test]
+fn a_clutch_is_written_with_where_the_eggs_are() {
+    let room = room();
+    let fields = [
+        ("eggs", "7"),
+        ("slugs", "2"),
+        ("grams", "581,4"),
+        ("sire", "M1"),
+        ("kept", "in an incubator"),
+    ];
+    let said = written(&room, "/laid", "F1", &fields);
+    assert_eq!(said, "F1 laid 7 eggs, 2 slugs, in an incubator.");
+    assert_eq!(written(&room, "/laid", "F2", &[]), "F2 laid, not counted.");
+    let store = store::Store::open_read_only(&room.dir).unwrap();
+    let last = store.records().iter().rev().nth(1).unwrap();
+    let records::Fact::Laid(laid) = &last.draft.fact else { panic!("{last:?}") };
+    assert_eq!(laid.kept, Some(records::EggsKept::Incubator));
+    assert_eq!(laid.mass.map(units::Grams::get), Some(581.4));
+    assert_eq!(laid.sire.map(|id| id.to_string()), Some(room.id("M1")));
+}
+
+/// Path, animal, fields, and what the answer says.
+type Wrong<'a> = (&'a str, &'a str, &'a [(&'a str, &'a str)], &'a str);
+
+#[test]
+fn wrong_input_is_answered_by_a_sentence_and_writes_nothing() {
+    let room = room();
+    let before = room.written();
+    let long = "x".repeat(2001);
+    let cases: &[Wrong<'_>] = &[
+        ("/fed", "F1", &[("prey", "rat")], "Nothing says whether the meal was taken"),
+        ("/fed", "F1", &[("meal", "taken")], "is no prey"),
+        ("/shed", "F1", &[], "Nothing says which shed it was"),
+        ("/shed", "M1", &[("what", "pre-lay")], "A male has no pre-lay shed"),
+        ("/shed", "F1", &[("what", "ordinary"), ("day", "2026-02-11")], "is still to come"),
+        ("/breeding", "M1", &[("what", "settled")], "told to be a male"),
+        ("/breeding", "F1", &[("what", "flew")], "Nothing says what was seen"),
+        ("/together", "F1", &[("what", "placed"), ("other", "F2")], "needs a male and a female"),
+        ("/together", "F1", &[("what", "placed"), ("other", "M9")], "No animal is called"),
+        ("/together", "F1", &[("what", "placed")], "Nothing says which animal"),
+        ("/together", "F1", &[("other", "M1")], "Nothing says whether he was put in"),
+        ("/laid", "F1", &[("eggs", "5"), ("slugs", "6")], "6 slugs are more than 5 eggs"),
+        ("/laid", "F1", &[("eggs", "five")], "is no number of eggs"),
+        ("/laid", "F1", &[("grams", "heavy")], "is no mass of a clutch"),
+        ("/laid", "F1", &[("sire", "F2")], "sired nothing"),
+        ("/laid", "M1", &[("eggs", "5")], "told to be a male"),
+        ("/moved", "F1", &[], "Nothing says which tub"),
+        ("/moved", "F1", &[("tub", &long)], "longer than 64 characters"),
+        ("/left", "F1", &[], "Nothing says how it left"),
+        ("/apart", "F1", &[("what", "holiday begins")], "Nothing says what begins"),
+        ("/sex-told", "F1", &[("sex", "both")], "Nothing says its sex"),
+        ("/noted", "F1", &[("text", " ")], "Nothing says what to note"),
+        ("/noted", "F1", &[("text", &long)], "longer than 2000 characters"),
+        ("/noted", "F1", &[("text", "a\u{7}b")], "cannot be printed"),
+    ];
+    for (path, code, fields, says) in cases {
+        let answer = send(&room, path, code, fields);
+        assert_eq!(answer.status, 400, "{path} {says}");
+        assert!(answer.body.contains(says), "{path} {says}: {}", answer.body);
+        assert!(answer.body.contains("nothing was written"), "{path} {says}");
+    }
+    assert_eq!(room.written(), before);
+}
+
+#[test]
+fn a_page_offers_what_makes_sense_for_its_animal() {
+    let room = room();
+    let female = get(room.at, "/animal/F3").body;
+    for form in ["Clutch laid", "Pre-lay shed", "Together with M2", "Ovulation seen", "Meal"] {
+        assert!(female.contains(form), "{form}");
+    }
+    let male = get(room.at, "/animal/M1").body;
+    for form in ["Clutch laid", "Pre-lay shed", "Ovulation seen", "Follicle check"] {
+        assert!(!male.contains(form), "{form}");
+    }
+    assert!(male.contains("Placed with a female"));
+    written(&room, "/left", "M1", &[("how", "sold")]);
+    let gone = get(room.at, "/animal/M1").body;
+    assert!(gone.contains("Came back") && !gone.contains("Left the house"));
+}
+
+#[test]
+fn an_animal_is_added_with_its_weight_and_undone_as_one() {
+    let room = room();
+    let before = room.written();
+    let ids = [0; 3].map(|_| store::new_id().to_string());
+    let form = |code: &'static str, grams: &'static str, hatched: &'static str| {
+        [
+            ("record", ids[0].clone()),
+            ("second", ids[1].clone()),
+            ("batch", ids[2].clone()),
+            ("code", code.to_owned()),
+            ("name", "Tansy".to_owned()),
+            ("sex", "female".to_owned()),
+            ("genes", "Pastel het Clown".to_owned()),
+            ("hatched", hatched.to_owned()),
+            ("tub", "R1-11".to_owned()),
+            ("grams", grams.to_owned()),
+            ("day", "2026-02-10".to_owned()),
+        ]
+    };
+    let post_form = |form: [(&str, String); 11]| {
+        let fields: Vec<(&str, &str)> = form.iter().map(|(n, v)| (*n, v.as_str())).collect();
+        post(room.at, "/added", &fields)
+    };
+    for (code, grams, hatched, says) in [
+        ("", "1500", "2022-01-01", "The code is empty"),
+        ("f1", "1500", "2022-01-01", "has that code already"),
+        ("F9", "15000", "2022-01-01", "is no weight of a ball python"),
+        ("F9", "1500", "2026-03-01", "is still to come"),
+        ("F9", "1500", "1022", "is no day"),
+    ] {
+        let answer = post_form(form(code, grams, hatched));
+        assert!(answer.status == 400 && answer.body.contains(says), "{says}: {}", answer.body);
+    }
+    assert_eq!(room.written(), before);
+    let saved = post_form(form("F9", "1500", "2022-01-01"));
+    assert_eq!(saved.status, 303, "{}", saved.body);
+    assert_eq!(post_form(form("F9", "1500", "2022-01-01")).status, 303);
+    assert_eq!(room.written(), before + 2, "the same form twice is one animal");
+    let page = get(room.at, saved.header("location").unwrap());
+    assert!(page.body.contains("F9 Tansy") && page.body.contains("R1-11"), "{}", page.body);
+    let (record, target) = (store::new_id().to_string(), page.field("target"));
+    let undo = [("record", record.as_str()), ("target", &target), ("kind", "batch")];
+    assert_eq!(post(room.at, "/undo", &undo).status, 303);
+    assert_eq!(get(room.at, "/animal/F9").status, 404);
+}
+
+#[test]
+fn nonsense_and_foreign_pages_write_nothing() {
+    let room = room();
+    let before = room.written();
+    let huge = "x".repeat(100_000);
+    let paths: std::collections::BTreeSet<&str> = CASES.iter().map(|c| c.0).collect();
+    for path in paths.into_iter().chain(["/laid", "/added"]) {
+        for value in ["", "0", "\u{0}", "🐍", "<b>", "2026-02-30", &huge] {
+            let names = ["record", "second", "batch", "animal", "day", "what", "code", "how"];
+            let fields: Vec<(&str, &str)> = names.iter().map(|n| (*n, value)).collect();
+            let answer = post(room.at, path, &fields);
+            assert!((400..500).contains(&answer.status), "{path}: {}", answer.status);
+        }
+        let foreign = crate::wire::post_from(room.at, path, &[], "http://evil.example");
+        assert_eq!(foreign.status, 403, "{path}");
+    }
+    assert_eq!(room.written(), before);
+}
