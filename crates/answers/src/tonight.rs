@@ -5,7 +5,7 @@ mod room;
 
 use forecast::Model;
 use records::{Animal, Colony, RecordId};
-use schedule::{Fact, Rule, Why, Wording, sentence};
+use schedule::{Fact, Rule, Subject, Why, Wording, sentence};
 use units::{Day, Grams, Night};
 
 use crate::due_soon::{due_soon, subject, words};
@@ -163,20 +163,20 @@ struct Saying<'a> {
 }
 
 impl Saying<'_> {
-    fn sentence(&self, facts: &[Fact]) -> String {
+    fn sentence(&self, facts: &[Fact], beside: Subject) -> String {
         let today = self.colony.as_of.day;
-        let name = |place: usize| called(&self.colony.animals[place], today);
+        let code = |place: usize| self.colony.code(place).to_owned();
         let size = |band: usize| format!("{} mm", self.rules.mating_size[band.min(3)]);
         let wording = Wording {
-            male: &|i| name(self.cast.males[i]),
-            female: &|j| name(self.cast.females[j]),
+            male: &|i| code(self.cast.males[i]),
+            female: &|j| code(self.cast.females[j]),
             mass: self.mass,
             size: &size,
             night: &|n| {
                 (today + i32::try_from(n).unwrap_or(0)).date().strftime("on %A").to_string()
             },
         };
-        sentence(facts, &wording)
+        sentence(facts, beside, &wording)
     }
 
     fn facts(&self, facts: &[Fact]) -> Vec<FactShown> {
@@ -188,7 +188,7 @@ impl Saying<'_> {
             male: self.cast.males[m.male],
             female: self.cast.females[m.female],
             worth: m.worth.map_or(0.0, |w| w.total),
-            reason: self.sentence(&m.facts),
+            reason: self.sentence(&m.facts, Subject::Pair { male: m.male, female: m.female }),
             facts: self.facts(&m.facts),
         }
     }
@@ -198,7 +198,7 @@ impl Saying<'_> {
             female: self.cast.females[l.female],
             why: l.why,
             in_need: l.in_need && !l.facts.iter().any(is_past_need),
-            reason: self.sentence(&l.facts),
+            reason: self.sentence(&l.facts, Subject::Female(l.female)),
             facts: self.facts(&l.facts),
         }
     }
@@ -210,7 +210,7 @@ impl Saying<'_> {
             animal: subject(found.due.about, &self.cast.males, &self.cast.females),
             since: found.due.since.map(|days| today + days),
             by: today + found.due.by,
-            reason: self.sentence(&found.due.facts),
+            reason: self.sentence(&found.due.facts, found.due.about),
         }
     }
 }

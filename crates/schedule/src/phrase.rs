@@ -21,13 +21,6 @@ pub struct Wording<'a> {
 }
 
 impl Wording<'_> {
-    fn animal(&self, about: Subject) -> String {
-        match about {
-            Subject::Male(i) | Subject::Pair { male: i, .. } => (self.male)(i),
-            Subject::Female(j) => (self.female)(j),
-        }
-    }
-
     fn value(&self, value: Value) -> String {
         match value {
             Value::Holds => "yes".to_owned(),
@@ -41,185 +34,295 @@ impl Wording<'_> {
     }
 }
 
-/// The sentence that the facts make, in their order.
+/// The sentence that the facts make beside what they are about.
 ///
-/// A rule that is kept goes without saying; an old weight is named. Empty when the facts say
-/// nothing worth reading.
+/// The animal or pair that it stands beside is "she" and "he"; all others are named. Of a move what
+/// is wanted comes first; else the order of the facts holds, headline first. A rule that is kept
+/// goes without saying; an old weight is named. Empty when the facts say nothing worth reading.
 #[must_use]
-pub fn sentence(facts: &[Fact], wording: &Wording<'_>) -> String {
-    let mut text = String::new();
-    for clause in facts.iter().filter_map(|fact| clause(fact, wording)) {
-        if !text.is_empty() {
-            text.push_str("; ");
+pub fn sentence(facts: &[Fact], beside: Subject, wording: &Wording<'_>) -> String {
+    let mut facts: Vec<&Fact> = facts.iter().collect();
+    if matches!(beside, Subject::Pair { .. }) {
+        facts.sort_by_key(|fact| rank(fact.rule));
+    }
+    let speaker = Speaker { wording, beside };
+    let clauses: Vec<String> = facts.into_iter().filter_map(|fact| speaker.clause(fact)).collect();
+    let Some(first) = clauses.first() else { return String::new() };
+    // A code keeps its case: only the engine's own words begin large.
+    if OWN_WORDS.iter().any(|word| first.starts_with(word)) {
+        let text = clauses.join("; ");
+        let mut letters = text.chars();
+        let large = letters.next().into_iter().flat_map(char::to_uppercase);
+        return large.chain(letters).chain(['.']).collect();
+    }
+    clauses.join("; ") + "."
+}
+
+/// The words with which a clause of ours can begin.
+const OWN_WORDS: &[&str] = &[
+    "a mating ",
+    "call ",
+    "first choice ",
+    "he ",
+    "her ",
+    "his ",
+    "last check ",
+    "mated ",
+    "no ",
+    "second choice ",
+    "she ",
+    "the ",
+    "they ",
+];
+
+/// What a keeper wants to read first of a move.
+const fn rank(rule: Rule) -> u8 {
+    match rule {
+        Rule::StillLocked | Rule::LeftTogether | Rule::PlacedTonight => 0,
+        Rule::WantedIn(_) | Rule::UncheckedTurn => 1,
+        Rule::MatedIn(_) => 2,
+        Rule::Closing => 3,
+        Rule::PlannedPair => 4,
+        Rule::LockRate => 5,
+        _ => 6,
+    }
+}
+
+/// Speaks of one animal or pair as "she" and "he".
+struct Speaker<'a> {
+    wording: &'a Wording<'a>,
+    beside: Subject,
+}
+
+impl Speaker<'_> {
+    const fn is_he(&self, i: usize) -> bool {
+        matches!(self.beside, Subject::Male(m) | Subject::Pair { male: m, .. } if m == i)
+    }
+
+    const fn is_she(&self, j: usize) -> bool {
+        matches!(self.beside, Subject::Female(f) | Subject::Pair { female: f, .. } if f == j)
+    }
+
+    fn he(&self, i: usize) -> String {
+        if self.is_he(i) { "he".to_owned() } else { (self.wording.male)(i) }
+    }
+
+    fn him(&self, i: usize) -> String {
+        if self.is_he(i) { "him".to_owned() } else { (self.wording.male)(i) }
+    }
+
+    fn her(&self, j: usize) -> String {
+        if self.is_she(j) { "her".to_owned() } else { (self.wording.female)(j) }
+    }
+
+    fn who(&self, about: Subject) -> String {
+        match about {
+            Subject::Male(i) | Subject::Pair { male: i, .. } => self.he(i),
+            Subject::Female(j) if self.is_she(j) => "she".to_owned(),
+            Subject::Female(j) => (self.wording.female)(j),
         }
-        text.push_str(&clause);
     }
-    let mut letters = text.chars();
-    match letters.next() {
-        // A code keeps its case: only the engine's own words begin small.
-        Some(first) if first.is_lowercase() && !begins_with_a_name(facts) => {
-            first.to_uppercase().chain(letters).chain(['.']).collect()
+
+    fn whose(&self, about: Subject) -> &'static str {
+        match about {
+            Subject::Male(i) | Subject::Pair { male: i, .. } if self.is_he(i) => "his",
+            Subject::Female(j) if self.is_she(j) => "her",
+            _ => "the",
         }
-        Some(_) => text + ".",
-        None => text,
     }
-}
 
-fn begins_with_a_name(facts: &[Fact]) -> bool {
-    !matches!(
-        facts.first().map(|f| f.rule),
-        Some(
-            Rule::PlannedPair
-                | Rule::NoPlannedPair
-                | Rule::NoMaleFits
-                | Rule::MatingWanted
-                | Rule::UncheckedTurn
-        )
-    )
-}
-
-fn clause(fact: &Fact, wording: &Wording<'_>) -> Option<String> {
-    match fact.rule.bound() {
-        crate::rule::Bound::Told => told(fact, wording),
-        _ if fact.is_met() => kept(fact, wording),
-        _ => broken(fact, wording),
+    fn value(&self, value: Value) -> String {
+        self.wording.value(value)
     }
-}
 
-/// What is worth saying of a rule that is kept.
-fn kept(fact: &Fact, w: &Wording<'_>) -> Option<String> {
-    let who = w.animal(fact.about);
-    Some(match (fact.rule, fact.about) {
-        (Rule::UncheckedTurn, _) => match fact.value {
-            Value::Nights(n) => {
-                format!("no check yet, last placed {} ago", count(n, "night"))
+    fn clause(&self, fact: &Fact) -> Option<String> {
+        match fact.rule.bound() {
+            crate::rule::Bound::Told => self.told(fact),
+            _ if fact.is_met() => self.kept(fact),
+            _ => self.broken(fact),
+        }
+    }
+
+    /// What is worth saying of a rule that is kept.
+    fn kept(&self, fact: &Fact) -> Option<String> {
+        let who = self.who(fact.about);
+        Some(match (fact.rule, fact.about) {
+            (Rule::UncheckedTurn, _) => match fact.value {
+                Value::Nights(n) if n <= LONG_AGO => {
+                    format!("no check yet, last placed {} ago", count(n, "night"))
+                }
+                Value::Nights(_) => "no check yet and not placed for four months".to_owned(),
+                _ => "no check yet and not placed this season".to_owned(),
+            },
+            (Rule::InShed, _) => format!(
+                "{who} is in shed, but with {} to outgrow the size meanwhile another night may be \
+                 too late",
+                self.value(fact.value)
+            ),
+            (Rule::WorthMore, Subject::Pair { male, female }) => format!(
+                "{} is worth {} at {} ({} against {})",
+                self.he(male),
+                if fact.value == fact.limit? { "as much" } else { "more" },
+                self.her(female),
+                self.value(fact.value),
+                self.value(fact.limit?)
+            ),
+            (Rule::FemaleWeight | Rule::MaleWeight, _) if fact.value == Value::Unknown => {
+                format!("{who} was never weighed")
             }
-            _ => "no check yet and not placed this season".to_owned(),
-        },
-        (Rule::InShed, _) => format!(
-            "{who} is in shed, but with {} to outgrow the size meanwhile another night may be too late",
-            w.value(fact.value)
-        ),
-        (Rule::WorthMore, Subject::Pair { male, female }) => format!(
-            "{} is worth {} at {} ({} against {})",
-            (w.male)(male),
-            if fact.value == fact.limit? { "as much" } else { "more" },
-            (w.female)(female),
-            w.value(fact.value),
-            w.value(fact.limit?)
-        ),
-        (Rule::FemaleWeight | Rule::MaleWeight, _) if fact.value == Value::Unknown => {
-            format!("{who} was never weighed")
-        }
-        _ => return None,
-    })
-}
-
-/// A rule that keeps an animal where it is.
-fn broken(fact: &Fact, w: &Wording<'_>) -> Option<String> {
-    let who = w.animal(fact.about);
-    let value = w.value(fact.value);
-    let limit = fact.limit.map(|l| w.value(l)).unwrap_or_default();
-    Some(match (fact.rule, fact.about) {
-        (Rule::FemaleWeight | Rule::MaleWeight, _) => match fact.value {
-            Value::Mass(_) => format!("{who} weighs {value}, under {limit}"),
-            _ => format!("{who} was never weighed, and {limit} is the least"),
-        },
-        (Rule::MaleLoss, _) => format!(
-            "{who} is down {} since the season opened, more than {limit}",
-            finer(fact.value)
-        ),
-        (Rule::InBlue, _) => format!("{who} is in blue"),
-        (Rule::NightsPlaced, _) => match fact.value {
-            Value::NightsOf { nights, window } => {
-                format!("{who} was placed on {nights} of the last {window} nights")
-            }
-            _ => format!("{who} was placed on {value}"),
-        },
-        (Rule::RestAfterLock, _) => {
-            format!("{who} locked {value} ago and rests {limit}")
-        }
-        (Rule::Ovulated, _) => format!("{who} has ovulated"),
-        (Rule::Resorbing, _) => format!("{who} is resorbing ({})", finer(fact.value)),
-        (Rule::LaidThisSeason, _) => format!("{who} has laid this season"),
-        (Rule::Treatment, _) => format!("{who} is under treatment"),
-        (Rule::Quarantine, _) => format!("{who} is in quarantine"),
-        (Rule::NotInHouse, _) => format!("{who} is not in the house"),
-        (Rule::InShed, _) => {
-            format!("{who} is in shed and another night will do ({value} to outgrow the size)")
-        }
-        (Rule::RuledOut, Subject::Pair { male, female }) => {
-            format!("{} with {} is ruled out", (w.male)(male), (w.female)(female))
-        }
-        (Rule::NoPlannedPair, _) => format!("no planned pair names {who}"),
-        (Rule::NoMaleFits, _) => format!("no male carries the gene planned for {who}"),
-        (Rule::MatingWanted, _) => format!("no mating is wanted of {who} tonight ({value})"),
-        (Rule::UncheckedTurn, _) => {
-            format!("no check yet, last placed {value} ago, and she goes every {limit}")
-        }
-        (Rule::Worth, Subject::Pair { male, female }) => {
-            format!("the plan gives {} with {} no worth", (w.male)(male), (w.female)(female))
-        }
-        _ => return None,
-    })
-}
-
-/// A measure told for its own sake.
-fn told(fact: &Fact, w: &Wording<'_>) -> Option<String> {
-    let who = w.animal(fact.about);
-    let value = w.value(fact.value);
-    let share = fact.value.number().unwrap_or(0.0);
-    Some(match (fact.rule, fact.about) {
-        (Rule::PlannedPair, Subject::Pair { male, female }) => {
-            let choice = match fact.value {
-                Value::Plan { choice: Choice::Second, .. } => "second",
-                _ => "first",
-            };
-            format!("{choice} choice for {} is {}", (w.female)(female), (w.male)(male))
-        }
-        (Rule::PlacedTonight, Subject::Pair { male, female }) => {
-            format!("{} is placed with {} tonight", (w.male)(male), (w.female)(female))
-        }
-        (Rule::LeftTogether, Subject::Pair { male, female }) => {
-            let (male, female) = ((w.male)(male), (w.female)(female));
-            format!("{male} has been with {female} for {value}: leave him there")
-        }
-        (Rule::WantedIn(k), _) => format!("{value} that a mating at {} is wanted", (w.size)(k)),
-        (Rule::MatedIn(k), _) if share >= 0.05 => format!("{value} mated at {}", (w.size)(k)),
-        (Rule::Closing, _) if share >= 0.05 => {
-            format!("{value} that she outgrows it before he is free again")
-        }
-        (Rule::LockRate, _) => format!("{who} locks on {value} of his nights"),
-        (Rule::Suggestion, _) => {
-            format!("{who} is free and locks on {value} of his nights: plan the pair if it suits")
-        }
-        (Rule::CheckDue, _) => "a follicle check is due".to_owned(),
-        (Rule::FreeAgain, _) => match fact.value {
-            Value::Nights(n) => format!("{who} is free again {}", (w.night)(n)),
             _ => return None,
-        },
-        (Rule::WeightAge, _) => format!("the weight of {who} is {value} old"),
-        (Rule::StillLocked, Subject::Pair { male, female }) => {
-            format!("{} and {} are still locked", (w.male)(male), (w.female)(female))
-        }
-        (Rule::DatePassed, _) => format!("the latest day expected passed {value} ago"),
-        (Rule::CallVet, _) => "call a reptile vet".to_owned(),
-        (Rule::LastCheck, _) => match fact.value {
-            Value::Days(_) => {
-                let every = fact.limit.map(|l| w.value(l)).unwrap_or_default();
-                format!("last check {value} ago, one every {every}")
+        })
+    }
+
+    /// A rule that keeps an animal where it is.
+    fn broken(&self, fact: &Fact) -> Option<String> {
+        let who = self.who(fact.about);
+        let value = self.value(fact.value);
+        let limit = fact.limit.map(|l| self.value(l)).unwrap_or_default();
+        Some(match (fact.rule, fact.about) {
+            (Rule::FemaleWeight | Rule::MaleWeight, _) => match fact.value {
+                Value::Mass(_) => format!("{who} weighs {value}, under {limit}"),
+                _ => format!("{who} was never weighed, and {limit} is the least"),
+            },
+            (Rule::MaleLoss, _) => format!(
+                "{who} is down {} since the season opened, more than {limit}",
+                finer(fact.value)
+            ),
+            (Rule::InBlue, _) => format!("{who} is in blue"),
+            (Rule::NightsPlaced, _) => match fact.value {
+                Value::NightsOf { nights, window } => {
+                    format!("{who} was placed on {nights} of the last {window} nights")
+                }
+                _ => format!("{who} was placed on {value}"),
+            },
+            (Rule::RestAfterLock, _) => {
+                format!("{who} locked {value} ago and rests {limit}")
             }
-            _ => "no follicle check yet".to_owned(),
-        },
-        (Rule::OverLastSize, _) => format!("{value} that she is over {}", (w.size)(3)),
-        (Rule::Matings, _) => format!("mated at about {share:.1} sizes"),
-        (Rule::NightsTogether, Subject::Pair { male, female }) => {
-            format!("{} has been with {} for {value}", (w.male)(male), (w.female)(female))
+            (Rule::Ovulated, _) => format!("{who} has ovulated"),
+            (Rule::Resorbing, _) => format!("{who} is resorbing ({})", finer(fact.value)),
+            (Rule::LaidThisSeason, _) => format!("{who} has laid this season"),
+            (Rule::Treatment, _) => format!("{who} is under treatment"),
+            (Rule::Quarantine, _) => format!("{who} is in quarantine"),
+            (Rule::NotInHouse, _) => format!("{who} is not in the house"),
+            (Rule::InShed, _) => {
+                format!("{who} is in shed and another night will do ({value} to outgrow the size)")
+            }
+            (Rule::RuledOut, Subject::Pair { male, female }) => {
+                format!("{} with {} is ruled out", self.him(male), self.her(female))
+            }
+            (Rule::NoPlannedPair, Subject::Female(j)) => {
+                format!("no planned pair names {}", self.her(j))
+            }
+            (Rule::NoMaleFits, Subject::Female(j)) => {
+                format!("no male carries the gene planned for {}", self.her(j))
+            }
+            (Rule::MatingWanted, _) => format!("no mating is wanted tonight ({value})"),
+            (Rule::UncheckedTurn, _) => {
+                format!("no check yet, last placed {value} ago, and she goes every {limit}")
+            }
+            (Rule::Worth, Subject::Pair { male, female }) => {
+                format!("the plan gives {} with {} no worth", self.him(male), self.her(female))
+            }
+            _ => return None,
+        })
+    }
+
+    /// A measure told for its own sake.
+    fn told(&self, fact: &Fact) -> Option<String> {
+        let (who, value) = (self.who(fact.about), self.value(fact.value));
+        let share = fact.value.number().unwrap_or(0.0);
+        Some(match (fact.rule, fact.about) {
+            (Rule::PlannedPair, Subject::Pair { male, female }) => {
+                self.choice(fact.value, male, female)
+            }
+            (Rule::WantedIn(k), _) => self.wanted(k, fact.value),
+            (Rule::MatedIn(k), _) if share >= 0.05 => {
+                format!("{value} that she was mated at {}", (self.wording.size)(k))
+            }
+            (Rule::Closing, _) if share >= 0.05 => {
+                format!("{value} that she outgrows it before he is free again")
+            }
+            (Rule::LockRate, _) => format!("{who} locks on {value} of his nights"),
+            (Rule::Suggestion, _) => format!(
+                "{who} is free and locks on {value} of his nights: plan the pair if it suits"
+            ),
+            (Rule::FreeAgain, _) => match fact.value {
+                Value::Nights(n) => format!("{who} is free again {}", (self.wording.night)(n)),
+                _ => return None,
+            },
+            (_, Subject::Pair { male, female }) => return self.of_stay(fact, male, female),
+            _ => return self.of_due(fact),
+        })
+    }
+
+    /// What is told of a male in a female's tub.
+    fn of_stay(&self, fact: &Fact, male: usize, female: usize) -> Option<String> {
+        let (he, her, value) = (self.he(male), self.her(female), self.value(fact.value));
+        Some(match fact.rule {
+            Rule::PlacedTonight => format!("{he} is placed with {her} tonight"),
+            Rule::LeftTogether => {
+                format!("{he} has been with {her} for {value}: leave him there")
+            }
+            Rule::StillLocked if self.is_he(male) && self.is_she(female) => {
+                "they are still locked".to_owned()
+            }
+            Rule::StillLocked => format!("{he} and {her} are still locked"),
+            Rule::NightsTogether => format!("{he} has been with {her} for {value}"),
+            _ => return None,
+        })
+    }
+
+    /// What is told beside something due.
+    fn of_due(&self, fact: &Fact) -> Option<String> {
+        let (who, value) = (self.who(fact.about), self.value(fact.value));
+        let share = fact.value.number().unwrap_or(0.0);
+        Some(match fact.rule {
+            Rule::CheckDue => "a follicle check is due".to_owned(),
+            Rule::WeightAge => match self.whose(fact.about) {
+                "the" => format!("the weight of {who} is {value} old"),
+                whose => format!("{whose} weight is {value} old"),
+            },
+            Rule::DatePassed => format!("the latest day expected passed {value} ago"),
+            Rule::CallVet => "call a reptile vet".to_owned(),
+            Rule::LastCheck => match fact.value {
+                Value::Days(_) => {
+                    let every = fact.limit.map(|l| self.value(l)).unwrap_or_default();
+                    format!("last check {value} ago, one every {every}")
+                }
+                _ => "no follicle check yet".to_owned(),
+            },
+            Rule::OverLastSize => format!("{value} that she is over {}", (self.wording.size)(3)),
+            Rule::Matings => format!("mated at about {share:.1} sizes"),
+            Rule::NeverWeighed => format!("{who} was never weighed"),
+            _ => return None,
+        })
+    }
+
+    fn choice(&self, value: Value, male: usize, female: usize) -> String {
+        let choice = match value {
+            Value::Plan { choice: Choice::Second, .. } => "second",
+            _ => "first",
+        };
+        if self.is_he(male) && self.is_she(female) {
+            format!("he is her {choice} choice")
+        } else {
+            format!("{choice} choice for {} is {}", self.her(female), self.him(male))
         }
-        (Rule::NeverWeighed, _) => format!("{who} was never weighed"),
-        _ => return None,
-    })
+    }
+
+    /// Beside a move, what it is for; beside one that stays, how far from wanted it is.
+    fn wanted(&self, k: usize, value: Value) -> String {
+        let (size, chance) = ((self.wording.size)(k), self.value(value));
+        if matches!(self.beside, Subject::Pair { .. }) {
+            format!("a mating at {size} is wanted ({chance})")
+        } else {
+            format!("{chance} that a mating at {size} is wanted")
+        }
+    }
 }
+
+/// Nights after which a placement counts as none: a quiet cycle closes then (our choice).
+const LONG_AGO: u32 = 120;
 
 /// Percent with a decimal, so that 12.4 % never reads as "12 %, more than 12 %".
 fn finer(value: Value) -> String {

@@ -2,17 +2,18 @@
 
 use schedule::due::{self, DueRules};
 use schedule::{
-    Fact, LockOutcome, PastNight, Room, Rule, Rules, Stay, StayState, Subject, Value, Wording,
-    sentence, tonight,
+    Fact, LockOutcome, Move, PastNight, Room, Rule, Rules, Stay, StayState, Subject, Value,
+    Wording, sentence, tonight,
 };
 
 use crate::example;
 use crate::rooms::{female, first, follicles, grams, male, p, pair, unchecked, weighing};
 
-fn say(facts: &[Fact]) -> String {
+fn say(facts: &[Fact], beside: Subject) -> String {
     let sizes = Rules::default().mating_size;
     sentence(
         facts,
+        beside,
         &Wording {
             male: &|i| format!("M{i}"),
             female: &|j| format!("F{j}"),
@@ -24,21 +25,25 @@ fn say(facts: &[Fact]) -> String {
 }
 
 fn left_out(room: &Room) -> String {
-    say(&tonight(room, &Rules::default()).left_out[0].facts)
+    let left = &tonight(room, &Rules::default()).left_out[0];
+    say(&left.facts, Subject::Female(left.female))
+}
+
+fn told(placement: &Move) -> String {
+    say(&placement.facts, Subject::Pair { male: placement.male, female: placement.female })
 }
 
 #[test]
 fn a_move_says_choice_size_and_lock_rate() {
     let plan = tonight(&example::room(), &Rules::default());
     assert_eq!(
-        say(&plan.moves[0].facts),
-        "First choice for F1 is M0; 80 % that a mating at 12 mm is wanted; \
-         M0 locks on 48 % of his nights."
+        told(&plan.moves[0]),
+        "A mating at 12 mm is wanted (80 %); he is her first choice; he locks on 48 % of his nights."
     );
     assert_eq!(
-        say(&plan.moves[1].facts),
-        "Second choice for F0 is M1; 8 % mated at 22 mm; 83 % that a mating at 22 mm is wanted; \
-         M1 locks on 28 % of his nights."
+        told(&plan.moves[1]),
+        "A mating at 22 mm is wanted (83 %); 8 % that she was mated at 22 mm; \
+         he is her second choice; he locks on 28 % of his nights."
     );
 }
 
@@ -70,20 +75,20 @@ fn each_bar_has_its_words() {
     };
     assert_eq!(
         of_female(&|f| f.keeping.weight = weighing(1480.0, 0)),
-        "F0 weighs 1480 g, under 1500 g."
+        "She weighs 1480 g, under 1500 g."
     );
     assert_eq!(
         of_female(&|f| f.keeping.weight = weighing(1480.0, 75)),
-        "F0 weighs 1480 g, under 1500 g; the weight of F0 is 75 days old."
+        "She weighs 1480 g, under 1500 g; her weight is 75 days old."
     );
     assert_eq!(
         of_female(&|f| f.keeping.weight = None),
-        "F0 was never weighed, and 1500 g is the least."
+        "She was never weighed, and 1500 g is the least."
     );
-    assert_eq!(of_female(&|f| f.resorbing = p(0.8004)), "F0 is resorbing (80.1 %).");
+    assert_eq!(of_female(&|f| f.resorbing = p(0.8004)), "She is resorbing (80.1 %).");
     assert_eq!(
         of_female(&|f| f.in_shed = true),
-        "F0 is in shed and another night will do (0 % to outgrow the size)."
+        "She is in shed and another night will do (0 % to outgrow the size)."
     );
     assert!(
         of_male(&|m| {
@@ -99,7 +104,7 @@ fn each_bar_has_its_words() {
 fn no_plan_ends_in_a_suggestion() {
     let room = Room { planned: Vec::new(), ..pair(female(), male()) };
     let text = left_out(&room);
-    assert!(text.starts_with("No planned pair names F0;"), "{text}");
+    assert!(text.starts_with("No planned pair names her;"), "{text}");
     assert!(
         text.ends_with("M0 is free and locks on 30 % of his nights: plan the pair if it suits."),
         "{text}"
@@ -112,18 +117,26 @@ fn a_size_not_yet_wanted_says_so() {
     follicles(&mut f).in_band = [p(0.03), p(0.0), p(0.0), p(0.0)];
     assert_eq!(
         left_out(&pair(f, male())),
-        "No mating is wanted of F0 tonight (3 %); 3 % that a mating at 12 mm is wanted."
+        "No mating is wanted tonight (3 %); 3 % that a mating at 12 mm is wanted."
     );
 }
 
 #[test]
 fn a_turn_without_checks_asks_for_one() {
     let plan = tonight(&pair(unchecked(Some(31)), male()), &Rules::default());
-    let text = say(&plan.moves[0].facts);
+    let text = told(&plan.moves[0]);
     assert!(
-        text.contains("no check yet, last placed 31 nights ago; a follicle check is due"),
+        text.starts_with("No check yet, last placed 31 nights ago; he is her first choice;")
+            && text.contains("a follicle check is due"),
         "{text}"
     );
+}
+
+#[test]
+fn a_placement_of_long_ago_is_none_of_this_cycle() {
+    let plan = tonight(&pair(unchecked(Some(1455)), male()), &Rules::default());
+    let text = told(&plan.moves[0]);
+    assert!(text.starts_with("No check yet and not placed for four months;"), "{text}");
 }
 
 #[test]
@@ -131,10 +144,10 @@ fn a_stay_is_told_first() {
     let stay = Stay { male: 0, female: 0, state: StayState::StillLocked { nights: 1 } };
     let room = Room { stays: vec![stay], ..pair(female(), male()) };
     let plan = tonight(&room, &Rules::default());
-    assert!(say(&plan.left_alone[0].facts).starts_with("M0 and F0 are still locked;"));
+    assert!(told(&plan.left_alone[0]).starts_with("They are still locked;"));
     let long = Stay { state: StayState::StillLocked { nights: 4 }, ..stay };
     let due = due::take_out(&long, &DueRules::default()).unwrap();
-    assert_eq!(say(&due.facts), "M0 has been with F0 for 4 nights.");
+    assert_eq!(say(&due.facts, due.about), "He has been with her for 4 nights.");
 }
 
 #[test]
@@ -148,12 +161,12 @@ fn a_pair_planned_twice_is_told_once_with_the_better_choice() {
 
 #[test]
 fn nothing_to_say_is_no_sentence() {
-    assert_eq!(say(&[]), "");
+    assert_eq!(say(&[], Subject::Female(0)), "");
     let silent = Fact {
         rule: Rule::FemaleWeight,
         about: Subject::Female(0),
         value: Value::Mass(grams(1600.0)),
         limit: Some(Value::Mass(grams(1500.0))),
     };
-    assert_eq!(say(&[silent]), "");
+    assert_eq!(say(&[silent], Subject::Female(0)), "");
 }
