@@ -118,8 +118,8 @@ fn nav(link: impl Fn(&str) -> String) -> Vec<(&'static str, String)> {
         ("Season", "/season"),
         ("Chances", "/chances"),
         ("Animals", "/animals"),
-        ("Import", "/import"),
         ("Desk", "/desk"),
+        ("Import", "/import"),
     ];
     pages.into_iter().map(|(name, to)| (name, link(to))).collect()
 }
