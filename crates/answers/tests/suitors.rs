@@ -105,7 +105,7 @@ fn a_planned_pair_moves_a_female_without_checks_and_a_turn_years_ago_is_none() {
     let ask = |room: &Room| answers::tonight(&room.on_evening_of("2026-02-10"), &model, &asking);
     let before = ask(&room);
     assert!(before.moves.is_empty());
-    assert!(before.left_out[0].reason.contains("No planned pair names F1"));
+    assert!(before.left_out[0].reason.contains("No planned pair names her"));
     assert!(!before.left_out[0].reason.contains("nights ago"), "{}", before.left_out[0].reason);
     plans(&mut room, "2026-02-10", her, PlannedMale::Carrying("enchi".into()), Choice::First);
     let after = ask(&room);
