@@ -237,8 +237,11 @@ pub struct Demo {
 pub struct Answer {
     /// The id of the held row, from `doubts --json`.
     pub record: String,
-    /// What should stand in the place of what was wrong.
+    /// What should stand in the place of what was wrong; for a sheet nobody recognised, its kind.
     pub value: String,
+    /// Answer every waiting row with the same question.
+    #[arg(long)]
+    pub all: bool,
     #[command(flatten)]
     pub by: By,
     #[command(flatten)]

@@ -104,8 +104,13 @@ impl Draft<'_> {
         let said = self.by_hand(&headings);
         let mut read: Vec<Heading> =
             headings.iter().zip(&said).map(|(h, said)| read_heading(h, *said)).collect();
+        for (at, column) in read.iter_mut().enumerate() {
+            let told = self.hints.iter().find_map(|h| h.units.get(&at)).copied();
+            column.unit = told.or(column.unit);
+        }
         let by_hand = self.hints.iter().find_map(|h| h.kind);
-        self.grid = grid::way(&self.table, &mut read);
+        let narrow = self.hints.iter().any(|h| h.narrow_grid);
+        self.grid = grid::way(&self.table, &mut read, narrow);
         let columns = columns_of(&self.table.rows, width);
         let (mut kind, mut why) = if self.grid.is_some() {
             grid::kind(&self.table, &read, &all.felt)

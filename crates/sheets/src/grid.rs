@@ -25,13 +25,14 @@ pub enum Way {
     AnimalsAcross,
 }
 
-/// Whether a table is a grid; its columns are then told what they are.
-pub fn way(table: &Table, read: &mut [Heading]) -> Option<Way> {
+/// Whether a table is a grid; its columns are then told what they are. `narrow`: one date or animal
+/// across is enough.
+pub fn way(table: &Table, read: &mut [Heading], narrow: bool) -> Option<Way> {
     let heading = table.heading.as_ref()?;
     let cell = |at: usize| heading.cells.get(at).map_or("", String::as_str);
     let dates: Vec<usize> =
         (0..read.len()).filter(|at| date::written(cell(*at), false).is_some()).collect();
-    if dates.len() >= 2 {
+    if dates.len() >= if narrow { 1 } else { 2 } {
         for at in &dates {
             read[*at].meaning = Meaning::GridDay;
         }
@@ -42,10 +43,10 @@ pub fn way(table: &Table, read: &mut [Heading]) -> Option<Way> {
         }
         return Some(Way::DatesAcross);
     }
-    animals_across(table, read)
+    animals_across(table, read, narrow)
 }
 
-fn animals_across(table: &Table, read: &mut [Heading]) -> Option<Way> {
+fn animals_across(table: &Table, read: &mut [Heading], narrow: bool) -> Option<Way> {
     let first = read.first()?.meaning;
     let rest = &read[1..];
     let names = rest.iter().filter(|h| h.meaning == Meaning::Unknown).count();
@@ -64,7 +65,7 @@ fn animals_across(table: &Table, read: &mut [Heading]) -> Option<Way> {
         && !others
         && dated * 10 >= table.rows.len() * 8
         && dated > 0
-        && (names >= 2 || coded);
+        && (names >= 2 || coded || narrow);
     if !fits {
         return None;
     }
@@ -198,7 +199,9 @@ pub fn rows(way: Way, frame: &Frame<'_>, table: &Table) -> (Vec<ReadRow>, Vec<Se
             let is_value = matches!(plan.meaning, Meaning::GridDay | Meaning::GridAnimal);
             let cell = raw.cells.get(at).map_or("", String::as_str);
             if is_value && !cell.is_empty() {
-                out.push(one(way, frame, raw, plan, cell));
+                let mut read = one(way, frame, raw, plan, cell);
+                read.place = Some(at);
+                out.push(read);
             }
         }
         match out.get_mut(before) {
@@ -231,6 +234,11 @@ fn one(way: Way, frame: &Frame<'_>, raw: &RawRow, plan: &Plan, cell: &str) -> Re
     day.meaning = Meaning::Date;
     let mut animal = plan_of(Meaning::Animal).unwrap_or(plan).clone();
     animal.meaning = Meaning::Animal;
+    if way == Way::DatesAcross {
+        animal.heading = row::label(&animal.heading, at(Meaning::Animal).unwrap_or(0));
+    } else {
+        day.heading = row::label(&day.heading, at(Meaning::Date).unwrap_or(0));
+    }
     let mut value = plan.clone();
     value.meaning = value_meaning(frame.kind);
     let (day_cell, code) = match way {

@@ -73,6 +73,7 @@ fn sheet(mut draft: Draft<'_>, hints: &Hints, folder: Option<DateOrder>) -> Shee
     if !own {
         set_lonely_aside(&mut draft, &mut set_aside);
     }
+    let empty_lock = draft.hints.iter().find_map(|h| h.empty_lock).unwrap_or(Lock::NoneSeen);
     let rows = match draft.kind {
         None => draft.table.rows.iter().map(|raw| unrecognised(raw, &draft.kind_why)).collect(),
         Some(kind) => {
@@ -81,7 +82,7 @@ fn sheet(mut draft: Draft<'_>, hints: &Hints, folder: Option<DateOrder>) -> Shee
                 columns: &draft.columns,
                 today: hints.today,
                 epoch_1904: draft.epoch_1904,
-                empty_lock: draft.hints.iter().find_map(|h| h.empty_lock).unwrap_or(Lock::NoneSeen),
+                empty_lock,
                 felt: &hints.felt,
                 note_dates: draft
                     .hints
@@ -106,6 +107,7 @@ fn sheet(mut draft: Draft<'_>, hints: &Hints, folder: Option<DateOrder>) -> Shee
         heading_line: draft.table.heading.as_ref().map_or(0, |h| h.line),
         headings: draft.columns.iter().map(|c| c.heading.clone()).collect(),
         columns: draft.columns.iter().map(column).collect(),
+        empty_lock,
         file: draft.file,
         tab: draft.tab,
         table: draft.number,
@@ -124,6 +126,7 @@ fn column(plan: &Plan) -> Column {
         dates: plan.dates,
         decimal: plan.decimal,
         unit: plan.unit.map(crate::number::Unit::word),
+        cross: plan.cross,
         why: plan.why.clone(),
     }
 }
@@ -132,6 +135,7 @@ fn unrecognised(raw: &RawRow, why: &str) -> ReadRow {
     ReadRow {
         line: raw.line,
         column: None,
+        place: None,
         cells: raw.cells.clone(),
         data: None,
         notes: Vec::new(),

@@ -3,11 +3,12 @@
 use std::collections::BTreeMap;
 
 use records::RecordId;
-use records::words::Lock;
+use records::words::{Lock, Meal};
 use units::Day;
 
 use crate::kind::SheetKind;
 use crate::meaning::Meaning;
+use crate::number::Unit;
 use crate::rows::RowData;
 
 /// A file, already in memory.
@@ -111,6 +112,12 @@ pub struct FileHints {
     pub decimal: Option<DecimalMark>,
     /// What an empty lock cell means; none seen where not answered.
     pub empty_lock: Option<Lock>,
+    /// The unit of a column, by its place from 0.
+    pub units: BTreeMap<usize, Unit>,
+    /// What a cross means where the cells do not show it.
+    pub cross: Option<Meal>,
+    /// A grid even where only one date or animal stands across.
+    pub narrow_grid: bool,
 }
 
 /// All files, read.
@@ -154,6 +161,8 @@ pub struct Sheet {
     pub headings: Vec<String>,
     /// What each column means, in the same order.
     pub columns: Vec<Column>,
+    /// What an empty lock cell means in it.
+    pub empty_lock: Lock,
     /// The data rows, each with its reading.
     pub rows: Vec<ReadRow>,
     /// Lines that are no data: titles, totals, footers.
@@ -173,6 +182,8 @@ pub struct Column {
     pub decimal: Option<DecimalMark>,
     /// Its unit as read, such as `kg`.
     pub unit: Option<&'static str>,
+    /// What a cross in it means, where it has crosses and that was decided.
+    pub cross: Option<Meal>,
     /// Why it is read so, as a sentence; empty where nothing had to be decided.
     pub why: String,
 }
@@ -184,6 +195,8 @@ pub struct ReadRow {
     pub line: u32,
     /// Heading of the cell it was read from, in a grid.
     pub column: Option<String>,
+    /// Place of that cell in its row, from 0.
+    pub place: Option<usize>,
     /// All cells of the row as written.
     pub cells: Vec<String>,
     /// What it says; none where something it cannot do without is missing.

@@ -173,11 +173,23 @@ fn desk() -> BoxedStrategy<Fact> {
         (words(), words()).prop_map(|(name, value)| Fact::Set(Set { name, value })),
         (
             (words(), vec(words(), 0..4), vec(words(), 0..4)),
-            (words(), words(), any::<bool>(), words())
+            (words(), words(), any::<bool>(), words()),
+            of(proptest::collection::btree_map(words(), words(), 0..3)),
         )
-            .prop_map(|((sheet, headings, cells), (column, value, readable, why))| {
-                Fact::Held(Held { sheet, headings, cells, column, value, readable, why })
-            }),
+            .prop_map(
+                |((sheet, headings, cells), (column, value, readable, why), read_as)| {
+                    Fact::Held(Held {
+                        sheet,
+                        headings,
+                        cells,
+                        column,
+                        value,
+                        readable,
+                        why,
+                        read_as,
+                    })
+                }
+            ),
         (target, words()).prop_map(|(what, why)| Fact::Retracted(Retracted { what, why })),
     ]
     .boxed()

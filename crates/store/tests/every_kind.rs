@@ -318,6 +318,7 @@ fn desk() -> Vec<Draft> {
         value: "8,858".into(),
         readable: true,
         why: "8,858 g is no ball python: write the mass again".into(),
+        read_as: None,
     };
     let retracted = |what, why: &str| Fact::Retracted(Retracted { what, why: why.into() });
     vec![

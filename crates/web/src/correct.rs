@@ -74,7 +74,10 @@ pub async fn page(site: Site, Named(id): Named, Asked(asked): Asked) -> Result<R
         day: live.when.day(site.zone()).map_or_else(String::new, |day| day.to_string()),
         target: live.id,
         record: store::new_id(),
-        back: about.map_or_else(|| "/animals".into(), |place| view.animal_link(place)),
+        back: match asked.get("back") {
+            Some(_) => asked.back().to_owned(),
+            None => about.map_or_else(|| "/animals".into(), |place| view.animal_link(place)),
+        },
     };
     Ok(html(&page))
 }

@@ -1,15 +1,21 @@
 //! The desk: what contradicts itself, and rows that wait for an answer.
 
+mod waiting;
+
 use askama::Template;
 use axum::response::Response;
+use records::RecordId;
 use records::doubts::doubts;
 
-use crate::asking::Asked;
+use crate::asking::{Asked, with_field};
+use crate::correct::can_be_told_again;
 use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::history::{told, written_by};
 use crate::notice::notice;
 use crate::site::{Site, View};
+use waiting::QuestionShown;
+pub use waiting::{answered, left_out};
 
 /// Records that cannot all be true.
 struct DoubtShown {
@@ -24,16 +30,13 @@ struct DoubtShown {
 struct RecordShown {
     said: String,
     source: String,
+    /// The animal it is about.
     link: Option<String>,
-}
-
-/// A row that waits.
-struct HeldShown {
-    source: String,
-    column: String,
-    value: String,
-    why: String,
-    cells: Vec<(String, String)>,
+    /// Where it can be told again.
+    correct: Option<String>,
+    id: RecordId,
+    /// A fresh id for its withdrawal.
+    withdraw: RecordId,
 }
 
 #[derive(Template)]
@@ -41,13 +44,16 @@ struct HeldShown {
 struct Page {
     frame: Frame,
     doubts: Vec<DoubtShown>,
-    held: Vec<HeldShown>,
+    questions: Vec<QuestionShown>,
+    n_questions: usize,
+    n_held: usize,
 }
 
 /// `/desk`
 pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
     let found = doubts(&view.colony);
+    let (questions, n_questions) = waiting::shown(&view);
     let shown = found.into_iter().rev().map(|doubt| DoubtShown {
         kind: doubt.kind.word(),
         day: doubt.day.map_or_else(String::new, |day| day.to_string()),
@@ -58,33 +64,28 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
     let page = Page {
         frame: Frame::around(&view, "Desk", "Desk", "/desk").with(notice(&site, &view, &asked)),
         doubts: shown.collect(),
-        held: held(&view),
+        questions,
+        n_questions,
+        n_held: view.colony.held.len(),
     };
     Ok(html(&page))
 }
 
-fn source(view: &View, id: records::RecordId) -> String {
+fn source(view: &View, id: RecordId) -> String {
     let live = view.colony.record(id);
     live.map_or_else(String::new, |live| written_by(&live.who, live.source.as_ref()))
 }
 
-fn record(view: &View, id: records::RecordId) -> Option<RecordShown> {
+fn record(view: &View, id: RecordId) -> Option<RecordShown> {
     let live = view.colony.record(id)?;
     let animal = live.fact.animals(live.id).into_iter().find_map(|id| view.colony.place_of(id));
     Some(RecordShown {
         said: told(view, &live.fact),
         source: source(view, id),
         link: animal.map(|place| view.animal_link(place)),
+        correct: can_be_told_again(&live.fact)
+            .then(|| with_field(&view.link(&format!("/correct/{id}")), "back", "/desk")),
+        id,
+        withdraw: store::new_id(),
     })
-}
-
-fn held(view: &View) -> Vec<HeldShown> {
-    let shown = view.colony.held.iter().map(|(id, held)| HeldShown {
-        source: source(view, *id),
-        column: held.column.clone(),
-        value: held.value.clone(),
-        why: held.why.clone(),
-        cells: held.headings.iter().cloned().zip(held.cells.iter().cloned()).collect(),
-    });
-    shown.collect()
 }

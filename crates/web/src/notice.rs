@@ -54,6 +54,15 @@ const MANY: usize = 4;
 /// What a batch says: a fed rack by who did not take it, sheets by how many they are,
 /// anything else by its first records.
 fn told_all(view: &View, drafts: &[Draft]) -> String {
+    let is_withdrawal = |d: &&Draft| matches!(d.fact, Fact::Retracted(_));
+    let n_withdrawn = drafts.iter().filter(is_withdrawal).count();
+    if n_withdrawn == drafts.len() && drafts.iter().all(|d| d.batch.is_some()) {
+        let rows = if n_withdrawn == 1 { "row" } else { "rows" };
+        return format!("{n_withdrawn} {rows} left out");
+    }
+    // An answered row is told by what it says, not by the question that it ends.
+    let kept: Vec<Draft> = drafts.iter().filter(|d| !is_withdrawal(d)).cloned().collect();
+    let drafts = if kept.is_empty() { drafts } else { kept.as_slice() };
     let say = |d: &Draft| told(view, &d.fact);
     if drafts.len() <= MANY {
         return drafts.iter().map(say).collect::<Vec<_>>().join("; ");

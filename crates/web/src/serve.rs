@@ -89,6 +89,8 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/animal/{code}", get(animal::page))
         .route("/correct/{record}", get(correct::page))
         .route("/desk", get(desk::page))
+        .route("/desk/answer", post(desk::answered))
+        .route("/desk/left-out", post(desk::left_out))
         .merge(importing())
         .route("/placed", post(writing::placed))
         .route("/morning", post(writing::morning))

@@ -4,7 +4,8 @@ use std::sync::{Arc, Mutex, MutexGuard};
 
 use answers::tonight::{Asking, Tonight};
 use forecast::Model;
-use records::{Animal, AsOf, BatchId, Colony, Draft, Fact, RecordId};
+use records::facts::{Retracted, Target};
+use records::{Animal, AsOf, BatchId, Colony, Draft, Fact, Live, RecordId};
 use store::{Appended, Store, StoreError};
 use units::{Day, Instant, Night, When, Zone};
 
@@ -175,10 +176,15 @@ impl Site {
         let is_meant = |d: &Draft| d.id == id || d.batch == Some(BatchId(id));
         let drafts: Vec<Draft> =
             store.records().iter().map(|r| &r.draft).filter(|d| is_meant(d)).cloned().collect();
-        let stands = store
-            .standing()
-            .iter()
-            .any(|l| l.id == id || l.batch == Some(BatchId(id)) || l.corrected_by == Some(id));
+        let standing = store.standing();
+        let speaks =
+            |l: &Live| l.id == id || l.batch == Some(BatchId(id)) || l.corrected_by == Some(id);
+        // A batch that only withdraws stands while what it withdrew does not.
+        let withdraws = |d: &Draft| {
+            matches!(&d.fact, Fact::Retracted(Retracted { what: Target::Record(gone), .. })
+                if d.batch.is_some() && standing.iter().all(|l| l.id != *gone))
+        };
+        let stands = standing.iter().any(speaks) || drafts.iter().any(withdraws);
         (drafts, stands)
     }
 
@@ -193,7 +199,7 @@ impl Site {
             if undone.contains(&record.id()) {
                 continue;
             }
-            if let records::facts::Target::Record(id) = retraction.what {
+            if let Target::Record(id) = retraction.what {
                 undone.insert(id);
                 let draft = records.iter().find(|r| r.id() == id).map(|r| r.draft.clone());
                 found.extend(draft.map(|draft| (draft, record.id())));

@@ -34,6 +34,7 @@ fn markup_in_names_stays_text_on_every_page() {
         value: HOSTILE.into(),
         readable: true,
         why: HOSTILE.into(),
+        read_as: None,
     };
     let drafts = vec![
         added,

@@ -4,6 +4,7 @@
 
 mod care;
 mod chances;
+mod desk;
 mod feeding;
 mod hostile;
 mod import;

@@ -34,7 +34,7 @@ pub fn day(text: &str) -> Day {
     text.parse().unwrap()
 }
 
-fn draft(when: When, fact: Fact) -> Draft {
+pub fn draft(when: When, fact: Fact) -> Draft {
     Draft {
         id: new_id(),
         when,

@@ -1,84 +1,91 @@
-//! `answer`: the answer to a held row; the row then comes in like any other.
+//! `answer`: the answer to held rows; the rows then come in like any other.
 
-use records::facts::{Retracted, Target};
-use records::{AsOf, BatchId, Colony, Draft, Fact, RecordId};
+use records::facts::Held;
+use records::{AsOf, BatchId, Colony, RecordId, Source};
 use serde_json::json;
-use sheets::import::{Options, Verdict, answered, preview};
-use sheets::kind::SheetKind;
-use sheets::sheet::Hints;
-use store::Store;
-use units::{Instant, When};
+use sheets::import::{Answer as Asked, Options, answer, same_question};
+use units::Zone;
 
 use crate::args::Answer;
 use crate::folder;
 use crate::refusal::Refusal;
 
-/// Reads the row again with the answer in the place of what was wrong. Nothing is written unless
-/// the whole row can be taken.
+/// Reads the row again with the answer in the place of what was wrong. Nothing is written of a row
+/// that still cannot be taken.
 pub fn run(args: &Answer) -> Result<String, Refusal> {
     let mut store = folder::writing(&args.folder)?;
     let zone = store.zone()?;
     let colony = Colony::fold(&store.standing(), &zone, AsOf::end_of_time());
-    let held = args
-        .record
-        .parse::<RecordId>()
-        .ok()
-        .and_then(|id| colony.held.iter().find(|(held, _)| *held == id));
-    let Some((id, held)) = held else {
+    let asked = asked(args, &colony)?;
+    let options = options(args, &zone);
+    let felt = answers::felt::own_words(colony.setting("felt_words"));
+    let done = answer(
+        &Asked {
+            held: &asked,
+            value: &args.value,
+            journal: store.records(),
+            zone: &zone,
+            felt: &felt,
+        },
+        &options,
+    );
+    let n_done = done.rows.iter().filter(|r| r.is_done).count();
+    if n_done == 0 {
+        let why = done.rows.first().map(|r| r.why.clone()).unwrap_or_default();
+        return Err(Refusal::new(why, "VALUE", "Give another answer; the row still waits."));
+    }
+    let n = done.drafts.len();
+    if store.append(done.drafts)?.written.len() != n {
+        return Err(Refusal::new("Somebody wrote meanwhile.", "data folder", "Answer again."));
+    }
+    let written = n - n_done;
+    let first = &done.rows[0];
+    let next: Vec<&str> =
+        done.rows.iter().map(|r| r.why.as_str()).filter(|w| !w.is_empty()).collect();
+    if args.folder.json {
+        let rows: Vec<_> = done
+            .rows
+            .iter()
+            .map(|r| {
+                json!({
+                    "record": r.id.to_string(), "verdict": r.verdict.word(), "why": r.why,
+                    "answered": r.is_done,
+                })
+            })
+            .collect();
+        let shape = json!({"verdict": first.verdict.word(), "written": written, "rows": rows});
+        return Ok(format!("{shape}\n"));
+    }
+    let said = next.first().map_or_else(String::new, |why| format!("{why}\n"));
+    Ok(format!(
+        "{}: {n_done} of {} rows answered, {written} records written.\n{said}To take it back: \
+         clutchwright undo {}\n",
+        first.verdict.word(),
+        done.rows.len(),
+        options.batch
+    ))
+}
+
+fn options<'a>(args: &'a Answer, zone: &Zone) -> Options<'a> {
+    let now = store::now();
+    Options { today: zone.day_of(now), now, who: &args.by.who, batch: BatchId(store::new_id()) }
+}
+
+type Waiting<'a> = Vec<(RecordId, &'a Held, Option<Source>)>;
+
+/// The row named, and with `--all` every row with the same question.
+fn asked<'a>(args: &Answer, colony: &'a Colony) -> Result<Waiting<'a>, Refusal> {
+    let id = args.record.parse::<RecordId>().ok();
+    let named = colony.held.iter().find(|(held, _)| Some(*held) == id);
+    let Some((id, held)) = named else {
         return Err(Refusal::new(
             format!("No row with the id \"{}\" waits for an answer.", args.record),
             "RECORD",
             "Take one from `clutchwright doubts --json`.",
         ));
     };
-    let source = colony.record(*id).and_then(|live| live.source.clone());
-    let now = store.now(&zone);
-    let today = zone.day_of(now);
-    let mut hints = Hints { today: Some(today), ..Hints::default() };
-    hints.general.kind = SheetKind::from_word(&held.sheet);
-    let batch = BatchId(store::new_id());
-    let options = Options { today, now, who: &args.by.who, batch };
-    let reading = sheets::read::read(&[answered(held, &args.value)], &hints);
-    let seen = preview(&reading, store.records(), &zone, &options);
-    let row = seen.files.first().and_then(|f| f.rows.first());
-    let verdict = row.map_or(Verdict::Unreadable, |r| r.verdict);
-    if matches!(verdict, Verdict::Held | Verdict::Unreadable) {
-        let why = row.map(|r| r.why.join(" ")).unwrap_or_default();
-        return Err(Refusal::new(why, "VALUE", "Give another answer; the row still waits."));
-    }
-    let mut drafts = seen.drafts;
-    for draft in &mut drafts {
-        draft.source.clone_from(&source);
-    }
-    drafts.push(taken(*id, batch, &args.by.who, now));
-    let n = drafts.len() - 1;
-    write(&mut store, drafts)?;
-    if args.folder.json {
-        return Ok(format!("{}\n", json!({"verdict": verdict.word(), "written": n})));
-    }
-    Ok(format!(
-        "{}: {n} records written. To take it back: clutchwright undo {batch}\n",
-        verdict.word()
-    ))
-}
-
-fn taken(held: RecordId, batch: BatchId, who: &str, now: Instant) -> Draft {
-    Draft {
-        id: store::new_id(),
-        when: When::Undated,
-        written: now,
-        who: who.to_owned(),
-        batch: Some(batch),
-        source: None,
-        fact: Fact::Retracted(Retracted { what: Target::Record(held), why: "answered".to_owned() }),
-    }
-}
-
-fn write(store: &mut Store, drafts: Vec<Draft>) -> Result<(), Refusal> {
-    let n = drafts.len();
-    let appended = store.append(drafts)?;
-    if appended.written.len() == n {
-        return Ok(());
-    }
-    Err(Refusal::new("Somebody wrote meanwhile.", "data folder", "Give the answer again."))
+    let is_meant =
+        |(other, row): &&(RecordId, Held)| other == id || args.all && same_question(held, row);
+    let source = |id: RecordId| colony.record(id).and_then(|live| live.source.clone());
+    Ok(colony.held.iter().filter(is_meant).map(|(id, held)| (*id, held, source(*id))).collect())
 }

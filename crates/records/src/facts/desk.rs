@@ -1,5 +1,7 @@
 //! Facts about the records themselves.
 
+use std::collections::BTreeMap;
+
 use units::When;
 
 use crate::facts::Fact;
@@ -31,6 +33,9 @@ pub struct Held {
     pub readable: bool,
     /// What is wrong and what to do, as a sentence.
     pub why: String,
+    /// How the sheet was read: what each column meant, order of dates and the like, as words of the
+    /// importer. None where the row was held before that was kept.
+    pub read_as: Option<BTreeMap<String, String>>,
 }
 
 /// An earlier record is replaced; the earlier text stays in the journal.

@@ -183,7 +183,7 @@ impl Plan {
             }
         }
         if meaning == Meaning::Taken {
-            plan.cross = cross(cells);
+            plan.cross = cross(cells).or(setting.hints.iter().find_map(|h| h.cross));
         }
         plan
     }

@@ -56,6 +56,8 @@ pub struct Book<'a> {
     pub colony: Colony,
     /// All ids ever written, standing or not.
     pub ids: HashSet<RecordId>,
+    /// Rows of the journal that wait for an answer.
+    pub waiting: HashSet<RecordId>,
     counts: HashMap<String, usize>,
     slots: HashMap<String, String>,
     in_file: HashMap<(usize, String), usize>,
@@ -70,12 +72,16 @@ impl<'a> Book<'a> {
             colony: Colony::fold(&lives, zone, AsOf::end_of_time()),
             lives: vec![],
             ids: journal.iter().map(Record::id).collect(),
+            waiting: HashSet::new(),
             counts: HashMap::new(),
             slots: HashMap::new(),
             in_file: HashMap::new(),
         };
         for live in &lives {
             book.note(&live.fact, live.when);
+            if matches!(live.fact, Fact::Held(_)) {
+                book.waiting.insert(live.id);
+            }
         }
         book.lives = lives;
         book
@@ -122,11 +128,16 @@ impl<'a> Book<'a> {
         })
     }
 
+    /// How often this was read in one sheet, this time with it.
+    pub fn nth(&mut self, sheet: usize, key: &str) -> usize {
+        let seen = self.in_file.entry((sheet, key.to_owned())).or_default();
+        *seen += 1;
+        *seen
+    }
+
     fn take_one(&mut self, at: At, source: &Source, wish: Wish) -> Option<Draft> {
         let key = exact(&wish.fact, wish.when);
-        let seen = self.in_file.entry((at.0, key.clone())).or_default();
-        *seen += 1;
-        let (n, known) = (*seen, self.counts.get(&key).copied().unwrap_or(0));
+        let (n, known) = (self.nth(at.0, &key), self.counts.get(&key).copied().unwrap_or(0));
         if n <= known {
             return None;
         }

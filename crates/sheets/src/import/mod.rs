@@ -4,6 +4,7 @@
 //! by likeness; what needs an answer is held word for word.
 
 mod animals;
+mod answer;
 mod book;
 mod clutches;
 mod events;
@@ -12,8 +13,9 @@ mod held;
 mod key;
 mod near;
 mod preview;
+mod read_as;
 
 pub(crate) use facts::day as day_of;
 
-pub use held::answered;
+pub use answer::{Answer, Answered, RowAnswered, answer, likely, same_question};
 pub use preview::{Counts, FilePreview, Options, Preview, Question, RowPreview, Verdict, preview};

@@ -8,8 +8,11 @@ use sha2::{Digest, Sha256};
 use units::{Day, Instant, Zone};
 
 use super::book::{Book, Obstacle, Outcome, Wish};
-use super::held::{Holding, hold};
+use super::held::{Holding, hold, settled};
 use super::{animals, clutches, events, facts};
+use crate::kind::SheetKind;
+use crate::meaning::Meaning;
+use crate::row::label;
 use crate::rows::RowData;
 use crate::sheet::{ProblemKind, ReadRow, Reading, Sheet};
 
@@ -215,8 +218,9 @@ impl<'a> Work<'a> {
     fn hold_back(&mut self, (s, r): (usize, usize), obstacle: Obstacle) {
         let sheet = &self.reading.sheets[s];
         let row = &sheet.rows[r];
-        let place = row.cells.iter().position(|c| *c == obstacle.value);
-        let column = place.and_then(|at| sheet.headings.get(at)).cloned().unwrap_or_default();
+        let place = place_of(sheet, row, &obstacle.value);
+        let heading = place.and_then(|at| Some(label(sheet.headings.get(at)?, at)));
+        let column = heading.unwrap_or_default();
         self.rows[s][r].question = Some(Question {
             file: sheet.name(),
             line: row.line,
@@ -368,7 +372,7 @@ impl<'a> Work<'a> {
             };
             for (r, row) in sheet.rows.iter().enumerate() {
                 let work = &mut self.rows[s][r];
-                let verdict = conclude(book, sheet, row, work, &mut preview);
+                let verdict = conclude(book, (s, sheet), row, work, &mut preview);
                 count(&mut file.counts, verdict);
                 let mut why = std::mem::take(&mut work.doubts);
                 why.extend(work.question.take().map(|q| q.why));
@@ -383,14 +387,14 @@ impl<'a> Work<'a> {
 
 fn conclude(
     book: &mut Book<'_>,
-    sheet: &Sheet,
+    (at, sheet): (usize, &Sheet),
     row: &ReadRow,
     work: &mut RowWork,
     preview: &mut Preview,
 ) -> Verdict {
     if let Some(question) = &work.question {
         // What a held row had begun to say is not written: an answer brings the whole row.
-        return match hold(book, &source(sheet, row), sheet, &row.cells, question) {
+        return match hold(book, (at, &source(sheet, row)), sheet, row, question) {
             Holding::Answered => Verdict::Already,
             holding => {
                 if let Holding::New(draft) = holding {
@@ -407,6 +411,7 @@ fn conclude(
         (false, false) => Verdict::Doubt,
     };
     preview.drafts.append(&mut work.drafts);
+    preview.drafts.extend(settled(book, (at, &source(sheet, row)), sheet, row));
     for why in &work.doubts {
         preview.questions.push(Question {
             file: sheet.name(),
@@ -428,6 +433,25 @@ fn count(counts: &mut Counts, verdict: Verdict) {
         Verdict::Held => counts.held += 1,
         Verdict::Unreadable => counts.unreadable += 1,
     }
+}
+
+/// Where in its row a value stands; the place of what the sheet is about where it stands nowhere as
+/// it was read.
+fn place_of(sheet: &Sheet, row: &ReadRow, value: &str) -> Option<usize> {
+    let is_across = |at: usize| row.place.is_some_and(|own| own != at) && sheet.grid;
+    let written = row.cells.iter().enumerate().position(|(at, cell)| {
+        let beside = sheet.columns.get(at).is_some_and(|c| c.meaning != Meaning::GridDay);
+        cell == value && (beside || !is_across(at))
+    });
+    let main = match sheet.kind? {
+        SheetKind::Weights => Meaning::Weight,
+        SheetKind::Checks => Meaning::Size,
+        SheetKind::Nights => Meaning::Lock,
+        SheetKind::Hatchlings => Meaning::Look,
+        _ => Meaning::Value,
+    };
+    let of_meaning = || sheet.columns.iter().position(|c| c.meaning == main);
+    written.or(row.place).or_else(of_meaning)
 }
 
 /// The problems that reading left, the heaviest first.

@@ -82,12 +82,18 @@ pub fn read(frame: &Frame<'_>, raw: &RawRow) -> ReadRow {
     ReadRow {
         line: raw.line,
         column: None,
+        place: None,
         cells,
         data,
         notes: reader.notes,
         record_ids,
         problems: reader.problems,
     }
+}
+
+/// A heading, or where its column stands, from 1.
+pub(crate) fn label(heading: &str, at: usize) -> String {
+    if heading.is_empty() { format!("column {}", at + 1) } else { heading.to_owned() }
 }
 
 impl<'a> Reader<'a> {
@@ -152,8 +158,10 @@ impl<'a> Reader<'a> {
     pub(crate) fn missing(&mut self, meaning: Meaning, what: &str) {
         match self.column(meaning) {
             Some((plan, cell)) => {
-                let why =
-                    format!("There is no {what} in this row: write it in \"{}\".", plan.heading);
+                let why = format!(
+                    "There is no {what} in this row: write it in \"{}\".",
+                    self.label(plan)
+                );
                 self.push(plan, cell, ProblemKind::Held, &why);
             }
             None => self.problems.push(Problem {
@@ -168,12 +176,18 @@ impl<'a> Reader<'a> {
     }
 
     pub(crate) fn push(&mut self, plan: &Plan, value: &str, verdict: ProblemKind, why: &str) {
+        let column = self.label(plan);
         self.problems.push(Problem {
-            column: plan.heading.clone(),
+            column,
             value: value.to_owned(),
             verdict,
             why: why.to_owned(),
         });
+    }
+
+    fn label(&self, plan: &Plan) -> String {
+        let at = self.frame.columns.iter().position(|c| std::ptr::eq(c, plan)).unwrap_or(0);
+        label(&plan.heading, at)
     }
 
     pub(crate) fn hold(&mut self, plan: &Plan, value: &str, why: &str) {

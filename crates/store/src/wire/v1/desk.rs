@@ -1,5 +1,7 @@
 //! Facts about the records themselves, as version 1 writes them.
 
+use std::collections::BTreeMap;
+
 use records::facts;
 use serde::{Deserialize, Serialize};
 
@@ -19,7 +21,9 @@ mirror! {
         value as value: String,
         readable as readable: bool,
         why as why: String,
-    } {}
+    } {
+        read_as as read_as: BTreeMap<String, String>,
+    }
     Retracted = facts::Retracted {
         what as what: Target,
         why as why: String,

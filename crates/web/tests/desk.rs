@@ -1,0 +1,165 @@
+//! Rows that wait are answered or left out; the records of a doubt are corrected or withdrawn.
+
+use crate::room::{Room, day, draft, drafts, room, serve};
+use crate::wire::{Answer, get, post, send_files};
+
+fn import(room: &Room, sheet: &str) {
+    let sent = send_files(room.at, "/import", &[("feeding.csv", sheet.as_bytes())]);
+    let to = sent.header("location").unwrap().to_owned();
+    let seen = get(room.at, &to).field("seen");
+    assert_eq!(post(room.at, &format!("{to}/commit"), &[("seen", &seen)]).status, 303);
+}
+
+const TYPED_WRONG: &str = "Date,Animal,Prey,Ate\n2026-02-04,F1O,rat,y\n2026-02-05,F1O,rat,n\n\
+    2026-02-05,F1O,rat,n\n2026-02-06,F2,rat,y\n";
+
+fn answer(room: &Room, page: &Answer, path: &str, more: &[(&str, &str)]) -> Answer {
+    let names = ["record", "held", "n"];
+    let own = names.map(|name| {
+        page.body.split("action=\"/desk/answer\"").nth(1).map_or_else(String::new, |form| {
+            let mark = format!("name=\"{name}\" value=\"");
+            form.split(&mark).nth(1).unwrap().split('"').next().unwrap().to_owned()
+        })
+    });
+    let mut fields: Vec<(&str, &str)> =
+        names.iter().zip(&own).map(|(n, v)| (*n, v.as_str())).collect();
+    fields.extend(more);
+    post(room.at, path, &fields)
+}
+
+fn undo(room: &Room, told: &Answer) {
+    let fields = ["record", "target", "kind"].map(|name| (name, told.field(name)));
+    let fields = fields.each_ref().map(|(n, v)| (*n, v.as_str()));
+    assert_eq!(post(room.at, "/undo", &fields).status, 303);
+}
+
+#[test]
+fn one_answer_serves_every_row_with_the_question() {
+    let room = room();
+    import(&room, TYPED_WRONG);
+    let before = room.written();
+    let desk = get(room.at, "/desk");
+    assert!(desk.body.contains("3 rows waiting"), "{}", desk.body);
+    assert!(desk.body.contains("Save for these 3 rows"));
+    assert!(desk.body.contains("<option value=\"F1\">"), "a near match is offered");
+    let bad = answer(&room, &desk, "/desk/answer", &[("rows", "all"), ("answer", "F99")]);
+    assert!(bad.status == 400 && bad.body.contains("No animal has the code"), "{}", bad.body);
+    assert_eq!(room.written(), before, "a wrong answer writes nothing");
+    let good = answer(&room, &desk, "/desk/answer", &[("rows", "all"), ("answer", "F1")]);
+    assert_eq!(good.status, 303, "{}", good.body);
+    assert_eq!(room.written(), before + 6, "three meals, two of them alike, and three rows done");
+    let again = answer(&room, &desk, "/desk/answer", &[("rows", "all"), ("answer", "F1")]);
+    assert_eq!((again.status, room.written()), (303, before + 6), "sent twice, written once");
+    let told = get(room.at, good.header("location").unwrap());
+    assert!(told.body.contains("0 rows waiting"), "{}", told.body);
+    assert!(told.body.contains("Written: F1 "), "{}", told.body);
+    assert!(get(room.at, "/animal/F1").body.contains("feeding.csv"), "the sheet is named");
+    undo(&room, &told);
+    assert!(get(room.at, "/desk").body.contains("3 rows waiting"), "they wait again");
+}
+
+#[test]
+fn one_row_is_answered_alone_and_the_others_are_left_out() {
+    let room = room();
+    import(&room, TYPED_WRONG);
+    let desk = get(room.at, "/desk");
+    let one = answer(&room, &desk, "/desk/answer", &[("rows", "first"), ("answer", "F1")]);
+    assert_eq!(one.status, 303, "{}", one.body);
+    let desk = get(room.at, "/desk");
+    assert!(desk.body.contains("2 rows waiting"), "{}", desk.body);
+    let out = answer(&room, &desk, "/desk/left-out", &[("rows", "all")]);
+    let told = get(room.at, out.header("location").unwrap());
+    assert!(told.body.contains("Written: 2 rows left out"), "{}", told.body);
+    assert!(told.body.contains("0 rows waiting"));
+    import_again_asks_nothing(&room);
+    undo(&room, &told);
+    assert!(get(room.at, "/desk").body.contains("2 rows waiting"), "an undo puts them back");
+}
+
+fn import_again_asks_nothing(room: &Room) {
+    let sent = send_files(room.at, "/import", &[("feeding.csv", TYPED_WRONG.as_bytes())]);
+    let page = get(room.at, sent.header("location").unwrap());
+    assert!(page.body.contains("4 rows: 4 already there"), "{}", page.body);
+}
+
+#[test]
+fn an_unrecognised_sheet_is_answered_with_what_it_lists() {
+    let room = room();
+    import(&room, "What,Whither\nblue,up\nred,down\n");
+    let desk = get(room.at, "/desk");
+    assert!(desk.body.contains("2 rows waiting"), "{}", desk.body);
+    let bad = answer(&room, &desk, "/desk/answer", &[("rows", "all"), ("answer", "wombats")]);
+    assert!(bad.status == 400 && bad.body.contains("one of: animals, weights"), "{}", bad.body);
+}
+
+#[test]
+fn rows_that_come_in_with_their_sheet_wait_no_longer() {
+    let room = room();
+    let sheet = "What,Whither,Heft\nF1,2026-02-04,2110\nF1,2026-02-05,2112\n";
+    import(&room, sheet);
+    let desk = get(room.at, "/desk").body;
+    assert!(desk.contains("2 rows waiting"), "{desk}");
+    let sent = send_files(room.at, "/import", &[("weights.csv", sheet.as_bytes())]);
+    let to = sent.header("location").unwrap().to_owned();
+    let told =
+        [("sheet", "0"), ("kind", "weights"), ("c0", "animal"), ("c1", "date"), ("c2", "weight")];
+    assert_eq!(post(room.at, &format!("{to}/read"), &told).status, 303);
+    let page = get(room.at, &to);
+    assert!(page.body.contains("2 rows: 2 in"), "{}", page.body);
+    let seen = page.field("seen");
+    assert_eq!(post(room.at, &format!("{to}/commit"), &[("seen", &seen)]).status, 303);
+    assert!(get(room.at, "/desk").body.contains("0 rows waiting"));
+}
+
+#[test]
+fn answers_full_of_nonsense_are_refused_in_words() {
+    let room = room();
+    import(&room, TYPED_WRONG);
+    let before = room.written();
+    let desk = get(room.at, "/desk");
+    let long = "x".repeat(10_000);
+    for value in ["", "  ", "\u{0}", "<script>", "\"\n\",,", &long] {
+        let more = [("rows", "all"), ("answer", value)];
+        let answer = answer(&room, &desk, "/desk/answer", &more);
+        assert_eq!(answer.status, 400, "{value:?}");
+        assert!(!answer.body.contains("<script>"));
+    }
+    let other = [("rows", "all"), ("answer", "F1"), ("record", "x")];
+    assert_eq!(post(room.at, "/desk/answer", &other).status, 400);
+    let id = store::new_id().to_string();
+    for path in ["/desk/answer", "/desk/left-out"] {
+        let fields = [("record", id.as_str()), ("held", &id), ("answer", "F1"), ("rows", "all")];
+        assert_eq!(post(room.at, path, &fields).status, 404, "{path}");
+    }
+    assert_eq!(room.written(), before);
+}
+
+#[test]
+fn the_records_of_a_doubt_are_corrected_or_withdrawn_from_the_desk() {
+    use records::Fact;
+    use records::facts::Placed;
+    let (mut all, ids) = drafts();
+    let id = |code: &str| records::AnimalId(ids.iter().find(|(c, _)| *c == code).unwrap().1);
+    let placed = Placed { male: id("M1"), female: id("F3"), ends: records::StayEnd::NextNoon };
+    let night = units::When::Night(units::Night::beginning(day("2026-02-09")));
+    all.push(draft(night, Fact::Placed(placed)));
+    let room = serve(all, ids);
+    let desk = get(room.at, "/desk");
+    assert!(desk.body.contains("1 doubt"), "{}", desk.body);
+    let form = desk.body.split("action=\"/undo\"").nth(1).unwrap();
+    let field = |name: &str| {
+        let mark = format!("name=\"{name}\" value=\"");
+        form.split(&mark).nth(1).unwrap().split('"').next().unwrap().to_owned()
+    };
+    let (record, target) = (field("record"), field("target"));
+    let fields =
+        [("record", record.as_str()), ("target", &target), ("kind", "record"), ("back", "/desk")];
+    let gone = post(room.at, "/undo", &fields);
+    assert_eq!(gone.status, 303);
+    let after = get(room.at, gone.header("location").unwrap());
+    assert!(
+        after.body.contains("0 doubts") && after.body.contains("Put it back"),
+        "{}",
+        after.body
+    );
+}
