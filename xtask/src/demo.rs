@@ -7,9 +7,10 @@ use std::fs;
 use std::path::Path;
 
 use anyhow::{Context, Result};
-use records::Draft;
+use records::facts::{Corrected, Retracted, Target};
+use records::{Draft, Fact};
 use store::Row;
-use testkit::season_room::{self, Event, Happened, Moment};
+use testkit::season_room::{self, Event, Happened, Moment, What};
 use units::{Instant, When, Zone};
 
 use ids::Ids;
@@ -39,6 +40,21 @@ fn journal(seed: u64) -> Result<Vec<u8>> {
     let ids = Ids::of(seed, &room.events, &written(&room.events, &zone));
     let mut rows = Vec::with_capacity(room.events.len());
     for (n, (event, written)) in room.events.iter().zip(written(&room.events, &zone)).enumerate() {
+        let fact = match &event.what {
+            What::Corrected { wrong, right } => {
+                let at = latest(&room.events[..n], wrong)?;
+                Fact::Corrected(Corrected {
+                    record: ids.record(at),
+                    when: when(room.events[at].happened, &zone),
+                    fact: Box::new(facts::fact(right, &ids)?),
+                })
+            }
+            What::Retracted { wrong, why } => {
+                let record = ids.record(latest(&room.events[..n], wrong)?);
+                Fact::Retracted(Retracted { what: Target::Record(record), why: (*why).to_owned() })
+            }
+            what => facts::fact(what, &ids).with_context(|| format!("{event:?}"))?,
+        };
         let draft = Draft {
             id: ids.record(n),
             when: when(event.happened, &zone),
@@ -46,7 +62,7 @@ fn journal(seed: u64) -> Result<Vec<u8>> {
             who: event.who.to_owned(),
             batch: None,
             source: None,
-            fact: facts::fact(&event.what, &ids).with_context(|| format!("{event:?}"))?,
+            fact,
         };
         let mut row = Row::of(&draft)?;
         row.sequence = n as u64 + 1;
@@ -55,6 +71,12 @@ fn journal(seed: u64) -> Result<Vec<u8>> {
     let mut text = Vec::new();
     store::text::write(&mut text, &rows)?;
     Ok(text)
+}
+
+/// The place of the latest event that says so.
+fn latest(events: &[Event], what: &What) -> Result<usize> {
+    let said = events.iter().rposition(|event| event.what == *what);
+    said.with_context(|| format!("nothing says {what:?}"))
 }
 
 fn when(happened: Happened, zone: &Zone) -> When {

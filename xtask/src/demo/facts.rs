@@ -132,6 +132,12 @@ fn season(what: &What, ids: &Ids) -> Result<Fact> {
             choice: if *first { Choice::First } else { Choice::Second },
             weight: *weight,
         }),
+        What::PlannedCarrier { female, gene } => Fact::Planned(facts::Planned {
+            female: of(female)?,
+            male: PlannedMale::Carrying((*gene).to_owned()),
+            choice: Choice::Second,
+            weight: 1.0,
+        }),
         other => anyhow::bail!("no fact for {other:?}"),
     })
 }

@@ -12,7 +12,7 @@ use super::dice::Dice;
 use super::world::{Eggs, World};
 use super::young;
 
-const CLUTCH_SHARE: f64 = 0.31;
+const CLUTCH_SHARE: f64 = 0.285;
 /// No clutch takes more of her than this. Our own choice.
 const MOST_OF_HER: f64 = 0.33;
 const EGG_GRAMS: f64 = 94.0;
@@ -25,10 +25,18 @@ pub(super) fn pass(world: &mut World) {
         world.laid_this_year = 0;
     }
     for key in world.present() {
-        if world.animals[key].cycle.as_ref().is_some_and(|c| c.ovulated.is_some()) {
+        let Some(cycle) = &world.animals[key].cycle else { continue };
+        if cycle.ovulated.is_some() {
             carry(world, key);
+        } else if let Some(warmed) = cycle.seen.warmed {
+            // Seen on the hot spot for good, some days after it was made warm.
+            let after = 2 + i32::try_from(key % 5).unwrap_or(0);
+            if world.today == warmed + after {
+                world.diary.at(world.today, 20 * 60 + 40, What::Settled { female: key });
+            }
         }
     }
+    lost_eggs(world);
     let due: Vec<usize> =
         (0..world.eggs.len()).filter(|at| world.eggs[*at].hatches_on == world.today).collect();
     for at in due {
@@ -49,14 +57,9 @@ fn carry(world: &mut World, key: Key) {
         world.truth.ovulations.push((key, today));
     }
     let seen = &mut cycle.seen;
-    let settles = seen.warmed.is_some() && !seen.settled && today.days_since(day) == 1;
     let tells = seen.ovulation_told_on == Some(today);
     let (sheds, lays) = (seen.sheds_on == Some(today), seen.lays_on == Some(today));
-    seen.settled |= settles;
     seen.told |= tells;
-    if settles {
-        world.diary.at(today, 20 * 60 + 40, What::Settled { female: key });
-    }
     if tells {
         // A swelling seen on the day itself or the next is sure; later it is gathered from her look.
         let what = What::Ovulated { female: key, seen: today.days_since(day) < 2 };
@@ -83,9 +86,11 @@ fn lay(world: &mut World, key: Key) {
     let eggs = count(before * CLUTCH_SHARE / EGG_GRAMS + 1.1 * dice.normal()).clamp(3, most);
     let sire = sire(&matings, dice);
     let slugs = if sire.is_none() { eggs } else { drawn(eggs, SLUGS, dice) };
-    let good = eggs - slugs - drawn(eggs - slugs, LOST, dice);
+    let lost = drawn(eggs - slugs, LOST, dice);
+    let good = eggs - slugs - lost;
     let mass: f64 = (0..eggs).map(|n| egg_mass(n < slugs, dice)).sum();
     let (number, hatches_on) = (world.clutches, today + dice.whole(56, 63));
+    let lost_on = today + dice.whole(14, 48);
     world.clutches += 1;
     world.laid_this_year += 1;
     let code = format!("C{:02}-{:02}", today.year() % 100, world.laid_this_year);
@@ -103,7 +108,17 @@ fn lay(world: &mut World, key: Key) {
     world.truth.sires.push((code.clone(), sire));
     world.animals[key].mass = before - mass * 1.02;
     super::growth::close(world, key);
-    world.eggs.push(Eggs { number, code, dam: key, credited, sire, good, hatches_on });
+    world.eggs.push(Eggs {
+        number,
+        code,
+        dam: key,
+        credited,
+        sire,
+        good,
+        lost,
+        lost_on,
+        hatches_on,
+    });
 }
 
 fn tell_where(world: &mut World, key: Key, code: &str, good: u16) {
@@ -115,6 +130,21 @@ fn tell_where(world: &mut World, key: Key, code: &str, good: u16) {
         format!("{code}: incubator {incubator}, box {box_number}, 31.2 °C. She is off the eggs.")
     };
     world.diary.on(world.today, 8 * 60 + 26, What::Noted { animal: Some(key), text });
+}
+
+fn lost_eggs(world: &mut World) {
+    let today = world.today;
+    let gone = world.eggs.iter().filter(|e| e.lost > 0 && e.lost_on == today);
+    let told: Vec<(Key, String)> = gone
+        .map(|eggs| {
+            let many =
+                if eggs.lost == 1 { "one egg".to_owned() } else { format!("{} eggs", eggs.lost) };
+            (eggs.dam, format!("{}: {many} sunken and mouldy, taken out.", eggs.code))
+        })
+        .collect();
+    for (dam, text) in told {
+        world.diary.on(today, 8 * 60 + 50, What::Noted { animal: Some(dam), text });
+    }
 }
 
 /// The true sire: mostly the last to mate once follicles are well grown, otherwise one before.

@@ -64,35 +64,141 @@ pub enum Leaving {
 #[derive(Clone, Debug, PartialEq)]
 #[expect(missing_docs, reason = "the fields are the words of the records they become")]
 pub enum What {
-    Set { name: &'static str, value: String },
+    Set {
+        name: &'static str,
+        value: String,
+    },
     Added(Box<Newcomer>),
-    SexTold { animal: Key, male: bool, how: &'static str },
-    Retagged { animal: Key, code: String },
-    Named { animal: Key, name: &'static str },
-    Moved { animal: Key, tub: String },
-    Left { animal: Key, how: Leaving, to: Option<&'static str> },
-    Borrowed { animal: Key, owner: &'static str, due: Day, share: &'static str },
-    Weighed { animal: Key, grams: u32 },
-    Fed { animal: Key, prey: &'static str, count: u16, taken: bool },
-    Shed { animal: Key, pre_lay: bool },
-    InBlue { animal: Key },
-    Quarantine { animal: Key, begins: bool, what: &'static str },
-    Treatment { animal: Key, begins: bool, what: &'static str },
-    Scanned { female: Key, tenths: Vec<u16> },
-    Felt { female: Key, word: &'static str },
-    NothingFelt { female: Key },
-    Placed { male: Key, female: Key, until_noon: bool },
-    TakenOut { male: Key, female: Key },
-    LockLooked { male: Key, female: Key, night: Day, lock: Lock },
-    WarmedUp { female: Key },
-    Settled { female: Key },
-    Ovulated { female: Key, seen: bool },
-    Resorbed { female: Key },
-    Laid { clutch: usize, laying: Laying },
-    HatchedOut { clutch: usize, hatchlings: u16 },
-    LooksLike { animal: Key, look: String },
-    Planned { female: Key, male: Key, first: bool, weight: f64 },
-    Noted { animal: Option<Key>, text: String },
+    SexTold {
+        animal: Key,
+        male: bool,
+        how: &'static str,
+    },
+    Retagged {
+        animal: Key,
+        code: String,
+    },
+    Named {
+        animal: Key,
+        name: &'static str,
+    },
+    Moved {
+        animal: Key,
+        tub: String,
+    },
+    Left {
+        animal: Key,
+        how: Leaving,
+        to: Option<&'static str>,
+    },
+    Borrowed {
+        animal: Key,
+        owner: &'static str,
+        due: Day,
+        share: &'static str,
+    },
+    Weighed {
+        animal: Key,
+        grams: u32,
+    },
+    Fed {
+        animal: Key,
+        prey: &'static str,
+        count: u16,
+        taken: bool,
+    },
+    Shed {
+        animal: Key,
+        pre_lay: bool,
+    },
+    InBlue {
+        animal: Key,
+    },
+    Quarantine {
+        animal: Key,
+        begins: bool,
+        what: &'static str,
+    },
+    Treatment {
+        animal: Key,
+        begins: bool,
+        what: &'static str,
+    },
+    Scanned {
+        female: Key,
+        tenths: Vec<u16>,
+    },
+    Felt {
+        female: Key,
+        word: &'static str,
+    },
+    NothingFelt {
+        female: Key,
+    },
+    Placed {
+        male: Key,
+        female: Key,
+        until_noon: bool,
+    },
+    TakenOut {
+        male: Key,
+        female: Key,
+    },
+    LockLooked {
+        male: Key,
+        female: Key,
+        night: Day,
+        lock: Lock,
+    },
+    WarmedUp {
+        female: Key,
+    },
+    Settled {
+        female: Key,
+    },
+    Ovulated {
+        female: Key,
+        seen: bool,
+    },
+    Resorbed {
+        female: Key,
+    },
+    Laid {
+        clutch: usize,
+        laying: Laying,
+    },
+    HatchedOut {
+        clutch: usize,
+        hatchlings: u16,
+    },
+    LooksLike {
+        animal: Key,
+        look: String,
+    },
+    Planned {
+        female: Key,
+        male: Key,
+        first: bool,
+        weight: f64,
+    },
+    PlannedCarrier {
+        female: Key,
+        gene: &'static str,
+    },
+    Noted {
+        animal: Option<Key>,
+        text: String,
+    },
+    /// The latest record that says `wrong` says `right`.
+    Corrected {
+        wrong: Box<What>,
+        right: Box<What>,
+    },
+    /// The latest record that says `wrong` is withdrawn.
+    Retracted {
+        wrong: Box<What>,
+        why: &'static str,
+    },
 }
 
 /// An animal as it comes into the records.

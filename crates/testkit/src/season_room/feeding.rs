@@ -1,7 +1,5 @@
 //! Feeding: one rack on its weekday, males on their night off, refusals as the season brings them.
 
-use units::Day;
-
 use super::body;
 use super::diary::{Key, What};
 use super::world::{World, date, weekday};
@@ -41,8 +39,12 @@ fn slips(world: &mut World) {
     }
 }
 
-fn is_written_twice(code: &str, today: Day) -> bool {
-    code == "F14" && today == date(2026, 2, 6)
+/// The first meal taken in R2 on that Friday.
+fn is_written_twice(world: &mut World, key: Key, taken: bool) -> bool {
+    let here = world.today == date(2026, 2, 6) && world.animals[key].tub.starts_with("R2");
+    let twice = here && taken && !world.slipped;
+    world.slipped |= twice;
+    twice
 }
 
 /// R1 and R2 on Fridays, R3 and R4 on Saturdays, the males of R5 on Sundays, young on Tuesdays.
@@ -79,7 +81,7 @@ fn offer(world: &mut World, key: Key) {
     } else {
         animal.refusals = animal.refusals.saturating_add(1);
     }
-    let times = if is_written_twice(&animal.code, today) { 2 } else { 1 };
+    let times = if is_written_twice(world, key, taken) { 2 } else { 1 };
     let minute = 17 * 60 + i32::try_from(key % 50).unwrap_or(0);
     for _ in 0..times {
         world.diary.on(today, minute, What::Fed { animal: key, prey, count, taken });

@@ -4,6 +4,7 @@ use units::Day;
 
 use super::diary::{Key, What};
 use super::dice::Dice;
+use super::nights;
 use super::world::{World, weekday};
 
 const WEDNESDAY: i32 = 2;
@@ -27,8 +28,9 @@ pub(super) fn pass(world: &mut World) {
     }
     // One evening's scans err together: the same machine, the same hand.
     let shared = 0.7 * world.dice.checks.normal();
+    let skipped = if nights::is_ill(world.today) { 0.3 } else { 0.1 };
     for key in world.present() {
-        if is_due(world, key) && !world.dice.checks.chance(0.12) {
+        if is_due(world, key) && !world.dice.checks.chance(skipped) {
             check(world, key, shared);
         }
     }

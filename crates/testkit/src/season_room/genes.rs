@@ -54,6 +54,10 @@ const CINNAMON: usize = 12;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Genotype([[u8; 2]; LOCI.len()]);
 
+pub(super) fn recessive_name(recessive: usize) -> &'static str {
+    LOCI[recessive].alleles[0]
+}
+
 /// What is known or claimed of an animal: the chance that it carries each recessive unseen.
 pub(super) type Claims = [f64; RECESSIVE];
 
@@ -122,10 +126,12 @@ pub(super) fn founder(dice: &mut Dice) -> (Genotype, Claims) {
     let visible = dice.pick(&[1, 1, 2, 2, 2, 3]);
     let mut loci: Vec<usize> = (RECESSIVE..LOCI.len()).collect();
     dice.shuffle(&mut loci);
+    let mut doubled = false;
     for at in loci.into_iter().take(visible) {
         let most = i32::try_from(LOCI[at].alleles.len()).unwrap_or(1);
         let allele = u8::try_from(dice.whole(1, most)).unwrap_or(1);
-        let twice = at != CINNAMON && allele == 1 && dice.chance(0.12);
+        let twice = !doubled && at != CINNAMON && allele == 1 && dice.chance(0.12);
+        doubled |= twice;
         own.0[at] = [if twice { allele } else { 0 }, allele];
     }
     let recessive = dice.pick(&[0, 0, 0, 1, 1, 2, 3]);

@@ -16,6 +16,10 @@ const DRAWN: (i8, i8) = (8, 15);
 const FIRST_BEGIN_DAYS: i32 = 5;
 const BEGINS_WITHIN: f64 = 160.0;
 
+/// Growth while she grows, mm a week.
+const SLOWEST: f64 = 1.0;
+const FASTEST: f64 = 3.0;
+
 /// One season of one female.
 #[derive(Debug)]
 pub(super) struct Cycle {
@@ -50,7 +54,6 @@ pub(super) struct Seen {
     pub tries: [(u8, Option<Day>); 4],
     pub last_lock: Option<Key>,
     pub warmed: Option<Day>,
-    pub settled: bool,
     pub ovulation_told_on: Option<Day>,
     pub told: bool,
     pub sheds_on: Option<Day>,
@@ -103,7 +106,7 @@ fn draw(world: &mut World) {
         if animal.male || animal.mass < 1300.0 || carrying(animal.cycle.as_ref()) {
             continue;
         }
-        let luck = world.dice.growth.between(-500.0, 500.0);
+        let luck = world.dice.growth.between(-700.0, 700.0);
         #[expect(clippy::cast_possible_truncation, reason = "a few thousand grams")]
         females.push((-((animal.mass + luck) * 10.0) as i64, key));
     }
@@ -181,7 +184,7 @@ fn grow(cycle: &mut Cycle, today: Day, dice: &mut Dice) {
     } else if cycle.begins.is_some_and(|day| day <= today) {
         let x = cycle.size;
         let bend = 0.85 + 0.9 * (x / 45.0) * (1.0 - x / 60.0);
-        cycle.size += (cycle.pace * bend * (1.0 + cycle.drift) / 7.0).max(0.0);
+        cycle.size += (cycle.pace * bend * (1.0 + cycle.drift)).clamp(SLOWEST, FASTEST) / 7.0;
         if let Some((_, days)) = cycle.pause.take_if(|(at, _)| cycle.size >= *at) {
             cycle.paused = days;
         }

@@ -32,8 +32,11 @@ pub(super) fn evening(world: &mut World) {
         }
     }
     wanting.sort_unstable();
-    let ill = super::evening().days_since(today) <= ILL_SINCE;
+    let ill = is_ill(today);
     let most = if ill { MOST_PAIRS_WHEN_ILL } else { MOST_PAIRS };
+    if today == date(2025, 12, 11) {
+        wrong_tub(world, &wanting);
+    }
     for (_, female, band) in wanting {
         if world.pairs.len() >= most {
             break;
@@ -45,14 +48,28 @@ pub(super) fn evening(world: &mut World) {
     }
 }
 
+/// A placing written for the wrong tub, and taken back a minute later.
+fn wrong_tub(world: &mut World, wanting: &[(i64, Key, usize)]) {
+    let males = world.present().into_iter().filter(|key| world.animals[*key].male);
+    let (Some(male), Some((_, female, _))) = (males.into_iter().last(), wanting.last()) else {
+        return;
+    };
+    let wrong = What::Placed { male, female: *female, until_noon: false };
+    world.diary.at(world.today, 19 * 60 + 20, wrong.clone());
+    let why = "wrong tub";
+    world.diary.on(world.today, 19 * 60 + 24, What::Retracted { wrong: Box::new(wrong), why });
+}
+
 /// Off on Saturdays and Sundays, and while the keeper was ill.
 fn is_working_night(today: Day) -> bool {
-    let last = super::evening();
     let in_season =
         matches!(today.month(), 12 | 1..=5) || (today.month() == 11 && today.day_of_month() > 9);
-    let before = last.days_since(today);
-    let ill = before <= ILL_SINCE && !WORKED.contains(&before);
-    in_season && weekday(today) < 5 && !ill
+    let works = !is_ill(today) || WORKED.contains(&super::evening().days_since(today));
+    in_season && weekday(today) < 5 && works
+}
+
+pub(super) fn is_ill(today: Day) -> bool {
+    super::evening().days_since(today) <= ILL_SINCE
 }
 
 /// How much a mating is wanted of her tonight, and in which band.
@@ -134,7 +151,9 @@ pub(super) fn morning(world: &mut World) {
         let phone = night >= date(WITH_THE_PHONE.0, WITH_THE_PHONE.1, WITH_THE_PHONE.2);
         let may_stay =
             phone && lock == Lock::Seen && night == pair.night && night < super::evening() - 4;
-        if may_stay && weekday(world.today) < 4 && world.dice.nights.chance(0.12) {
+        // On the last morning one pair is still locked and left alone.
+        let still = world.today == super::evening() && lock == Lock::Seen && world.pairs.is_empty();
+        if still || may_stay && weekday(world.today) < 4 && world.dice.nights.chance(0.12) {
             pair.stays_on = true;
             world.pairs.push(pair);
         } else if phone {

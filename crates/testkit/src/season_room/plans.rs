@@ -3,7 +3,7 @@
 use units::Day;
 
 use super::diary::{Key, What};
-use super::genes::RECESSIVE;
+use super::genes::{RECESSIVE, recessive_name};
 use super::world::{Animal, World, date};
 
 /// The day on which the season of `today` opened (common practice, no source: 1 November).
@@ -37,9 +37,22 @@ pub(super) fn pass(world: &mut World) {
             ranked.into_iter().take(if two { 2 } else { 1 }).map(|r| r.1).collect();
         let weight = world.dice.plans.pick(&[1.0, 1.0, 1.0, 1.0, 1.5, 2.0]);
         write(world, female, &chosen, weight, 9 * 60 + 10);
+        if !two && world.dice.plans.chance(0.4) {
+            any_carrier(world, female);
+        }
         for (n, male) in chosen.iter().enumerate() {
             load[*male] += if n == 0 { 2 } else { 1 };
         }
+    }
+}
+
+/// A second choice that names a gene instead of a male: one she shows or is known to carry.
+fn any_carrier(world: &mut World, female: Key) {
+    let animal = &world.animals[female];
+    let known = |i: &usize| animal.genes.shows(*i) || animal.claims[*i] > 0.9;
+    if let Some(gene) = (0..RECESSIVE).find(known) {
+        let gene = recessive_name(gene);
+        world.diary.on(world.today, 11 * 60, What::PlannedCarrier { female, gene });
     }
 }
 

@@ -51,14 +51,15 @@ fn note(world: &mut World, animal: Option<Key>, text: &str) {
 fn departures(world: &mut World) {
     if world.today == date(2024, 8, 21) {
         let why =
-            "Found dead in the morning. She had been thin since spring; sent for an examination.";
+            "Found dead in the morning, nothing to be seen from outside; sent for an examination.";
         leaves(world, "F17", Leaving::Died, None, why);
     }
     if world.today == date(2024, 9, 14) {
-        leaves(world, "F29", Leaving::Sold, Some("another keeper"), "Never took to any male here.");
+        let why = "Makes room for two young females.";
+        leaves(world, "F29", Leaving::Sold, Some("another keeper"), why);
     }
     if world.today == date(2025, 8, 30) {
-        let why = "Three seasons, two sons kept elsewhere; goes to a smaller room.";
+        let why = "Three seasons here; makes room for the young males.";
         leaves(world, "M04", Leaving::Sold, Some("another keeper"), why);
     }
 }
@@ -200,7 +201,7 @@ fn remarks(world: &mut World) {
             date(2026, 1, 25),
             "Lies on the cool side with her tail up; scan her first next time.",
         ),
-        ("M09", date(2026, 2, 1), "Lost a little since Christmas, but keeps at it."),
+        ("M09", date(2026, 2, 1), "Up and down in his tub every evening from seven on."),
     ];
     for (code, day, text) in animals {
         if world.today == day

@@ -6,6 +6,9 @@ use super::world::{World, date};
 /// Left out of the rounds of this winter, so that an old weight is to be seen.
 const MISSED: [&str; 2] = ["F21", "M06"];
 
+/// Her weight lost its last digit once, and was put right an hour later.
+const MISTYPED: &str = "F22";
+
 pub(super) fn pass(world: &mut World) {
     let day = i32::from(world.today.day_of_month());
     for key in world.present() {
@@ -39,5 +42,13 @@ pub(super) fn weigh(world: &mut World, key: Key, minute: i32) {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "grams of a snake")]
     let grams = (world.animals[key].mass + error).max(20.0) as u32;
     world.animals[key].written_mass = grams;
-    world.diary.on(world.today, minute, What::Weighed { animal: key, grams });
+    let right = What::Weighed { animal: key, grams };
+    if world.today == date(2025, 12, 4) && world.animals[key].code == MISTYPED {
+        let wrong = What::Weighed { animal: key, grams: grams / 10 };
+        world.diary.on(world.today, minute, wrong.clone());
+        let corrected = What::Corrected { wrong: Box::new(wrong), right: Box::new(right) };
+        world.diary.on(world.today, minute + 70, corrected);
+    } else {
+        world.diary.on(world.today, minute, right);
+    }
 }

@@ -99,6 +99,8 @@ pub(super) struct Eggs {
     pub credited: Option<Key>,
     pub sire: Option<Key>,
     pub good: u16,
+    pub lost: u16,
+    pub lost_on: Day,
     pub hatches_on: Day,
 }
 
@@ -121,6 +123,8 @@ pub(super) struct World {
     /// Clutches laid in this calendar year: their codes count up.
     pub laid_this_year: u32,
     pub pairs: Vec<Pair>,
+    /// A meal was written twice.
+    pub slipped: bool,
     pub diary: Diary,
     pub truth: Truth,
     pub dice: Streams,
@@ -165,6 +169,7 @@ impl World {
             clutches: 0,
             laid_this_year: 0,
             pairs: Vec::new(),
+            slipped: false,
             diary: Diary::default(),
             truth: Truth::default(),
             dice: Streams {

@@ -14,9 +14,21 @@ const BUYERS: [Option<&str>; 5] =
 const NAMES: [&str; 9] =
     ["Kestrel", "Osier", "Tallow", "Fennel", "Bluebell", "Dibber", "Samphire", "Rowan", "Trivet"];
 
+/// In the first years hatchlings were sexed out of the egg, from 2025 on ten days later.
+fn is_sexed_later(hatched: Day) -> bool {
+    hatched.year() >= 2025
+}
+const SEXED_AFTER: i32 = 10;
+
 pub(super) fn pass(world: &mut World) {
     let today = world.today;
     for key in world.present() {
+        let animal = &world.animals[key];
+        let hatched_here = animal.leaves_on.is_some();
+        if hatched_here && is_sexed_later(animal.hatched) && animal.age(today) == SEXED_AFTER {
+            let told = What::SexTold { animal: key, male: animal.male, how: "popped" };
+            world.diary.on(today, 10 * 60 + 40, told);
+        }
         if world.animals[key].leaves_on == Some(today) {
             leave(world, key);
         }
@@ -75,7 +87,7 @@ fn hatchling(world: &mut World, code: &str, clutch: &str, parents: &Parents, min
         animal: key,
         code: code.to_owned(),
         name: None,
-        male: Some(male),
+        male: (!is_sexed_later(today)).then_some(male),
         hatched: today,
         genes: genes::label(&genes, &claims),
         sire: parents.credited,
