@@ -113,7 +113,8 @@ fn tonight_has_moves_with_reasons_and_males_to_choose_from() {
     let tonight = answers::tonight(&colony, &answers::follicles::usual_model(), &asking);
     assert!(tonight.moves.len() >= 6, "{} moves", tonight.moves.len());
     assert!(tonight.moves.iter().all(|m| !m.reason.is_empty() && !m.facts.is_empty()));
-    assert!(tonight.done.is_empty() && tonight.left_alone.is_empty(), "nobody is placed yet");
+    assert!(tonight.done.is_empty(), "nobody is placed yet");
+    assert_eq!(tonight.left_alone.len(), 1, "one pair is still locked");
     let placed = tonight.moves.iter().map(|m| m.female);
     let left = tonight.left_out.iter().filter(|l| l.in_need).map(|l| l.female);
     let needy: Vec<usize> = placed.chain(left).collect();

@@ -2,7 +2,7 @@
 
 use anyhow::{Context, Result};
 use records::facts::{self, Fact};
-use records::words::{Certainty, Choice};
+use records::words::{Certainty, Choice, EggsKept};
 use records::{
     AnimalId, Code, Found, Leaving, Lock, Meal, PlannedMale, Sex, ShedKind, StayEnd, Tub,
 };
@@ -165,7 +165,7 @@ fn laid(laying: &Laying, ids: &Ids) -> Result<facts::Laid> {
         eggs: Some(laying.eggs),
         slugs: Some(laying.slugs),
         mass: Some(mass(laying.grams)?),
-        kept: None,
+        kept: laying.in_incubator.then_some(EggsKept::Incubator),
     })
 }
 

@@ -101,6 +101,7 @@ fn lay(world: &mut World, key: Key) {
         code: code.clone(),
         eggs,
         slugs,
+        in_incubator: good > 0,
         grams: u32::from(count(mass)),
     };
     world.diary.on(today, 8 * 60 + 20, What::Laid { clutch: number, laying });

@@ -226,6 +226,7 @@ pub struct Laying {
     pub code: String,
     pub eggs: u16,
     pub slugs: u16,
+    pub in_incubator: bool,
     pub grams: u32,
 }
 
