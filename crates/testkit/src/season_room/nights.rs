@@ -50,10 +50,8 @@ pub(super) fn evening(world: &mut World) {
 
 /// A placing written for the wrong tub, and taken back a minute later.
 fn wrong_tub(world: &mut World, wanting: &[(i64, Key, usize)]) {
-    let males = world.present().into_iter().filter(|key| world.animals[*key].male);
-    let (Some(male), Some((_, female, _))) = (males.into_iter().last(), wanting.last()) else {
-        return;
-    };
+    let male = world.present().into_iter().rfind(|key| world.animals[*key].male);
+    let (Some(male), Some((_, female, _))) = (male, wanting.last()) else { return };
     let wrong = What::Placed { male, female: *female, until_noon: false };
     world.diary.at(world.today, 19 * 60 + 20, wrong.clone());
     let why = "wrong tub";
