@@ -27,7 +27,7 @@ impl Wording<'_> {
             Value::Unknown => "not known".to_owned(),
             Value::Mass(mass) => (self.mass)(mass),
             Value::Share(share) => share.to_string(),
-            Value::Days(n) => count(n, "day"),
+            Value::Days(n) => days(n),
             Value::Nights(n) | Value::NightsOf { nights: n, .. } => count(n, "night"),
             Value::Worth(w) | Value::Plan { weight: w, .. } => format!("{w:.2}"),
         }
@@ -335,6 +335,15 @@ fn finer(value: Value) -> String {
             format!("{:.1} %", (share * 1000.0).ceil() / 10.0)
         }
     })
+}
+
+/// Days; beyond a year their number tells a keeper nothing.
+fn days(n: u32) -> String {
+    match n / 365 {
+        0 => count(n, "day"),
+        1 => "over a year".to_owned(),
+        years => format!("over {years} years"),
+    }
 }
 
 fn count(n: u32, noun: &str) -> String {

@@ -250,6 +250,8 @@ fn unchecked_claim(about: Subject, female: &Female, rules: &Rules) -> Claim {
 /// never touched. The same room gives the same plan.
 #[must_use]
 pub fn tonight(room: &Room, rules: &Rules) -> Plan {
+    let parted = (!rules.locked_left_alone).then(|| locks_untold(room));
+    let room = parted.as_ref().unwrap_or(room);
     let evening = Evening::of(room, rules);
     let pairs = solve(&evening.allowed());
     let moves: Vec<Move> = pairs.iter().map(|&(i, j)| evening.moved(i, j)).collect();
@@ -261,6 +263,17 @@ pub fn tonight(room: &Room, rules: &Rules) -> Plan {
     let worth = moves.iter().filter_map(|m| m.worth).map(|w| w.total).sum();
     let left_out = left_out(&evening, &pairs);
     Plan { moves, done, left_alone, left_out, worth }
+}
+
+/// The same room with pairs still locked as pairs left together.
+fn locks_untold(room: &Room) -> Room {
+    let mut room = room.clone();
+    for stay in &mut room.stays {
+        if let StayState::StillLocked { nights } = stay.state {
+            stay.state = StayState::LeftTogether { nights };
+        }
+    }
+    room
 }
 
 /// The best matching among the allowed pairs, as (male, female) by index of the male.

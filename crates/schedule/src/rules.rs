@@ -78,6 +78,8 @@ pub struct Rules {
     pub treatment_waits: bool,
     /// An animal in quarantine waits, either sex. Default true.
     pub quarantine_waits: bool,
+    /// A pair that is still locked is left alone; else it counts as left together. Default true.
+    pub locked_left_alone: bool,
     /// A female in shed waits where another night will do. Default true.
     pub shed_waits: bool,
     /// Nights a shed is reckoned to take when asking whether another night will do. Default 7.
@@ -134,6 +136,7 @@ impl Default for Rules {
             second_clutch: false,
             treatment_waits: true,
             quarantine_waits: true,
+            locked_left_alone: true,
             shed_waits: true,
             shed_nights: 7,
             shed_closing_below: Probability::clamped(0.5),

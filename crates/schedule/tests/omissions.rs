@@ -112,6 +112,22 @@ fn a_male_placed_or_still_locked_is_named_with_his_female() {
 }
 
 #[test]
+fn a_keeper_may_let_locked_pairs_be_parted() {
+    let room = Room {
+        females: vec![female(), followed([0.0; 4])],
+        males: vec![male()],
+        planned: vec![first(0, &[0])],
+        stays: vec![Stay { male: 0, female: 1, state: StayState::StillLocked { nights: 1 } }],
+        ..Room::default()
+    };
+    let parted = Rules { locked_left_alone: false, ..Rules::default() };
+    let plan = tonight(&room, &parted);
+    assert_eq!((plan.moves.len(), plan.left_alone.len()), (1, 0));
+    assert_eq!((plan.moves[0].male, plan.moves[0].female), (0, 0));
+    assert_eq!(tonight(&room, &Rules::default()).left_alone.len(), 1);
+}
+
+#[test]
 fn a_female_that_waits_learns_her_own_rules() {
     let mut f = female();
     (f.ovulated, f.laid_this_season) = (true, true);

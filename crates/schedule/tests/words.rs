@@ -170,3 +170,16 @@ fn nothing_to_say_is_no_sentence() {
     };
     assert_eq!(say(&[silent], Subject::Female(0)), "");
 }
+
+#[test]
+fn what_lies_years_back_is_told_in_years() {
+    let age = |days| {
+        let limit = Some(Value::Days(60));
+        let about = Subject::Female(0);
+        say(&[Fact { rule: Rule::WeightAge, about, value: Value::Days(days), limit }], about)
+    };
+    assert_eq!(age(1), "Her weight is 1 day old.");
+    assert_eq!(age(364), "Her weight is 364 days old.");
+    assert_eq!(age(400), "Her weight is over a year old.");
+    assert_eq!(age(1455), "Her weight is over 3 years old.");
+}
