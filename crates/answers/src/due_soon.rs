@@ -26,7 +26,7 @@ pub fn due_soon(
     rules: &Rules,
     females: &[Option<&FemaleStanding>],
 ) -> Vec<DueFound> {
-    let due_rules = DueRules::default();
+    let due_rules = crate::settings::in_force(colony).due;
     let today = colony.as_of.day;
     let mut all = Vec::new();
     for (j, standing) in females.iter().enumerate() {
@@ -34,7 +34,7 @@ pub fn due_soon(
         let animal = &colony.animals[standing.place];
         let last = animal.checks.last().filter(|_| !standing.standing.checks.is_empty());
         let age = last.and_then(|c| u32::try_from(today.days_since(c.day)).ok());
-        let check = due::follicle_check(j, cycle(standing), age, &due_rules);
+        let check = due::follicle_check(j, cycle(standing, rules), age, &due_rules);
         all.extend(
             check
                 .map(|due| DueFound { due, records: last.map(|c| c.record).into_iter().collect() }),
@@ -52,7 +52,7 @@ pub fn due_soon(
     all
 }
 
-fn cycle(standing: &FemaleStanding) -> due::Cycle {
+fn cycle(standing: &FemaleStanding, rules: &Rules) -> due::Cycle {
     match standing.phase {
         Phase::Ovulated | Phase::Shed | Phase::Laid => due::Cycle::Closed,
         Phase::Resorbed if standing.standing.resorbed() => due::Cycle::Closed,
@@ -64,7 +64,7 @@ fn cycle(standing: &FemaleStanding) -> due::Cycle {
             let size = standing.size.as_ref().map_or(0.0, |s| s.median.get());
             if states.stalled.get() + states.resorbing.get() >= 0.6 {
                 due::Cycle::Stalled
-            } else if size >= 36.0 {
+            } else if size >= rules.band_from[3].get() {
                 due::Cycle::LastBand
             } else {
                 due::Cycle::Growing

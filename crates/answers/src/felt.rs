@@ -14,12 +14,15 @@ const EITHER_BALL: [&str; 5] = ["marble", "marbles", "ping pong", "pingpong", "t
 #[must_use]
 pub fn own_words(told: Option<&str>) -> BTreeMap<String, usize> {
     let pairs = told.into_iter().flat_map(|text| text.split(','));
-    pairs
-        .filter_map(|pair| {
-            let (word, class) = pair.split_once('=')?;
-            Some((plain(word), class.trim().parse().ok()?))
-        })
-        .collect()
+    pairs.filter_map(own_word).collect()
+}
+
+/// One word with its class, as in `bean = 0`.
+#[must_use]
+pub fn own_word(pair: &str) -> Option<(String, usize)> {
+    let (word, class) = pair.split_once('=')?;
+    let word = Some(plain(word)).filter(|word| !word.is_empty())?;
+    Some((word, class.trim().parse().ok()?))
 }
 
 /// The class of a word: the keeper's own words first, then the common ones, just as sheets are

@@ -1,160 +1,432 @@
-//! The rules of the night as the keeper set them.
+//! "How is the room run?" Every setting: what it means, what it may hold, what is in force.
 
-use records::Colony;
+mod feeding;
+mod form;
+
+use records::{Colony, RecordId};
 use schedule::Rules;
-use units::{Grams, Probability};
+use schedule::due::DueRules;
 
-/// Every setting of the night: its name, what it means, and how its text is read into the rules.
-pub const SETTINGS: &[(&str, &str)] = &[
-    ("female_at_least", "least mass of a female, g; `off` switches the rule off"),
-    ("male_at_least", "least mass of a male, g; `off` switches the rule off"),
-    ("male_loss_at_most", "largest loss of a male since the season opened, %; or `off`"),
-    ("nights_placed_below", "nights of the last seven from which a male has a night off; or `off`"),
-    ("rest_after_lock", "nights a male rests after a lock; or `off`"),
-    ("resorbing_at_most", "chance of resorbing above which a female waits, %; or `off`"),
-    ("second_clutch", "`yes` allows a second clutch in a season"),
-    ("weight_stale_after", "days after which a weight is old"),
-    ("season_opens", "month and day on which the season opens, like 11-01"),
-    (
-        "meals_by_weight",
-        "usual prey and days between meals by weight, g, like `150 = rat fuzzy 7, more = medium rat 14`",
-    ),
-    ("young_fed_every", "days between meals of an animal younger than a year"),
-    ("refusals_looked_into", "refusals in a row without an ordinary reason that are looked into"),
-    ("off_food_from", "follicle size from which a female off food is ordinary, mm"),
-    ("fasting_loss_looked_into", "loss of weight since the last meal that is looked into, %"),
-    ("felt_words", "own words for felt follicles with their class, like `bean = 0, egg = 2`"),
+pub use feeding::{Feeding, MealClass};
+use form::Form;
+
+/// One setting.
+pub struct Setting {
+    /// Its name.
+    pub name: &'static str,
+    /// What it belongs to.
+    pub group: &'static str,
+    /// What it means.
+    pub meaning: &'static str,
+    form: Form,
+}
+
+/// Everything the settings decide.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct InForce {
+    /// The rules of the night.
+    pub rules: Rules,
+    /// Intervals and thresholds of what is due.
+    pub due: DueRules,
+    /// How the room feeds.
+    pub feeding: Feeding,
+}
+
+/// Every setting but the room's zone, which is the first record of a journal and stays.
+///
+/// That an animal must be in the house is no setting: one that is not there cannot be moved.
+pub const SETTINGS: &[Setting] = &[
+    Setting {
+        name: "female_at_least",
+        group: "Females",
+        meaning: "least mass of a female that is placed",
+        form: Form::Mass(|f| &mut f.rules.female_at_least),
+    },
+    Setting {
+        name: "ovulated_waits",
+        group: "Females",
+        meaning: "whether a female that ovulated waits",
+        form: Form::YesNo(|f| &mut f.rules.ovulated_waits),
+    },
+    Setting {
+        name: "resorbing_at_most",
+        group: "Females",
+        meaning: "chance of resorbing above which a female waits",
+        form: Form::ShareOrOff(|f| &mut f.rules.resorbing_at_most),
+    },
+    Setting {
+        name: "second_clutch",
+        group: "Females",
+        meaning: "whether a female may have a second clutch in a season",
+        form: Form::YesNo(|f| &mut f.rules.second_clutch),
+    },
+    Setting {
+        name: "shed_waits",
+        group: "Females",
+        meaning: "whether a female in shed waits where another night will do",
+        form: Form::YesNo(|f| &mut f.rules.shed_waits),
+    },
+    Setting {
+        name: "shed_nights",
+        group: "Females",
+        meaning: "nights a shed is reckoned to take",
+        form: Form::Whole(1..=60, "nights", |f| &mut f.rules.shed_nights),
+    },
+    Setting {
+        name: "shed_closing_below",
+        group: "Females",
+        meaning: "another night will do while the chance that she outgrows the size is below this",
+        form: Form::Share(|f| &mut f.rules.shed_closing_below),
+    },
+    Setting {
+        name: "unchecked_every",
+        group: "Females",
+        meaning: "nights after which a female without checks is placed again",
+        form: Form::Whole(1..=365, "nights", |f| &mut f.rules.unchecked_every),
+    },
+    Setting {
+        name: "male_at_least",
+        group: "Males",
+        meaning: "least mass of a male that is placed",
+        form: Form::Mass(|f| &mut f.rules.male_at_least),
+    },
+    Setting {
+        name: "male_loss_at_most",
+        group: "Males",
+        meaning: "largest loss of a male since the season opened",
+        form: Form::ShareOrOff(|f| &mut f.rules.male_loss_at_most),
+    },
+    Setting {
+        name: "blue_waits",
+        group: "Males",
+        meaning: "whether a male in blue waits",
+        form: Form::YesNo(|f| &mut f.rules.blue_waits),
+    },
+    Setting {
+        name: "nights_placed_below",
+        group: "Males",
+        meaning: "nights of the last week from which a male has a night off",
+        form: Form::NightsOrOff(|f| &mut f.rules.nights_placed_below),
+    },
+    Setting {
+        name: "turn_window",
+        group: "Males",
+        meaning: "how many nights that week has",
+        form: Form::Whole(1..=60, "nights", |f| &mut f.rules.turn_window),
+    },
+    Setting {
+        name: "rest_after_lock",
+        group: "Males",
+        meaning: "nights a male rests after a lock",
+        form: Form::NightsOrOff(|f| &mut f.rules.rest_after_lock),
+    },
+    Setting {
+        name: "rest_after_suspected",
+        group: "Males",
+        meaning: "whether a suspected lock earns the same rest",
+        form: Form::YesNo(|f| &mut f.rules.rest_after_suspected),
+    },
+    Setting {
+        name: "quarantine_waits",
+        group: "Either sex",
+        meaning: "whether an animal in quarantine waits",
+        form: Form::YesNo(|f| &mut f.rules.quarantine_waits),
+    },
+    Setting {
+        name: "treatment_waits",
+        group: "Either sex",
+        meaning: "whether an animal under treatment waits",
+        form: Form::YesNo(|f| &mut f.rules.treatment_waits),
+    },
+    Setting {
+        name: "locked_left_alone",
+        group: "Either sex",
+        meaning: "whether a pair that is still locked is left alone",
+        form: Form::YesNo(|f| &mut f.rules.locked_left_alone),
+    },
+    Setting {
+        name: "unweighed_waits",
+        group: "Either sex",
+        meaning: "whether an animal that was never weighed waits until it is",
+        form: Form::YesNo(|f| &mut f.rules.unweighed_waits),
+    },
+    Setting {
+        name: "weight_stale_after",
+        group: "Either sex",
+        meaning: "days after which a weight is old: it counts, and its age is named",
+        form: Form::Whole(1..=3650, "days", |f| &mut f.rules.weight_stale_after),
+    },
+    Setting {
+        name: "bands_from",
+        group: "Sizes and matings",
+        meaning: "lower edges of the four bands of size, the last one until ovulation",
+        form: Form::Bands(|f| &mut f.rules.band_from),
+    },
+    Setting {
+        name: "lock_seen_counts",
+        group: "Sizes and matings",
+        meaning: "how far a night with a lock seen counts as a mating",
+        form: Form::Share(|f| &mut f.rules.lock_weights.seen),
+    },
+    Setting {
+        name: "lock_suspected_counts",
+        group: "Sizes and matings",
+        meaning: "how far a night with a suspected lock counts as a mating",
+        form: Form::Share(|f| &mut f.rules.lock_weights.suspected),
+    },
+    Setting {
+        name: "not_looked_counts",
+        group: "Sizes and matings",
+        meaning: "how far a night on which nobody looked counts as a mating",
+        form: Form::Share(|f| &mut f.rules.lock_weights.not_looked),
+    },
+    Setting {
+        name: "none_seen_counts",
+        group: "Sizes and matings",
+        meaning: "how far a night without a lock seen counts as a mating",
+        form: Form::Share(|f| &mut f.rules.lock_weights.none_seen),
+    },
+    Setting {
+        name: "in_need_from",
+        group: "Sizes and matings",
+        meaning: "chance that a mating is wanted in one band from which she is in need",
+        form: Form::Share(|f| &mut f.rules.in_need_from),
+    },
+    Setting {
+        name: "wanted_from",
+        group: "Sizes and matings",
+        meaning: "chance that a mating is wanted at all from which she is placed",
+        form: Form::Share(|f| &mut f.rules.wanted_from),
+    },
+    Setting {
+        name: "second_choice",
+        group: "Sizes and matings",
+        meaning: "what a second choice is worth beside a first",
+        form: Form::Number(0.01..=1.0, |f| &mut f.rules.second_choice),
+    },
+    Setting {
+        name: "shrink_nights",
+        group: "Sizes and matings",
+        meaning: "nights of the room by which the lock rate of a male is held",
+        form: Form::Number(0.0..=1000.0, |f| &mut f.rules.shrink_nights),
+    },
+    Setting {
+        name: "lock_rate_unknown",
+        group: "Sizes and matings",
+        meaning: "lock rate of a room without records",
+        form: Form::Share(|f| &mut f.rules.lock_rate_unknown),
+    },
+    Setting {
+        name: "unchecked_gain",
+        group: "Sizes and matings",
+        meaning: "gain of placing a female without checks, beside about 1 for one in need",
+        form: Form::Number(0.001..=1.0, |f| &mut f.rules.unchecked_gain),
+    },
+    Setting {
+        name: "check_resting",
+        group: "What is due",
+        meaning: "days between checks while the cycle rests",
+        form: Form::Whole(1..=365, "days", |f| &mut f.due.check_resting),
+    },
+    Setting {
+        name: "check_growing",
+        group: "What is due",
+        meaning: "days between checks while follicles grow",
+        form: Form::Whole(1..=365, "days", |f| &mut f.due.check_growing),
+    },
+    Setting {
+        name: "check_stalled",
+        group: "What is due",
+        meaning: "days between checks in a stall or while she may resorb",
+        form: Form::Whole(1..=365, "days", |f| &mut f.due.check_stalled),
+    },
+    Setting {
+        name: "check_last_band",
+        group: "What is due",
+        meaning: "days between checks from the last band on",
+        form: Form::Whole(1..=365, "days", |f| &mut f.due.check_last_band),
+    },
+    Setting {
+        name: "warm_from",
+        group: "What is due",
+        meaning: "chance of being over the last mating size from which she is to be warmed up",
+        form: Form::Share(|f| &mut f.due.warm_from),
+    },
+    Setting {
+        name: "warm_matings",
+        group: "What is due",
+        meaning: "sizes at which she must be mated before that",
+        form: Form::Number(0.0..=4.0, |f| &mut f.due.warm_matings),
+    },
+    Setting {
+        name: "vet_after",
+        group: "What is due",
+        meaning: "days past the latest laying date from which a vet is to be called",
+        form: Form::Whole(1..=60, "days", |f| &mut f.due.vet_after),
+    },
+    Setting {
+        name: "longest_lock",
+        group: "What is due",
+        meaning: "nights after which a lock that still stands is looked at",
+        form: Form::Whole(1..=30, "nights", |f| &mut f.due.longest_lock),
+    },
+    Setting {
+        name: "meals_by_weight",
+        group: "Feeding",
+        meaning: "usual prey and days between meals by weight, where an animal's own meals do not tell",
+        form: Form::Meals(|f| &mut f.feeding.classes),
+    },
+    Setting {
+        name: "young_fed_every",
+        group: "Feeding",
+        meaning: "days between meals of an animal younger than a year",
+        form: Form::Whole(1..=90, "days", |f| &mut f.feeding.young_every),
+    },
+    Setting {
+        name: "refusals_looked_into",
+        group: "Feeding",
+        meaning: "refusals in a row without an ordinary reason that are looked into",
+        form: Form::Whole(1..=50, "refusals", |f| &mut f.feeding.refusals),
+    },
+    Setting {
+        name: "off_food_from",
+        group: "Feeding",
+        meaning: "follicle size from which a female off food is ordinary",
+        form: Form::Size(|f| &mut f.feeding.off_food_from),
+    },
+    Setting {
+        name: "fasting_loss_looked_into",
+        group: "Feeding",
+        meaning: "loss of weight since the last meal that is looked into",
+        form: Form::Share(|f| &mut f.feeding.loss),
+    },
+    Setting {
+        name: "season_opens",
+        group: "Words and dates",
+        meaning: "month and day on which the season opens",
+        form: Form::SeasonOpens,
+    },
+    Setting {
+        name: "felt_words",
+        group: "Words and dates",
+        meaning: "own words for felt follicles with their class, 0 the smallest",
+        form: Form::FeltWords,
+    },
 ];
 
-/// The rules in force. A value that cannot be read leaves the default, so that a slip of the pen
-/// never switches a rule off.
-#[must_use]
-pub fn rules(colony: &Colony) -> Rules {
-    let mut rules = Rules::default();
-    let text = |name: &str| colony.setting(name).map(|t| t.trim().to_lowercase());
-    if let Some(t) = text("female_at_least") {
-        rules.female_at_least = optional(&t, grams, rules.female_at_least);
-    }
-    if let Some(t) = text("male_at_least") {
-        rules.male_at_least = optional(&t, grams, rules.male_at_least);
-    }
-    if let Some(t) = text("male_loss_at_most") {
-        rules.male_loss_at_most = optional(&t, percent, rules.male_loss_at_most);
-    }
-    if let Some(t) = text("nights_placed_below") {
-        rules.nights_placed_below = optional(&t, whole, rules.nights_placed_below);
-    }
-    if let Some(t) = text("rest_after_lock") {
-        rules.rest_after_lock = optional(&t, whole, rules.rest_after_lock);
-    }
-    if let Some(t) = text("resorbing_at_most") {
-        rules.resorbing_at_most = optional(&t, percent, rules.resorbing_at_most);
-    }
-    if let Some(t) = text("second_clutch") {
-        rules.second_clutch = t == "yes";
-    }
-    if let Some(days) = text("weight_stale_after").and_then(|t| whole(&t)) {
-        rules.weight_stale_after = days;
-    }
-    rules
+/// Why a setting was not taken.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum SettingRefused {
+    /// There is none of that name.
+    Unknown {
+        /// The name.
+        name: String,
+    },
+    /// The value cannot be read.
+    Unreadable {
+        /// The value.
+        value: String,
+        /// What can be written, as the end of a sentence.
+        possible: String,
+    },
 }
 
-fn optional<T>(text: &str, read: impl Fn(&str) -> Option<T>, default: Option<T>) -> Option<T> {
-    if text == "off" { None } else { read(text).map(Some).unwrap_or(default) }
-}
-
-fn grams(text: &str) -> Option<Grams> {
-    let number = text.trim_end_matches('g').trim().parse().ok()?;
-    Grams::new(number).ok().filter(|g| g.get() > 0.0)
-}
-
-fn percent(text: &str) -> Option<Probability> {
-    let number: f64 = text.trim_end_matches('%').trim().parse().ok()?;
-    Probability::new(number / 100.0).ok()
-}
-
-fn whole(text: &str) -> Option<u32> {
-    text.parse().ok()
-}
-
-/// A usual meal of animals up to a weight.
-#[derive(Clone, Debug, PartialEq)]
-pub struct MealClass {
-    /// Up to and with this mass; none in the last class.
-    pub up_to: Option<Grams>,
-    /// Kind and size of prey.
-    pub prey: String,
-    /// Days between meals.
-    pub every_days: u32,
-}
-
-/// How the room feeds where an animal's own meals do not tell.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Feeding {
-    classes: Vec<MealClass>,
-    /// Days between meals of an animal younger than a year.
-    pub young_every: u32,
-    /// Refusals in a row without an ordinary reason from which they are looked into. Our choice.
-    pub refusals: u32,
-    /// Size from which most females stop eating, mm (common practice, no source: 20-25).
-    pub off_food_from: f64,
-    /// Share of the weight lost while fasting that is looked into. Our choice.
-    pub loss: f64,
-}
-
-/// Common practice, no source: hatchlings weekly, grown animals every 10 to 14 days; prey of about
-/// 10-15 % of the weight while growing and 5-10 % later. The classes are our choice within that.
-const MEALS: &str = "150 = rat fuzzy 7, 350 = rat pup 7, 700 = weaned rat 10, \
-    1500 = small rat 12, more = medium rat 14";
-
-impl Feeding {
-    /// As the keeper set it. A value that cannot be read leaves the default.
-    #[must_use]
-    pub fn of(colony: &Colony) -> Self {
-        let classes =
-            colony.setting("meals_by_weight").and_then(classes).or_else(|| classes(MEALS));
-        let number = |name: &str| colony.setting(name).and_then(|t| whole(t.trim()));
-        let share = |name: &str| colony.setting(name).and_then(|t| percent(t.trim()));
-        let mm = colony.setting("off_food_from");
-        let mm = mm.and_then(|t| t.trim().trim_end_matches("mm").trim().parse::<f64>().ok());
-        Self {
-            classes: classes.unwrap_or_default(),
-            young_every: number("young_fed_every").filter(|n| *n > 0).unwrap_or(7),
-            refusals: number("refusals_looked_into").filter(|n| *n > 0).unwrap_or(3),
-            off_food_from: mm.filter(|mm| (1.0..=60.0).contains(mm)).unwrap_or(20.0),
-            loss: share("fasting_loss_looked_into").map_or(0.1, Probability::get),
+impl std::fmt::Display for SettingRefused {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Unknown { name } if name == "zone" => {
+                f.write_str("the zone is the first record of a journal and stays as it is")
+            }
+            Self::Unknown { name } => write!(f, "there is no setting \"{name}\""),
+            Self::Unreadable { value, possible } => {
+                write!(f, "\"{value}\" cannot be read: write {possible}")
+            }
         }
     }
-
-    /// The class of that mass; of none the first.
-    #[must_use]
-    pub fn class_of(&self, mass: Option<Grams>) -> MealClass {
-        let fits = |c: &&MealClass| match (mass, c.up_to) {
-            (Some(mass), Some(most)) => mass <= most,
-            _ => true,
-        };
-        let class = self.classes.iter().find(fits).or(self.classes.last());
-        class.cloned().unwrap_or(MealClass { up_to: None, prey: "rat".into(), every_days: 10 })
-    }
 }
 
-/// Reads `150 = rat fuzzy 7, more = medium rat 14`; every class must be readable, heavier ones
-/// later and `more` last.
-fn classes(text: &str) -> Option<Vec<MealClass>> {
-    let class = |part: &str| {
-        let (up_to, meal) = part.split_once('=')?;
-        let up_to = up_to.trim().to_lowercase();
-        let up_to = if up_to == "more" { None } else { Some(grams(&up_to)?) };
-        let (prey, days) = meal.trim().rsplit_once(' ')?;
-        let every_days = whole(days).filter(|days| (1..=90).contains(days))?;
-        let prey = prey.trim().to_owned();
-        (!prey.is_empty()).then_some(MealClass { up_to, prey, every_days })
-    };
-    let all: Vec<MealClass> = text.split(',').map(class).collect::<Option<_>>()?;
-    let heavier = |two: &[MealClass]| match (two[0].up_to, two[1].up_to) {
-        (Some(a), Some(b)) => a < b,
-        (Some(_), None) => true,
-        (None, _) => false,
-    };
-    all.windows(2).all(heavier).then_some(all)
+impl std::error::Error for SettingRefused {}
+
+/// A setting as it stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SettingShown {
+    /// Its name.
+    pub name: &'static str,
+    /// What it belongs to.
+    pub group: &'static str,
+    /// What it means.
+    pub meaning: &'static str,
+    /// What is in force.
+    pub value: String,
+    /// What is in force where nothing is set.
+    pub default: String,
+    /// What can be written, as the end of a sentence.
+    pub possible: String,
+    /// The text in the journal that cannot be read and leaves the default.
+    pub unread: Option<String>,
+    /// The record that set it last, to a value or back to the default.
+    pub record: Option<RecordId>,
+}
+
+/// Everything in force. A value that cannot be read leaves the default, so that a slip of the pen
+/// never switches a rule off.
+#[must_use]
+pub fn in_force(colony: &Colony) -> InForce {
+    let mut force = InForce::default();
+    for setting in SETTINGS {
+        if let Some(text) = colony.setting(setting.name) {
+            // What cannot be read changes nothing.
+            let _ = setting.form.read(text, &mut force);
+        }
+    }
+    force
+}
+
+/// The rules of the night in force.
+#[must_use]
+pub fn rules(colony: &Colony) -> Rules {
+    in_force(colony).rules
+}
+
+/// Whether a setting can be set so; an empty text is the default again. Gives the setting.
+///
+/// # Errors
+/// [`SettingRefused`].
+pub fn check(name: &str, text: &str) -> Result<&'static Setting, SettingRefused> {
+    let setting = SETTINGS.iter().find(|s| s.name == name);
+    let setting = setting.ok_or_else(|| SettingRefused::Unknown { name: name.to_owned() })?;
+    if text.trim().is_empty() || setting.form.read(text, &mut InForce::default()).is_some() {
+        return Ok(setting);
+    }
+    let (value, possible) = (text.trim().to_owned(), setting.form.possible());
+    Err(SettingRefused::Unreadable { value, possible })
+}
+
+/// Every setting as it stands.
+#[must_use]
+pub fn shown(colony: &Colony) -> Vec<SettingShown> {
+    SETTINGS.iter().map(|setting| setting.shown(colony)).collect()
+}
+
+impl Setting {
+    fn shown(&self, colony: &Colony) -> SettingShown {
+        let (mut force, mut default) = (InForce::default(), InForce::default());
+        let text = colony.setting(self.name);
+        let is_read = text.is_none_or(|text| self.form.read(text, &mut force).is_some());
+        let value = match (&self.form, text) {
+            // These are read where they are needed; their text is their value.
+            (Form::SeasonOpens | Form::FeltWords, Some(text)) if is_read => text.trim().to_owned(),
+            _ => self.form.written(&mut force),
+        };
+        SettingShown {
+            name: self.name,
+            group: self.group,
+            meaning: self.meaning,
+            value,
+            default: self.form.written(&mut default),
+            possible: self.form.possible(),
+            unread: text.filter(|_| !is_read).map(str::to_owned),
+            record: colony.settings.get(self.name).map(|(_, record)| *record),
+        }
+    }
 }

@@ -2,6 +2,7 @@
 //!
 //! - `feeding`: who is due a meal, what to thaw, what to think of refused food.
 //! - `pair_chances`: looks, hatching and the wish, against Mendel's ratios and binomial tables.
+//! - `settings`: what a setting may hold, and since when it holds.
 //! - `suitors`: the males of the house, kinship, planned pairs and Tonight.
 //! - `room`: an invented room, written fact by fact.
 
@@ -10,4 +11,5 @@
 mod feeding;
 mod pair_chances;
 mod room;
+mod settings;
 mod suitors;

@@ -155,12 +155,8 @@ impl Colony {
     /// Month and day on which seasons open here: setting `season_opens`, such as `11-01`.
     #[must_use]
     pub fn season_opening(&self) -> (i8, i8) {
-        let read = |text: &str| {
-            let (month, day) = text.split_once('-')?;
-            let opening = (month.parse().ok()?, day.parse().ok()?);
-            Day::new(2024, opening.0, opening.1).ok().map(|_| opening)
-        };
-        self.setting("season_opens").and_then(read).unwrap_or(Season::DEFAULT_OPENING)
+        let told = self.setting("season_opens").and_then(Season::read_opening);
+        told.unwrap_or(Season::DEFAULT_OPENING)
     }
 
     /// The printed code of the animal at that place.

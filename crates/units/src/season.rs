@@ -14,6 +14,14 @@ impl Season {
     /// Month and day of the month on which a season opens unless the keeper sets another.
     pub const DEFAULT_OPENING: (i8, i8) = (11, 1);
 
+    /// Reads month and day of an opening, such as `11-01`; none for a day that no year has.
+    #[must_use]
+    pub fn read_opening(text: &str) -> Option<(i8, i8)> {
+        let (month, day) = text.trim().split_once('-')?;
+        let opening = (month.parse().ok()?, day.parse().ok()?);
+        Day::new(2024, opening.0, opening.1).ok().map(|_| opening)
+    }
+
     /// The season that holds `day`, when seasons open on `opening` (month, day) each year.
     ///
     /// An opening of 29 February opens on 28 February in other years.

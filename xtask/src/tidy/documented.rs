@@ -69,14 +69,14 @@ fn commands(tree: &Tree) -> Vec<String> {
     variants(between(args, "pub enum Command {", "\n}"), '-')
 }
 
-/// First words of the pairs in any `SETTINGS` table.
+/// The names in any `SETTINGS` table.
 fn settings(tree: &Tree) -> Vec<String> {
-    let tables = tree.under("crates/", ".rs").filter(|(_, text)| text.contains("SETTINGS: &[("));
-    let rows = tables.flat_map(|(_, text)| between(text, "SETTINGS: &[(", "\n];").lines());
-    rows.filter_map(|row| row.trim().strip_prefix("(\"")?.split('"').next())
-        .map(str::to_owned)
-        .collect()
+    let tables = tree.under("crates/", ".rs").filter(|(_, text)| text.contains(TABLE));
+    let rows = tables.flat_map(|(_, text)| between(text, TABLE, "\n];").split("name: \"").skip(1));
+    rows.filter_map(|row| row.split('"').next()).map(str::to_owned).collect()
 }
+
+const TABLE: &str = "SETTINGS: &[Setting] = &[";
 
 /// Addresses that answer a reader: routes with `get`, without style sheets, scripts and pictures.
 fn pages(tree: &Tree) -> Vec<String> {
@@ -95,7 +95,7 @@ mod tests {
     fn tree(docs: &str, model: &str) -> Tree {
         let args = "pub enum Command {\n    /// Tonight.\n    Tonight(Night),\n    WhyNot,\n}\n";
         let wire = "pub enum Fact {\n    SexTold(a::SexTold),\n}\n";
-        let settings = "const SETTINGS: &[(&str, &str)] = &[\n    (\"rest\", \"nights\"),\n];\n";
+        let settings = "const SETTINGS: &[Setting] = &[\n    Setting { name: \"rest\" },\n];\n";
         let routes = ".route(\"/round\", get(a))\n.route(\"/style.css\", get(b))\n";
         Tree::of(&[
             ("crates/app/src/args.rs", args),

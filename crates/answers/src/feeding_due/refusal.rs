@@ -174,7 +174,7 @@ impl Asked<'_> {
         let share = 1.0 - now.what.get() / before.what.get();
         // Eggs weigh: a female that laid meanwhile has lost no flesh.
         let laid = animal.laid.iter().any(|l| before.day <= l.day && l.day <= now.day);
-        (share >= self.feeding.loss && !laid)
+        (share >= self.feeding.loss.get() && !laid)
             .then(|| Because::Lost(share, vec![before.record, now.record]))
     }
 }

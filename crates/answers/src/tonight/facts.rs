@@ -2,7 +2,7 @@
 
 use records::words::Lock;
 use records::{Animal, Colony, RecordId, Stay};
-use schedule::{Fact, Rule, Subject};
+use schedule::{Fact, Rule, Subject, Value};
 use units::Night;
 
 use crate::tonight::FactShown;
@@ -12,7 +12,7 @@ pub(super) fn shown(colony: &Colony, cast: &Cast, fact: &Fact) -> FactShown {
     FactShown {
         rule: fact.rule.key(),
         value: fact.value.number(),
-        limit: fact.limit.and_then(schedule::Value::number),
+        limit: fact.limit.and_then(Value::number),
         records: rests_on(colony, cast, fact),
     }
 }
@@ -36,7 +36,7 @@ fn rests_on(colony: &Colony, cast: &Cast, fact: &Fact) -> Vec<RecordId> {
             opening.into_iter().chain(animal.last_weight().map(|w| w.record)).collect()
         }
         Rule::InBlue | Rule::InShed => last(in_blue(colony, animal)),
-        Rule::NightsPlaced => nights(colony, animal, 7),
+        Rule::NightsPlaced => nights(colony, animal, window(fact)),
         Rule::RestAfterLock => last(last_lock(colony, animal)),
         Rule::Ovulated => last(animal.ovulated.last().map(|o| o.record)),
         Rule::LaidThisSeason => last(animal.laid.last().map(|l| l.record)),
@@ -66,6 +66,12 @@ fn rests_on(colony: &Colony, cast: &Cast, fact: &Fact) -> Vec<RecordId> {
 fn past<'c>(colony: &'c Colony, animal: &'c Animal) -> impl Iterator<Item = &'c Stay> {
     let tonight = Night::beginning(colony.as_of.day);
     animal.stays.iter().map(|at| &colony.stays[*at]).filter(move |s| s.night < tonight)
+}
+
+/// How many nights back the fact counts.
+fn window(fact: &Fact) -> i32 {
+    let Value::NightsOf { window, .. } = fact.value else { return 0 };
+    i32::try_from(window).unwrap_or(i32::MAX)
 }
 
 fn nights(colony: &Colony, animal: &Animal, back: i32) -> Vec<RecordId> {
