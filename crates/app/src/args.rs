@@ -44,6 +44,8 @@ pub enum Command {
     Answer(Answer),
     /// Records that contradict each other, and rows that wait for an answer.
     Doubts(Ask),
+    /// Every setting with its value and meaning; with a name that one, with a value it is set.
+    Setting(Setting),
 }
 
 impl Command {
@@ -61,8 +63,22 @@ impl Command {
             Self::Follicles(a) | Self::Doubts(a) | Self::Feeding(a) => a.folder.json,
             Self::Tonight(a) => a.ask.folder.json,
             Self::Chances(a) => a.ask.folder.json,
+            Self::Setting(a) => a.ask.folder.json,
         }
     }
+}
+
+/// Settings.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Setting {
+    /// The setting ("rest_after_lock"); all of them where left out.
+    pub name: Option<String>,
+    /// The new value, from the day asked about on; `default` takes the default again.
+    pub value: Option<String>,
+    #[command(flatten)]
+    pub by: By,
+    #[command(flatten)]
+    pub ask: Ask,
 }
 
 /// Where the records are.

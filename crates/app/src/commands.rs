@@ -11,6 +11,7 @@ pub mod import;
 pub mod rebuild;
 pub mod record;
 pub mod serve;
+pub mod setting;
 pub mod tonight;
 pub mod undo;
 pub mod verify;

@@ -64,5 +64,6 @@ fn run(command: Command) -> Result<String, Refusal> {
         Command::Serve(args) => commands::serve::run(&args),
         Command::Answer(args) => commands::answer::run(&args),
         Command::Doubts(args) => commands::doubts::run(&args),
+        Command::Setting(args) => commands::setting::run(&args),
     }
 }

@@ -7,6 +7,7 @@
 //! - `bad_input`: what cannot be done is refused with a way out.
 //! - `demo`: the made-up room.
 //! - `demo_room`: the journal of the made-up room.
+//! - `settings`: the settings of the room.
 //! - `rough`: sheets with many kinds of dirt, each named.
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
@@ -19,4 +20,5 @@ mod evening;
 mod lan;
 mod program;
 mod rough;
+mod settings;
 mod sheets;

@@ -32,6 +32,8 @@ pub struct Frame {
     pub you: You,
     /// The page on which they say so, and back.
     pub you_link: String,
+    /// The page of settings as of the same day.
+    pub settings_link: String,
     /// Where the room is made up: where it stands.
     pub made_up: Option<MadeUp>,
 }
@@ -63,6 +65,7 @@ impl Frame {
             notice: None,
             you: view.you.clone(),
             you_link: crate::asking::with_field("/you", "back", &view.link(path)),
+            settings_link: view.link("/settings"),
             made_up: view.is_made_up.then(|| MadeUp {
                 day: view.today.to_string(),
                 spoken: format!("{} {}", view.today.spoken_with_weekday(), view.today.year()),
@@ -83,6 +86,7 @@ impl Frame {
             notice: None,
             you: You::default(),
             you_link: "/you".into(),
+            settings_link: "/settings".into(),
             made_up: None,
         }
     }

@@ -53,7 +53,10 @@ pub fn told(view: &View, fact: &Fact) -> String {
             format!("planned pair: {} and {male}, {} choice", who(&f.female), f.choice)
         }
         Fact::Noted(f) => f.text.clone(),
-        Fact::Set(f) => format!("setting {}: {}", f.name, f.value),
+        Fact::Set(f) => {
+            let value = if f.value.is_empty() { "the default again" } else { &f.value };
+            format!("setting {}: {value}", f.name)
+        }
         Fact::Held(f) => f.why.clone(),
         Fact::Corrected(f) => format!("corrected: {}", told(view, &f.fact)),
         Fact::CameBack(_)

@@ -23,6 +23,7 @@ mod rack;
 mod round;
 mod season;
 mod serve;
+mod settings;
 mod site;
 mod step;
 mod strip;

@@ -22,7 +22,7 @@ use crate::site::{Carries, Clock, Site};
 use crate::writing::{breeding, care, meals, whereabouts};
 use crate::you::Unasked;
 use crate::{
-    animal, animals, assets, chances, correct, desk, import, keys, round, season, step, theme,
+    animal, animals, assets, chances, correct, desk, import, keys, round, season, settings, step, theme,
     tonight, writing, you,
 };
 
@@ -91,6 +91,8 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/desk", get(desk::page))
         .route("/desk/answer", post(desk::answered))
         .route("/desk/left-out", post(desk::left_out))
+        .route("/settings", get(settings::page))
+        .route("/set", post(settings::set))
         .merge(importing())
         .route("/placed", post(writing::placed))
         .route("/morning", post(writing::morning))

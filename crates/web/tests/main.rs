@@ -13,5 +13,6 @@ mod pages;
 mod persons;
 mod phones;
 mod room;
+mod settings;
 mod wire;
 mod writes;
