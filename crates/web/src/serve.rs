@@ -22,8 +22,8 @@ use crate::site::{Carries, Clock, Site};
 use crate::writing::{breeding, care, meals, whereabouts};
 use crate::you::Unasked;
 use crate::{
-    animal, animals, assets, chances, correct, desk, import, keys, round, season, settings, step, theme,
-    tonight, writing, you,
+    animal, animals, assets, chances, correct, desk, import, keys, round, season, settings, step,
+    theme, tonight, writing, you,
 };
 
 /// How the pages are served.

@@ -2,11 +2,9 @@
 
 use answers::settings::{SettingRefused, SettingShown, check, shown};
 use askama::Template;
-use axum::extract::State;
 use axum::response::Response;
 use records::facts::Set;
 use records::{Fact, RecordId};
-use units::When;
 
 use crate::asking::{Asked, Filled};
 use crate::failure::Failure;
@@ -42,7 +40,7 @@ struct Page {
 }
 
 /// `/settings`
-pub async fn page(State(site): State<Site>, Asked(asked): Asked) -> Result<Response, Failure> {
+pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
     let mut groups: Vec<Group> = Vec::new();
     for setting in shown(&view.colony) {
@@ -74,9 +72,9 @@ fn line(site: &Site, view: &View, shown: SettingShown) -> Line {
 }
 
 /// A setting is set, or goes back to its default.
-pub async fn set(State(site): State<Site>, Filled(form): Filled) -> Result<Response, Failure> {
+pub async fn set(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
     let id = form.record("record")?;
-    let day = form.day("day")?;
+    let when = site.happened(&form)?;
     let name = form.get("name").unwrap_or_default();
     let text = form.get("value").filter(|text| text.chars().count() <= LONGEST);
     let value = if form.get("default").is_some() {
@@ -100,6 +98,6 @@ pub async fn set(State(site): State<Site>, Filled(form): Filled) -> Result<Respo
         ),
     })?;
     let fact = Fact::Set(Set { name: name.to_owned(), value: value.to_owned() });
-    site.append(vec![site.draft(id, When::Day(day), fact)])?;
+    site.append(vec![site.draft(id, when, fact)])?;
     Ok(saved(&form, id))
 }

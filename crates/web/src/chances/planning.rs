@@ -21,7 +21,7 @@ const WEIGHTS: std::ops::RangeInclusive<f64> = 0.01..=100.0;
 
 /// A pair is planned; an earlier plan of the same pair is withdrawn with it.
 pub async fn planned(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
-    let day = form.day("day")?;
+    let (day, when) = (form.day("day")?, site.happened(&form)?);
     let view = site.look(Some(day))?;
     let (id, batch) = (form.record("record")?, form.record("batch")?);
     let female = form.animal("female", &view)?;
@@ -32,7 +32,7 @@ pub async fn planned(site: Site, Filled(form): Filled) -> Result<Response, Failu
         choice: choice(&form)?,
         weight: weight(&form)?,
     });
-    let mut drafts = vec![site.draft(id, When::Day(day), fact)];
+    let mut drafts = vec![site.draft(id, when, fact)];
     if form.get("replaces").is_some() {
         let replaced = form.record("replaces")?;
         let is_hers = view
