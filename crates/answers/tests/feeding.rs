@@ -121,6 +121,8 @@ fn most_females_stop_eating_at_20_to_25_mm_and_before_that_it_is_looked_into() {
     );
     assert_eq!(meal.records.len(), 1 + 3 + 1, "the last meal, the refusals, the check");
     let (room, _) = off_food(14.0, 1);
+    assert_eq!(asked(&room, "2026-03-04").due[0].refusal, Refusal::Watch, "once is not off food");
+    let (room, _) = off_food(14.0, 2);
     let small = asked(&room, "2026-03-04").due[0].clone();
     assert_eq!(small.refusal, Refusal::LookInto);
     assert!(small.reason.ends_with("a matter to look into."), "{}", small.reason);

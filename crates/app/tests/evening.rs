@@ -137,3 +137,30 @@ fn a_day_asked_for_knows_nothing_later() {
     // She ovulated on 2021-01-24, two weeks later.
     assert_eq!(f10["phase"], "building");
 }
+
+/// The rows of the feeding sheet, and nothing else, say what is due and what to thaw.
+#[test]
+fn feeding_is_what_the_sheet_says() {
+    let folder = Folder::with_room();
+    let answer = folder.ask(&["feeding", "--on", "2026-02-10", "--json"]).json();
+    assert_eq!(answer["day"], "2026-02-10");
+    let due = list(&answer, "due");
+    let needed: u64 = due.iter().map(|m| m["count"].as_u64().unwrap()).sum();
+    let thawed: u64 = list(&answer, "thaw").iter().map(|t| t["count"].as_u64().unwrap()).sum();
+    assert!(needed > 0 && needed == thawed);
+    // Offered on 12 and 20 December, 1, 13, 21 and 30 January: gaps of 8, 12, 12, 8 and 9 days. Of
+    // the four meals eaten two were small rats, the last of them too.
+    let f16 = due.iter().find(|m| m["animal"] == "F16").unwrap();
+    assert_eq!(
+        (f16["every_days"].as_u64(), f16["every_from"].as_str()),
+        (Some(9), Some("own meals"))
+    );
+    assert_eq!(f16["prey"], "small rat");
+    assert_eq!(f16["last_offered"], "2026-01-30");
+    assert_eq!(f16["refusal"], Value::Null);
+    // M01 ate on the evening before.
+    assert!(due.iter().all(|m| m["animal"] != "M01"));
+    assert!(list(&answer, "later").iter().any(|m| m["animal"] == "M01"));
+    let said = folder.ask(&["feeding", "--on", "2026-02-10"]);
+    assert!(said.out.contains("Thaw") && said.out.contains("F16 Catkin"), "{}", said.out);
+}

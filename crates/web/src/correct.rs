@@ -11,7 +11,7 @@ use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::history::told;
 use crate::site::{Site, View};
-use crate::writing::{found, mass, saved};
+use crate::writing::{found, mass, meals, saved};
 
 #[derive(Template)]
 #[template(path = "correct.html")]
@@ -30,11 +30,33 @@ enum Asks {
     Grams(String),
     Follicles { mm: String, word: String },
     Lock,
+    Meal { prey: String, count: u16 },
+    Day,
 }
 
 /// Whether a record of this kind can be told again; the others are withdrawn and written anew.
 pub const fn can_be_told_again(fact: &Fact) -> bool {
-    matches!(fact, Fact::Weighed(_) | Fact::Checked(_) | Fact::LockLooked(_))
+    matches!(fact, Fact::Weighed(_) | Fact::Checked(_) | Fact::LockLooked(_) | Fact::Fed(_))
+        || only_its_day(fact)
+}
+
+/// Of these the day alone is told again; a slip in anything else is withdrawn and written anew.
+const fn only_its_day(fact: &Fact) -> bool {
+    matches!(
+        fact,
+        Fact::Shed(_)
+            | Fact::InBlue(_)
+            | Fact::Ovulated(_)
+            | Fact::WarmedUp(_)
+            | Fact::Settled(_)
+            | Fact::Resorbed(_)
+            | Fact::Laid(_)
+            | Fact::Moved(_)
+            | Fact::Left(_)
+            | Fact::CameBack(_)
+            | Fact::Quarantine(_)
+            | Fact::Treatment(_)
+    )
 }
 
 fn standing(view: &View, id: RecordId) -> Result<&Live, Failure> {
@@ -64,7 +86,9 @@ pub async fn page(site: Site, Named(id): Named, Asked(asked): Asked) -> Result<R
                 Found::NothingFelt => Asks::Follicles { mm: String::new(), word: String::new() },
             }
         }
-        _ => Asks::Lock,
+        Fact::Fed(f) => Asks::Meal { prey: f.prey.clone(), count: f.count },
+        Fact::LockLooked(_) => Asks::Lock,
+        _ => Asks::Day,
     };
     let about = live.fact.animals(live.id).last().and_then(|id| view.colony.place_of(*id));
     let page = Page {
@@ -92,11 +116,11 @@ pub async fn corrected(site: Site, Filled(form): Filled) -> Result<Response, Fai
     let (when, fact) = match &live.fact {
         Fact::Weighed(f) => {
             let mass = mass(&form, site.you())?;
-            (When::Day(day), Fact::Weighed(Weighed { animal: f.animal, mass }))
+            (site.happened(&form)?, Fact::Weighed(Weighed { animal: f.animal, mass }))
         }
         Fact::Checked(f) => {
             let found = found(&form)?;
-            (When::Day(day), Fact::Checked(Checked { female: f.female, found }))
+            (site.happened(&form)?, Fact::Checked(Checked { female: f.female, found }))
         }
         Fact::LockLooked(f) => {
             let lock = form.get("lock").and_then(Lock::from_word).ok_or_else(|| {
@@ -107,7 +131,8 @@ pub async fn corrected(site: Site, Filled(form): Filled) -> Result<Response, Fai
             })?;
             (live.when, Fact::LockLooked(LockLooked { lock, ..f.clone() }))
         }
-        other => (live.when, other.clone()),
+        Fact::Fed(f) => (site.happened(&form)?, meals::told(&form, f.animal)?),
+        other => (site.happened(&form)?, other.clone()),
     };
     let fact = Fact::Corrected(Corrected { record: target, when, fact: Box::new(fact) });
     site.append(vec![site.draft(id, When::Undated, fact)])?;

@@ -212,3 +212,35 @@ fn nonsense_and_foreign_pages_write_nothing() {
     }
     assert_eq!(room.written(), before);
 }
+
+#[test]
+fn a_meal_is_told_again_and_a_shed_has_its_day_corrected() {
+    let room = room();
+    let back = [("what", "ordinary"), ("day", "2026-02-05")];
+    written(&room, "/shed", "F1", &back);
+    let page = get(room.at, "/animal/F1").body;
+    let correct = |what: &str| {
+        let line =
+            page.split("<li>").find(|l| l.contains(what) && l.contains("/correct/")).unwrap();
+        line.split("href=\"").nth(1).unwrap().split('"').next().unwrap().to_owned()
+    };
+    let told_again = |path: &str, fields: &[(&str, &str)]| {
+        let form = get(room.at, path);
+        let (record, target) = (form.field("record"), form.field("target"));
+        let mut all =
+            vec![("record", record.as_str()), ("target", &target), ("back", "/animal/F1")];
+        all.extend(fields);
+        post(room.at, "/corrected", &all)
+    };
+    let shed = correct("F1 shed (ordinary)");
+    let future = told_again(&shed, &[("day", "2026-02-11")]);
+    assert!(future.status == 400 && future.body.contains("is still to come"));
+    let saved = told_again(&shed, &[("day", "2026-02-04")]);
+    let next = get(room.at, saved.header("location").unwrap()).body;
+    assert!(next.contains("2026-02-04") && !next.contains("2026-02-05"), "{next}");
+    let meal = correct("F1 refused rat");
+    let fields = [("day", "2026-02-02"), ("prey", "mouse"), ("count", "2"), ("meal", "taken")];
+    let saved = told_again(&meal, &fields);
+    let next = get(room.at, saved.header("location").unwrap()).body;
+    assert!(next.contains("corrected: F1 ate 2 × mouse"), "{next}");
+}

@@ -16,6 +16,9 @@ const MALE_SEASON_DAYS: i32 = 180;
 /// Days after laying during which she may brood: about 60 to hatching (common practice, no source).
 const BROODING_DAYS: i32 = 65;
 
+/// Refusals in a row from which she is off food, not just not hungry that day; our choice.
+const OFF_FOOD: u32 = 2;
+
 /// What to think of refused food.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Refusal {
@@ -114,7 +117,9 @@ impl Asked<'_> {
         let refusal = match (&lost, is_ordinary) {
             (Some(_), _) => Refusal::LookInto,
             (None, true) => Refusal::Ordinary,
-            (None, false) if before_her_time || n >= self.feeding.refusals => Refusal::LookInto,
+            (None, false) if before_her_time && n >= OFF_FOOD || n >= self.feeding.refusals => {
+                Refusal::LookInto
+            }
             (None, false) => Refusal::Watch,
         };
         because.extend(lost);

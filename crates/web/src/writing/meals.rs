@@ -23,15 +23,19 @@ pub async fn fed(site: Site, Filled(form): Filled) -> Result<Response, Failure> 
     let id = form.record("record")?;
     let animal = form.animal("animal", &view)?;
     let when = site.happened(&form)?;
+    site.append(vec![site.draft(id, when, told(&form, animal)?)])?;
+    Ok(saved(&form, id))
+}
+
+/// What a form about one meal says.
+pub fn told(form: &Fields, animal: AnimalId) -> Result<Fact, Failure> {
     let meal = form.get("meal").and_then(Meal::from_word).ok_or_else(|| {
         Failure::typed(
             "Nothing says whether the meal was taken; nothing was written.",
             "Go back and press Took it or Refused.",
         )
     })?;
-    let fact = offered(&form, animal, meal, ("prey", "count"))?;
-    site.append(vec![site.draft(id, when, fact)])?;
-    Ok(saved(&form, id))
+    offered(form, animal, meal, ("prey", "count"))
 }
 
 /// A rack was fed: everybody on it took the meal but those ticked.
