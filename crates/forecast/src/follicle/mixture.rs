@@ -1,7 +1,7 @@
 //! Opening a cycle, letting time pass, and the weekly marks on which the state may change.
 
 use super::hyper::Hyper;
-use super::reduce::{drop_hopeless, reduce};
+use super::reduce::{Limits, Turning, drop_hopeless, gather, in_order, nearer_order, thin};
 use super::sighting::{Sighting, level};
 use super::track::{State, Track};
 
@@ -17,6 +17,7 @@ pub struct Mixture {
     /// The tracks; their weights sum to one.
     pub tracks: Vec<Track>,
     spare: Vec<Track>,
+    limits: Limits,
 }
 
 impl Mixture {
@@ -36,7 +37,7 @@ impl Mixture {
             t.grow(weeks, hyper.wobble);
             tracks.push(t);
         }
-        let mut opened = Self { tracks, spare: Vec::with_capacity(96) };
+        let mut opened = Self { tracks, spare: Vec::with_capacity(96), limits: Limits::default() };
         opened.mark(hyper);
         opened
     }
@@ -44,7 +45,7 @@ impl Mixture {
     /// A mixture of these tracks.
     #[must_use]
     pub fn from_tracks(tracks: Vec<Track>) -> Self {
-        Self { tracks, spare: Vec::new() }
+        Self { tracks, spare: Vec::new(), limits: Limits::default() }
     }
 
     /// Lets `weeks` pass without a mark.
@@ -66,40 +67,15 @@ impl Mixture {
 
     /// A weekly mark: every track splits into the states she may turn to.
     pub fn mark(&mut self, hyper: &Hyper) {
-        self.spare.clear();
+        nearer_order(&mut self.tracks);
+        let of = |state, chance| Turning { tracks: of_state(&self.tracks, state), chance };
         let into = &mut self.spare;
-        let turn_to = |t: &Track, state: State, chance: f64, into: &mut Vec<Track>| {
-            if t.weight * chance > 0.0 {
-                let mut child = Track { weight: t.weight * chance, state, ..*t };
-                if state == State::Resorbing {
-                    child.turn();
-                }
-                into.push(child);
-            }
-        };
-        for t in &self.tracks {
-            match t.state {
-                State::Never | State::Resorbing => into.push(*t),
-                State::Resting => {
-                    turn_to(t, State::Resting, 1.0 - hyper.start_hazard, into);
-                    turn_to(t, State::Growing, hyper.start_hazard, into);
-                }
-                State::Growing => {
-                    let (stall, resorb) = (hyper.stall_hazard, hyper.resorb_growing_hazard);
-                    turn_to(t, State::Growing, 1.0 - stall - resorb, into);
-                    turn_to(t, State::Stalled, stall, into);
-                    turn_to(t, State::Resorbing, resorb, into);
-                }
-                State::Stalled => {
-                    let (on, resorb) = (hyper.restart_hazard, hyper.resorb_stalled_hazard);
-                    turn_to(t, State::Stalled, 1.0 - on - resorb, into);
-                    turn_to(t, State::Growing, on, into);
-                    turn_to(t, State::Resorbing, resorb, into);
-                }
-            }
+        into.clear();
+        for state in STATES {
+            gather(state, turning_to(state, hyper, of), into, &mut self.limits);
         }
         std::mem::swap(&mut self.tracks, &mut self.spare);
-        self.tidy();
+        level(&mut self.tracks);
     }
 
     /// Takes one evening's sighting in.
@@ -107,11 +83,47 @@ impl Mixture {
         sighting.weigh(&self.tracks, &mut self.spare);
         std::mem::swap(&mut self.tracks, &mut self.spare);
         drop_hopeless(&mut self.tracks);
+        in_order(&mut self.tracks);
+        thin(&mut self.tracks, &mut self.limits);
         level(&mut self.tracks);
     }
+}
 
-    fn tidy(&mut self) {
-        reduce(&mut self.tracks);
-        level(&mut self.tracks);
+/// In the order in which their tracks stand.
+const STATES: [State; 5] =
+    [State::Never, State::Resting, State::Growing, State::Stalled, State::Resorbing];
+
+/// What is in a state after a mark: those that stay, and those that turn to it.
+fn turning_to<'a>(
+    state: State,
+    h: &Hyper,
+    of: impl Fn(State, f64) -> Turning<'a>,
+) -> [Turning<'a>; 3] {
+    let nobody = Turning { tracks: &[], chance: 0.0 };
+    match state {
+        State::Never => [of(state, 1.0), nobody, nobody],
+        State::Resting => [of(state, 1.0 - h.start_hazard), nobody, nobody],
+        State::Growing => [
+            of(state, 1.0 - h.stall_hazard - h.resorb_growing_hazard),
+            of(State::Resting, h.start_hazard),
+            of(State::Stalled, h.restart_hazard),
+        ],
+        State::Stalled => [
+            of(state, 1.0 - h.restart_hazard - h.resorb_stalled_hazard),
+            of(State::Growing, h.stall_hazard),
+            nobody,
+        ],
+        State::Resorbing => [
+            of(state, 1.0),
+            of(State::Growing, h.resorb_growing_hazard),
+            of(State::Stalled, h.resorb_stalled_hazard),
+        ],
     }
+}
+
+/// The tracks of one state, all tracks being grouped by state.
+fn of_state(tracks: &[Track], state: State) -> &[Track] {
+    let from = tracks.partition_point(|t| t.state < state);
+    let n = tracks[from..].iter().take_while(|t| t.state == state).count();
+    &tracks[from..from + n]
 }

@@ -2,12 +2,6 @@
 
 const ROOT_TWO_PI: f64 = 2.506_628_274_631_000_7;
 
-/// Density of the standard normal distribution.
-#[must_use]
-pub fn density(z: f64) -> f64 {
-    (-0.5 * z * z).exp() / ROOT_TWO_PI
-}
-
 /// Upper tail of the standard normal divided by `exp(-z * z / 2)`, for `z >= 0`, to about 1e-13 of
 /// itself.
 ///
@@ -53,20 +47,31 @@ fn rational(z: f64) -> f64 {
 /// Chance that a standard normal value lies below `z`.
 #[must_use]
 pub fn below(z: f64) -> f64 {
+    below_from(z, (-0.5 * z * z).exp())
+}
+
+/// The same where `exp(-z * z / 2)` is known already.
+fn below_from(z: f64, bell: f64) -> f64 {
     let a = z.abs();
     let tail = if a < 7.0 {
-        (-0.5 * a * a).exp() * rational(a)
+        bell * rational(a)
     } else if a < 38.0 {
-        (-0.5 * a * a).exp() * continued(a, 8)
+        bell * continued(a, 8)
     } else {
         0.0
     };
     if z > 0.0 { 1.0 - tail } else { tail }
 }
 
-/// Chance that a standard normal value lies between `low` and `high`, without losing far tails.
+/// Chance that a standard normal value lies between `low` and `high`, without losing far tails,
+/// and the density at either end.
 #[must_use]
-pub fn between(low: f64, high: f64) -> f64 {
-    let p = if low > 0.0 { below(-low) - below(-high) } else { below(high) - below(low) };
-    p.max(0.0)
+pub fn between(low: f64, high: f64) -> (f64, [f64; 2]) {
+    let bells = [low, high].map(|z| (-0.5 * z * z).exp());
+    let p = if low > 0.0 {
+        below_from(-low, bells[0]) - below_from(-high, bells[1])
+    } else {
+        below_from(high, bells[1]) - below_from(low, bells[0])
+    };
+    (p.max(0.0), bells.map(|bell| bell / ROOT_TWO_PI))
 }

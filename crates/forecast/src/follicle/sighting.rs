@@ -2,7 +2,7 @@
 
 use super::check::Found;
 use super::hyper::Hyper;
-use super::normal::{between, density};
+use super::normal::between;
 use super::track::Track;
 
 /// Sizes beyond these say nothing more than the end itself: no follicle is larger.
@@ -12,8 +12,9 @@ const SCAN_LIMITS: (f64, f64) = (0.0, 80.0);
 /// this share; below it the two are drawn together.
 const KEEP_APART: f64 = 0.02;
 
-/// Lighter tracks are not divided before a felt class: it would not show.
-const WORTH_SPLITTING: f64 = 0.005;
+/// Lighter tracks are not divided, neither into these two nor before a felt class: it would not
+/// show.
+const WORTH_SPLITTING: f64 = 0.01;
 
 /// Everything seen of one female in one evening, boiled down.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -81,7 +82,7 @@ impl Sighting {
                     a.weight *= (1.0 - share) * a.see(size, fine);
                     b.weight *= share * b.see(size, gross);
                     let rarer = a.weight.min(b.weight);
-                    if rarer >= KEEP_APART * (a.weight + b.weight) {
+                    if t.weight > WORTH_SPLITTING && rarer >= KEEP_APART * (a.weight + b.weight) {
                         into.push(b);
                     } else {
                         a.absorb(&b);
@@ -132,10 +133,9 @@ fn thirds(t: &Track) -> [Track; 3] {
 fn felt(mut t: Track, from: f64, to: f64, blur: f64) -> Track {
     let spread = (t.xx + blur * blur).sqrt();
     let (low, high) = ((from - t.x) / spread, (to - t.x) / spread);
-    let chance = between(low, high);
+    let (chance, [at_low, at_high]) = between(low, high);
     t.weight *= chance;
     if chance > 1e-100 {
-        let (at_low, at_high) = (density(low), density(high));
         let edge = |z: f64, d: f64| if z.is_finite() { z * d } else { 0.0 };
         let mean = (at_low - at_high) / chance;
         let shrink = mean * mean + (edge(high, at_high) - edge(low, at_low)) / chance;
@@ -147,9 +147,10 @@ fn felt(mut t: Track, from: f64, to: f64, blur: f64) -> Track {
 /// Brings the weights back to a sum of one; false where they sum to nothing.
 pub fn level(tracks: &mut [Track]) -> bool {
     let total: f64 = tracks.iter().map(|t| t.weight).sum();
-    let sound = total > 0.0 && total.is_finite();
+    let scale = 1.0 / total;
+    let sound = total > 0.0 && total.is_finite() && scale.is_finite();
     if sound {
-        tracks.iter_mut().for_each(|t| t.weight /= total);
+        tracks.iter_mut().for_each(|t| t.weight *= scale);
     }
     sound
 }
