@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
 mod care;
+mod anything;
 mod chances;
 mod desk;
 mod feeding;
@@ -14,5 +15,6 @@ mod persons;
 mod phones;
 mod room;
 mod settings;
+mod routes;
 mod wire;
 mod writes;

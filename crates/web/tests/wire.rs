@@ -39,6 +39,11 @@ pub fn get_as(at: SocketAddr, host: &str, path: &str) -> Answer {
     send(at, &format!("GET {path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n"))
 }
 
+/// Text as it stands in an address or a form.
+pub fn escaped(text: &str) -> String {
+    text.bytes().map(|b| format!("%{b:02X}")).collect()
+}
+
 /// A form sent from a page of the site itself.
 pub fn post(at: SocketAddr, path: &str, fields: &[(&str, &str)]) -> Answer {
     post_from(at, path, fields, &format!("http://{at}"))
@@ -50,7 +55,6 @@ pub fn post_with(at: SocketAddr, path: &str, fields: &[(&str, &str)], cookie: &s
 }
 
 pub fn post_from(at: SocketAddr, path: &str, fields: &[(&str, &str)], origin: &str) -> Answer {
-    let escaped = |text: &str| -> String { text.bytes().map(|b| format!("%{b:02X}")).collect() };
     let body: Vec<String> =
         fields.iter().map(|(n, v)| format!("{}={}", escaped(n), escaped(v))).collect();
     let body = body.join("&");
@@ -97,9 +101,14 @@ pub fn send_files(at: SocketAddr, path: &str, files: &[(&str, &[u8])]) -> Answer
 
 /// The body of such a request, whole or not.
 pub fn send_multipart(at: SocketAddr, path: &str, body: &[u8]) -> Answer {
+    send_body(at, path, "multipart/form-data; boundary=edge", body)
+}
+
+/// Any body of any kind.
+pub fn send_body(at: SocketAddr, path: &str, kind: &str, body: &[u8]) -> Answer {
     let mut request = format!(
         "POST {path} HTTP/1.1\r\nHost: {at}\r\nOrigin: http://{at}\r\nConnection: close\r\n\
-         Content-Type: multipart/form-data; boundary=edge\r\nContent-Length: {}\r\n\r\n",
+         Content-Type: {kind}\r\nContent-Length: {}\r\n\r\n",
         body.len()
     )
     .into_bytes();
