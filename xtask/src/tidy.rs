@@ -1,10 +1,11 @@
 //! What the compiler cannot check: arrows between crates, purity of the engines, sizes, the code
-//! map, names in the docs, forgotten files, words that do not belong.
+//! map, names in the docs, tests named there, forgotten files, words that do not belong.
 
 mod arrows;
 mod code_map;
 mod documented;
 mod forgotten;
+mod named_tests;
 mod names;
 mod purity;
 mod sizes;
@@ -31,13 +32,14 @@ pub fn run(root: &Path) -> Result<bool> {
         .context("cargo metadata failed")?;
     let tree = Tree::read(root)?;
     let (sizes, summary) = sizes::check(&tree);
-    let checks: [(&str, Vec<Finding>); 8] = [
+    let checks: [(&str, Vec<Finding>); 9] = [
         ("arrows between crates", arrows::check(&metadata)),
         ("purity of the engines", purity::check(&tree)),
         ("sizes", sizes),
         ("names of modules", names::check(&tree)),
         ("code map", code_map::check(&tree)),
         ("names in the docs", documented::check(&tree)),
+        ("tests named in the docs", named_tests::check(&tree)),
         ("forgotten files", forgotten::check(&tree, &metadata)),
         ("wording", wording::check(&tree, root)),
     ];

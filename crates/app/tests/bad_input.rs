@@ -72,3 +72,133 @@ fn two_identical_rows_are_two_events_and_a_grown_sheet_adds_only_what_is_new() {
     let second = folder.ask(&["import", &path, "--yes", "--json"]).json()["files"][0].clone();
     assert_eq!((second["in"].as_u64(), second["already"].as_u64()), (Some(1), Some(2)), "{second}");
 }
+
+/// Animals, weights, clutches and checks in which every second row has a mistake of its own.
+fn sheets_with_mistakes(folder: &Folder) -> Vec<String> {
+    let sheets = [
+        (
+            "animals.csv",
+            "ID,Name,Sex,Hatch date,Sire\nK1,Moss,0.1,2019-05-01,\nK2,Fern,1.0,2018-06-01,\n\
+             K3,Reed,0.1,2017-07-01,K2\nK4,Rush,0.1,2019-02-30,\nK1,Sorrel,1.0,2020-06-01,\n\
+             K5,Tansy,womanly,2020-06-01,\n",
+        ),
+        (
+            "weights.csv",
+            "Date,Animal,g\n2026-01-05,K1,1731\n2026-01-05,K2,8858\n2026-31-12,K3,1500\n\
+             2026-01-06,K9,1500\n2026-01-06,K3,heavy\n2026-01-07,K3,1499\n",
+        ),
+        (
+            "clutches.csv",
+            "Female,Male,Laid,Eggs,Slugs\nK1,K2,2025-04-10,7,1\nK2,K2,2025-05-10,6,0\n",
+        ),
+        ("checks.csv", "Date,Female,Follicles\n2026-01-05,K1,22 mm\n2026-01-12,K1,humongous\n"),
+    ];
+    sheets.iter().map(|(name, text)| folder.write(name, text)).collect()
+}
+
+fn import<'a>(paths: &'a [String], more: &[&'a str]) -> Vec<&'a str> {
+    let paths = paths.iter().map(String::as_str);
+    ["import"]
+        .into_iter()
+        .chain(paths)
+        .chain(["--zone", "UTC"])
+        .chain(more.iter().copied())
+        .collect()
+}
+
+#[test]
+fn each_mistake_names_its_file_line_column_value_and_what_to_do() {
+    let folder = Folder::new();
+    let paths = sheets_with_mistakes(&folder);
+    let answer = folder.ask(&import(&paths, &["--yes", "--json"])).json();
+    let questions = answer["questions"].as_array().unwrap();
+    let told: Vec<[String; 5]> = questions
+        .iter()
+        .map(|q| {
+            let text = |name: &str| q[name].as_str().unwrap().to_owned();
+            let line = q["line"].as_u64().unwrap();
+            let file = std::path::Path::new(q["file"].as_str().unwrap()).file_name().unwrap();
+            let place = format!("{}:{line}", file.to_str().unwrap());
+            [place, text("column"), text("value"), text("verdict"), text("why")]
+        })
+        .collect();
+    for (place, column, value, verdict, why, todo) in [
+        ("animals.csv:5", "Hatch date", "2019-02-30", "held", "on no calendar", "correct the date"),
+        ("animals.csv:6", "Name", "Sorrel", "held", "another name", "Say which one is right"),
+        ("animals.csv:7", "Sex", "womanly", "held", "no sex", "write 1.0 (male)"),
+        ("checks.csv:3", "Follicles", "humongous", "held", "none of the classes", "say which"),
+        ("weights.csv:3", "g", "8858", "held", "8,858 g is no possible weight", "Look it up"),
+        ("weights.csv:4", "Date", "2026-31-12", "held", "would be 2026-12-31", "correct the date"),
+        ("weights.csv:5", "Animal", "K9", "held", "Near it: K1, K2, K3", "Correct the code"),
+        ("weights.csv:6", "g", "heavy", "held", "no weight", "write it as a number"),
+    ] {
+        let found = told.iter().find(|q| q[0] == place).unwrap_or_else(|| panic!("{place}"));
+        assert_eq!((&*found[1], &*found[2], &*found[3]), (column, value, verdict), "{place}");
+        assert!(found[4].contains(why) && found[4].contains(todo), "{place}: {}", found[4]);
+    }
+    // Readable, but at odds with another record: written, and both sides named.
+    for (place, says, todo) in [
+        ("animals.csv:4", "K2 is the sire of K3 but hatched on 2018-06-01", "Correct the parent"),
+        ("clutches.csv:3", "K2 is told male but stands as a female", "Correct its sex"),
+    ] {
+        let found = told.iter().find(|q| q[0] == place).unwrap_or_else(|| panic!("{place}"));
+        assert_eq!(found[3], "in with doubt", "{place}");
+        assert!(found[4].contains(says) && found[4].contains(todo), "{place}: {}", found[4]);
+    }
+    assert_eq!(told.len(), 10, "and nothing else: {told:#?}");
+}
+
+#[test]
+fn good_rows_come_in_without_the_bad_as_one_batch_with_one_undo() {
+    let folder = Folder::new();
+    let paths = sheets_with_mistakes(&folder);
+    let shown = folder.ask(&import(&paths, &["--json"])).json();
+    let written = folder.ask(&import(&paths, &["--yes", "--json"])).json();
+    assert_eq!(shown, written, "what is written is what was shown");
+    let waiting = || {
+        let doubts = folder.ask(&["doubts", "--json"]).json();
+        doubts["held"].as_array().map(Vec::len)
+    };
+    assert_eq!(waiting(), Some(8), "the bad rows wait for an answer");
+    assert_eq!(folder.ask(&["record", "weighed", "K1", "1800"]).code, 0, "the good ones are in");
+    folder.ask(&["undo"]);
+    assert_eq!(waiting(), Some(0), "one undo takes all of it back");
+    let gone = folder.ask(&["record", "weighed", "K1", "1800"]);
+    assert_eq!(gone.code, 1, "the animals with it: {}", gone.out);
+}
+
+#[test]
+fn every_refusal_says_what_where_and_what_to_do() {
+    let folder = Folder::new();
+    folder.ask(&import(&sheets_with_mistakes(&folder), &["--yes"]));
+    let no_folder = folder.write("no-folder", "");
+    let cases: &[&[&str]] = &[
+        &["import", "/nowhere/at/all.csv", "--yes"],
+        &["tonight", "--on", "2026-02-30"],
+        &["tonight", "--known-on", "soon"],
+        &["follicles", "--on", "yesterday"],
+        &["doubts", "--on", "10/02/2026"],
+        &["undo", "no-such-record"],
+        &["answer", "no-such-record", "1500"],
+        &["record", "weighed", "K1", "8858000"],
+        &["record", "weighed", "nobody", "1500"],
+        &["record", "lock", "K2", "K1", "perhaps"],
+        &["record", "dreamt", "K1"],
+        &["record", "weighed", "K1", "1500", "--day", "2026-02-30"],
+        &["record", "check", "K1", "255"],
+        &["chances", "--sire", "K2", "--dam", "hte clwon"],
+        &["chances", "--sire", "K2", "--dam", "K1", "--target", "clown and"],
+        &["export", &no_folder],
+    ];
+    for args in cases {
+        let ran = folder.ask(&[args, &["--json"][..]].concat());
+        assert_eq!(ran.code, 1, "{args:?}: {} {}", ran.out, ran.err);
+        let error: serde_json::Value = serde_json::from_str(&ran.err)
+            .unwrap_or_else(|why| panic!("{args:?}: {why}: {}", ran.err));
+        for key in ["error", "where", "do"] {
+            assert!(!error[key].as_str().unwrap().trim().is_empty(), "{args:?}: {error}");
+        }
+        let plain = folder.ask(args);
+        assert!(plain.err.lines().count() >= 2, "{args:?}: {}", plain.err);
+    }
+}

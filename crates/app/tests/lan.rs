@@ -67,6 +67,33 @@ fn the_key_is_kept_until_another_is_asked_for() {
 }
 
 #[test]
+fn beside_the_pages_commands_read_and_are_told_who_writes() {
+    let folder = Folder::new();
+    let animals = folder.write("a.csv", "ID,Sex,Hatch date\nK1,0.1,2019-05-01\n");
+    folder.ask(&["import", &animals, "--yes"]);
+    let child = Command::new(env!("CARGO_BIN_EXE_clutchwright"))
+        .args(["serve", "--port", "0", "--data", &folder.at("data")])
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut served = Served(child);
+    let mut line = String::new();
+    BufReader::new(served.0.stdout.take().unwrap()).read_line(&mut line).unwrap();
+    let address = line.split_whitespace().find(|word| word.starts_with("http://")).unwrap();
+    assert!(address.starts_with("http://127.0.0.1:"), "on this machine only: {line}");
+    for reads in [&["tonight", "--json"][..], &["follicles", "--json"], &["doubts", "--json"]] {
+        assert_eq!(folder.ask(reads).code, 0, "{reads:?}");
+    }
+    for writes in
+        [&["record", "weighed", "K1", "1500"][..], &["undo"], &["import", &animals, "--yes"]]
+    {
+        let ran = folder.ask(writes);
+        assert_eq!(ran.code, 1, "{writes:?}: {}", ran.out);
+        assert!(ran.err.contains(address), "{writes:?}: {}", ran.err);
+    }
+}
+
+#[test]
 fn a_new_key_is_only_for_the_network() {
     assert_eq!(run(&["serve", "--new-key"]).code, 2);
 }

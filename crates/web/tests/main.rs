@@ -2,8 +2,8 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
-mod care;
 mod anything;
+mod care;
 mod chances;
 mod desk;
 mod feeding;
@@ -14,7 +14,7 @@ mod pages;
 mod persons;
 mod phones;
 mod room;
-mod settings;
 mod routes;
+mod settings;
 mod wire;
 mod writes;

@@ -11,6 +11,7 @@ use store::Store;
 use units::{Instant, Zone};
 use web::{Phones, Site};
 
+use crate::routes;
 use crate::wire::{Answer, get_with, post_from};
 
 struct Lan {
@@ -88,48 +89,28 @@ fn token(answer: &Answer) -> String {
     line["set-cookie: ".len()..].split(';').next().unwrap().to_owned()
 }
 
-const PAGES: [&str; 12] = [
-    "/",
-    "/round",
-    "/round/evening",
-    "/season",
-    "/animals",
-    "/animal/F1",
-    "/correct/x",
-    "/desk",
-    "/you",
-    "/icon.svg",
-    "/nowhere",
-    "/key/",
-];
-const FORMS: [&str; 9] = [
-    "/placed",
-    "/morning",
-    "/checked",
-    "/weighed",
-    "/corrected",
-    "/undo",
-    "/theme",
-    "/you",
-    "/step",
-];
+/// What a strange phone may see.
+const OPEN: [&str; 3] = ["/key", "/style.css", "/theme.css"];
 
 #[test]
 fn a_strange_phone_sees_the_key_page_and_the_style_sheets_only() {
     let lan = lan();
-    for path in PAGES {
+    let closed = routes::all().into_iter().filter(|route| !OPEN.contains(&route.path));
+    let pages = closed.clone().filter(|route| route.is_page).map(|route| route.filled("F1"));
+    for path in pages.chain(["/nowhere".into(), "/key/".into(), "/style.css/x".into()]) {
+        let path = &path;
         let answer = lan.get(PHONE, path, "");
         assert_eq!(answer.status, 303, "{path}");
         let to = answer.header("location").unwrap();
         assert!(to.starts_with("/key?back=%2F"), "{path} to {to}");
         let asked = lan.get(PHONE, to, "");
         assert_eq!(asked.status, 200, "{path}");
-        assert_eq!(asked.field("back"), path, "and back to where they wanted to go");
+        assert_eq!(asked.field("back"), *path, "and back to where they wanted to go");
     }
-    for path in FORMS {
-        assert_eq!(lan.post(PHONE, path, &[], "").status, 401, "{path}");
+    for path in closed.filter(|route| route.is_form).map(|route| route.filled("F1")) {
+        assert_eq!(lan.post(PHONE, &path, &[], "").status, 401, "{path}");
     }
-    for path in ["/style.css", "/theme.css"] {
+    for path in OPEN {
         assert_eq!(lan.get(PHONE, path, "").status, 200, "{path}");
     }
     let page = lan.get(PHONE, "/key", "").body;

@@ -140,6 +140,20 @@ fn a_foreign_page_writes_nothing() {
 }
 
 #[test]
+fn every_form_refuses_a_foreign_origin() {
+    let room = room();
+    let before = room.written();
+    for route in crate::routes::all().iter().filter(|route| route.is_form) {
+        let path = route.filled("1");
+        for origin in ["http://evil.example", "null"] {
+            let answer = post_from(room.at, &path, &[("record", "1")], origin);
+            assert_eq!(answer.status, 403, "{path} from {origin}");
+        }
+    }
+    assert_eq!(room.written(), before);
+}
+
+#[test]
 fn a_form_leads_back_only_into_this_site() {
     let room = room();
     for back in ["http://evil.example/", "//evil.example", "/\\evil.example", "/a\r\nX: y"] {
