@@ -65,7 +65,15 @@ fn hostile_room() -> Room {
     };
     let night = When::Night(Night::beginning(day("2026-02-09")));
     let clutch = Some(words());
-    let laid = Laid { female: left, sire: None, clutch, eggs: Some(3), slugs: Some(9), mass: None };
+    let laid = Laid {
+        female: left,
+        sire: None,
+        clutch,
+        eggs: Some(3),
+        slugs: Some(9),
+        mass: None,
+        kept: None,
+    };
     let facts = vec![
         on("2026-02-01", Fact::Weighed(Weighed { animal: female, mass: mass(2000.0) })),
         on("2026-02-01", Fact::Weighed(Weighed { animal: male, mass: mass(900.0) })),
