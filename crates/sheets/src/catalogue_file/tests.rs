@@ -135,3 +135,15 @@ fn faults_of_a_file_name_the_place() {
         assert!(fault(&text).to_string().contains("it bites"), "{caution}");
     }
 }
+
+/// A caution stands beside a pair, not beside a gene: its reason must say whose trouble it is.
+#[test]
+fn every_caution_names_the_genes_it_speaks_of() {
+    let cat = builtin();
+    for rule in cat.cautions() {
+        let names = cat.names().map(|(name, _)| name).filter(|name| name.len() > 3);
+        let named = names.filter(|name| rule.reason.contains(name)).count();
+        let two = rule.reason.starts_with("two genes that each bring wobble");
+        assert!(named > 0 || two, "{}", rule.reason);
+    }
+}

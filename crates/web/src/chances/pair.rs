@@ -18,7 +18,7 @@ use crate::site::{Site, View};
 /// Looks reckoned at most: what a keeper will read; our choice.
 const MOST: usize = 200;
 /// Looks with a mark and a piece of their own.
-const MARKED: usize = 12;
+const MARKED: usize = 24;
 
 /// One look.
 struct Line {
@@ -159,7 +159,7 @@ fn show(answer: &PairChances, query: &Query, eggs: Option<usize>) -> Shown {
     }
 }
 
-/// `a` to `l` for the likeliest looks.
+/// A letter for each of the likeliest looks.
 fn mark(i: usize) -> String {
     let letter = u8::try_from(i).ok().filter(|i| usize::from(*i) < MARKED);
     letter.map_or_else(String::new, |i| char::from(b'a' + i).to_string())
