@@ -97,7 +97,7 @@ fn every_kind_of_fact_can_be_written_down_and_taken_back() {
         &["warmed-up", "F98"],
         &["settled", "F98"],
         &["ovulated", "F98", "suspected"],
-        &["laid", "F98", "7", "1"],
+        &["laid", "F98", "7", "1", "incubator"],
         &["hatched", "F98", "6"],
         &["note", "F98", "coils", "around", "her", "eggs"],
     ];
@@ -113,6 +113,7 @@ fn every_kind_of_fact_can_be_written_down_and_taken_back() {
         &["added", "F97", "hen"],
         &["hatched", "F06", "many"],
         &["laid", "F06", "3", "4"],
+        &["laid", "F06", "4", "3", "fridge"],
         &["planned", "F06", "M77"],
         &["planned", "F06", "M02", "third"],
         &["planned", "F06", "M02", "first", "0"],

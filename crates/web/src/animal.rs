@@ -185,12 +185,19 @@ fn line(site: &Site, view: &View, live: &Live) -> Line {
 }
 
 fn history(site: &Site, view: &View, place: usize, most: usize) -> Vec<Line> {
-    let history = view.colony.animals[place].history.iter().rev();
-    history
-        .filter_map(|id| view.colony.record(*id))
-        .take(most)
-        .map(|l| line(site, view, l))
-        .collect()
+    let mut ids = view.colony.animals[place].history.clone();
+    ids.extend(hatchings(view, place));
+    let mut lives: Vec<&Live> = ids.iter().filter_map(|id| view.colony.record(*id)).collect();
+    // Stable: what happened on one day keeps the order of the journal.
+    lives.sort_by_key(|live| live.when.day(site.zone()));
+    lives.into_iter().rev().take(most).map(|l| line(site, view, l)).collect()
+}
+
+/// A hatching is told of a clutch; it belongs into the history of the one that laid it.
+fn hatchings(view: &View, place: usize) -> Vec<RecordId> {
+    let laid = &view.colony.animals[place].laid;
+    let clutches = laid.iter().map(|l| &view.colony.clutches[l.what]);
+    clutches.filter_map(|c| c.hatched.as_ref().map(|h| h.record)).collect()
 }
 
 fn withdrawn(site: &Site, view: &View, animal: AnimalId) -> Vec<Line> {

@@ -106,6 +106,7 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/breeding", post(breeding::event))
         .route("/together", post(breeding::together))
         .route("/laid", post(breeding::laid))
+        .route("/hatched", post(breeding::hatched))
         .route("/moved", post(whereabouts::moved))
         .route("/left", post(whereabouts::left))
         .route("/came-back", post(whereabouts::came_back))

@@ -244,3 +244,30 @@ fn a_meal_is_told_again_and_a_shed_has_its_day_corrected() {
     let next = get(room.at, saved.header("location").unwrap()).body;
     assert!(next.contains("corrected: F1 ate 2 × mouse"), "{next}");
 }
+
+#[test]
+fn a_clutch_hatches_on_the_page_of_the_one_that_laid_it() {
+    let room = room();
+    written(&room, "/laid", "F1", &[("eggs", "6"), ("day", "2025-12-10")]);
+    let page = get(room.at, "/animal/F1");
+    assert!(
+        page.body.contains("Clutch of 10\u{a0}Dec hatched")
+            || page.body.contains("Clutch of 10 Dec hatched")
+    );
+    let clutch = page.field("clutch");
+    for (n, day, says) in [
+        ("7", "2026-02-08", "more than the 6 eggs"),
+        ("5", "2025-12-01", "before the laying"),
+        ("some", "2026-02-08", "is no number of hatchlings"),
+    ] {
+        let fields = [("clutch", clutch.as_str()), ("hatchlings", n), ("day", day)];
+        let answer = send(&room, "/hatched", "F1", &fields);
+        assert!(answer.status == 400 && answer.body.contains(says), "{says}: {}", answer.body);
+    }
+    let fields = [("clutch", clutch.as_str()), ("hatchlings", "5"), ("day", "2026-02-08")];
+    assert_eq!(written(&room, "/hatched", "F1", &fields), "clutch hatched: 5 hatchlings.");
+    let page = get(room.at, "/animal/F1").body;
+    let history = page.split("<h2>History</h2>").nth(1).unwrap();
+    assert!(history.contains("clutch hatched: 5 hatchlings") && !page.contains("Save hatching"));
+    assert!(history.contains("Withdraw: clutch hatched"));
+}

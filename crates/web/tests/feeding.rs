@@ -177,3 +177,18 @@ fn every_part_of_the_round_leads_to_the_others() {
     }
     assert_eq!(get(room.at, "/round/feeding?rack=nowhere").status, 200);
 }
+
+#[test]
+fn a_whole_rack_is_fed_along_but_nobody_twice_on_a_day() {
+    let room = room();
+    let due = get(room.at, "/round/feeding?rack=R1").body;
+    assert!(due.contains("Feed the whole rack: 1 more"), "F1 is not due yet");
+    let whole = get(room.at, "/round/feeding?rack=R1&whole=1");
+    assert!(whole.body.contains("2 on the whole rack"), "{}", whole.body);
+    let form = fields(&whole);
+    let saved = post(room.at, "/fed/rack", &borrowed(&form));
+    let next = get(room.at, saved.header("location").unwrap()).body;
+    assert!(next.contains("F1 ate rat; F2 ate medium rat"), "{next}");
+    let again = get(room.at, "/round/feeding?rack=R1&whole=1").body;
+    assert!(again.contains("0 on the whole rack"), "{again}");
+}

@@ -66,7 +66,8 @@ fn said(colony: &Colony, feeding: &FeedingDue) -> String {
         text.push_str("\nThaw\n");
     }
     for thaw in &feeding.thaw {
-        let _ = writeln!(text, "  {:>4} {} for {} animals", thaw.count, thaw.prey, thaw.animals);
+        let animals = if thaw.animals == 1 { "animal" } else { "animals" };
+        let _ = writeln!(text, "  {:>4} {} for {} {animals}", thaw.count, thaw.prey, thaw.animals);
     }
     section(&mut text, colony, "Due", &feeding.due);
     section(&mut text, colony, "Due, but in company tonight", &feeding.wait);

@@ -41,7 +41,7 @@ const KINDS: &[(&str, &str)] = &[
     ("settled", "FEMALE"),
     ("ovulated", "FEMALE [seen|suspected]"),
     ("resorbed", "FEMALE"),
-    ("laid", "FEMALE [EGGS [SLUGS]]"),
+    ("laid", "FEMALE [EGGS [SLUGS [incubator|with-her]]]"),
     ("hatched", "FEMALE|CLUTCH [HATCHLINGS]"),
     ("note", "ANIMAL WORDS"),
 ];

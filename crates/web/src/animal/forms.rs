@@ -23,6 +23,8 @@ pub struct Forms {
     pub others: Vec<(String, String)>,
     /// Whom it is with now: id and name.
     pub company: Vec<(String, String)>,
+    /// A clutch of hers that has not hatched: its record, and when it was laid.
+    pub clutch: Option<(String, String)>,
     pub quarantine: bool,
     pub treatment: bool,
     pub tub: String,
@@ -45,6 +47,7 @@ impl Forms {
             words: crate::round::words(view),
             others: others(view, animal),
             company: company(view, place),
+            clutch: clutch(view, animal),
             quarantine: Animal::under_way(&animal.quarantine).is_some(),
             treatment: Animal::under_way(&animal.treatment).is_some(),
             tub: animal.tub_on(view.day).map_or_else(String::new, |t| t.as_str().to_owned()),
@@ -67,6 +70,15 @@ const fn spoken(how: Leaving) -> &'static str {
         Leaving::Lent => "Lent out",
         Leaving::Returned => "Back to its owner",
     }
+}
+
+/// Her last clutch, while it may still hatch: eggs take about 60 days (common practice, no source),
+/// twice that and a margin.
+fn clutch(view: &View, animal: &Animal) -> Option<(String, String)> {
+    let laid = animal.laid.last()?;
+    let clutch = &view.colony.clutches[laid.what];
+    let is_open = clutch.hatched.is_none() && view.day.days_since(laid.day) <= 130;
+    is_open.then(|| (clutch.id.0.to_string(), laid.day.short()))
 }
 
 fn preys(view: &View) -> Vec<String> {

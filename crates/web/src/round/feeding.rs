@@ -26,6 +26,8 @@ pub struct Row {
     why: String,
     /// Said in words beside the name: in company, quarantine, treatment, refusals.
     marks: Vec<String>,
+    /// Offered food on this very day.
+    is_fed: bool,
 }
 
 /// One rack.
@@ -36,6 +38,8 @@ pub struct Rack {
     wait: Vec<Row>,
     later: Vec<Row>,
     thaw: String,
+    /// The whole rack is fed, not only those due.
+    is_whole: bool,
 }
 
 #[derive(Template)]
@@ -51,6 +55,7 @@ struct Overview {
     begin: Option<(String, String)>,
     look_into: Vec<Row>,
     next: Option<String>,
+    tomorrow: Option<(usize, String)>,
     n_unrecorded: usize,
 }
 
@@ -61,6 +66,7 @@ struct OneRack {
     parts: Vec<Part>,
     rack: Rack,
     overview: String,
+    whole: String,
     back: String,
     day: String,
     batch: RecordId,
@@ -80,6 +86,9 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
     let parts = parts(&view, &tonight, &feeding, "/round/feeding");
     let mut racks = racks(&view, &feeding);
     if let Some(at) = wanted(&racks, &asked) {
+        if asked.get("whole").is_some() {
+            racks[at].take_all();
+        }
         return Ok(one_rack(&site, &view, &asked, (parts, racks.swap_remove(at), &feeding)));
     }
     let begin = racks.iter().find(|r| !r.due.is_empty());
@@ -93,11 +102,36 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         day: format!("{} {}", view.day.spoken(), view.day.year()),
         begin: begin.map(|r| (r.name.clone(), r.link.clone())),
         look_into: feeding.look_into().map(|m| row(&view, m)).collect(),
+        tomorrow: tomorrow(&view, &feeding),
         next: feeding.later.iter().map(|m| m.due_on).min().map(|day| day.spoken()),
         n_unrecorded: feeding.unrecorded.len(),
         racks,
     };
     Ok(html(&page))
+}
+
+/// How many more are due on the next day, for whom prey is taken out of the freezer today.
+fn tomorrow(view: &View, feeding: &FeedingDue) -> Option<(usize, String)> {
+    let next = view.day + 1;
+    let n = feeding.later.iter().filter(|m| m.due_on == next).count();
+    (n > 0).then(|| (n, format!("/round/feeding?on={next}")))
+}
+
+impl Rack {
+    /// Everybody is fed along, whatever their day; not those that were offered food already.
+    fn take_all(&mut self) {
+        let (fed, more) = std::mem::take(&mut self.later).into_iter().partition(|r| r.is_fed);
+        self.later = fed;
+        self.due.extend::<Vec<Row>>(more);
+        self.due.sort_by_key(|r| (rack::order(Some(&r.tub)), rack::order(Some(&r.name))));
+        self.thaw = thaw(&self.due);
+        self.is_whole = true;
+    }
+
+    /// Those that could be fed along.
+    fn n_more(&self) -> usize {
+        self.later.iter().filter(|r| !r.is_fed).count()
+    }
 }
 
 /// The rack asked for; after one that was saved the next on the walk where somebody is due.
@@ -126,6 +160,7 @@ fn one_rack(
         frame: Frame::around(view, format!("Feeding {}", rack.name), "Round", &path)
             .with(notice(site, view, asked)),
         parts,
+        whole: with_field(&rack.link, "whole", "1"),
         rack,
         back: overview.clone(),
         overview,
@@ -164,7 +199,8 @@ fn racks(view: &View, feeding: &FeedingDue) -> Vec<Rack> {
         let at = at.unwrap_or_else(|| {
             let link = view.link(&with_field("/round/feeding", "rack", name));
             let (name, thaw) = (name.to_owned(), String::new());
-            racks.push(Rack { name, link, due: vec![], wait: vec![], later: vec![], thaw });
+            let (due, wait, later) = (vec![], vec![], vec![]);
+            racks.push(Rack { name, link, due, wait, later, thaw, is_whole: false });
             racks.len() - 1
         });
         let rack = &mut racks[at];
@@ -219,5 +255,6 @@ fn row(view: &View, meal: &MealShown) -> Row {
         count: meal.prey.count,
         why: meal.reason.clone(),
         marks,
+        is_fed: meal.last_offered.is_some_and(|(day, _)| day == view.day),
     }
 }

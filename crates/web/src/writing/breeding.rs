@@ -1,9 +1,9 @@
 //! What is seen of a female on her way to laying; who is put in with whom; the clutch.
 
 use axum::response::Response;
-use records::facts::{Laid, Ovulated, Placed, TakenOut};
+use records::facts::{HatchedOut, Laid, Ovulated, Placed, TakenOut};
 use records::words::Certainty;
-use records::{AnimalId, EggsKept, Fact, Sex, StayEnd};
+use records::{AnimalId, ClutchId, EggsKept, Fact, Sex, StayEnd};
 use units::{Grams, Night, When};
 
 use super::reading::{by_code, female, sex_of, unanswered, whole};
@@ -100,6 +100,39 @@ pub async fn laid(site: Site, Filled(form): Filled) -> Result<Response, Failure>
     let mass = clutch_mass(&form, &site)?;
     let laid = Laid { female, sire, clutch: None, eggs, slugs, mass, kept };
     site.append(vec![site.draft(id, when, Fact::Laid(laid))])?;
+    Ok(saved(&form, id))
+}
+
+/// A clutch hatched.
+pub async fn hatched(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
+    let view = site.look(None)?;
+    let id = form.record("record")?;
+    let when = site.happened(&form)?;
+    let clutch = ClutchId(form.record("clutch")?);
+    let known = view.colony.clutches.iter().find(|c| c.id == clutch);
+    let known = known.ok_or_else(|| {
+        Failure::missing(
+            "The clutch of this form is not in the journal (any more); nothing was written.",
+            "Open the page of the female again.",
+        )
+    })?;
+    let hatchlings = whole(&form, ("hatchlings", "hatchlings"), 0..=MOST_EGGS)?;
+    if let (Some(n), Some(eggs)) = (hatchlings, known.eggs)
+        && n > eggs
+    {
+        return Err(Failure::typed(
+            format!("{n} hatchlings are more than the {eggs} eggs; nothing was written."),
+            "Go back and count again, or correct the clutch first.",
+        ));
+    }
+    if known.laid.is_some_and(|laid| form.day("day").is_ok_and(|day| day < laid)) {
+        return Err(Failure::typed(
+            "That day is before the laying; nothing was written.",
+            "Go back and choose the day on which it hatched.",
+        ));
+    }
+    let fact = Fact::HatchedOut(HatchedOut { clutch, hatchlings });
+    site.append(vec![site.draft(id, when, fact)])?;
     Ok(saved(&form, id))
 }
 

@@ -1,7 +1,7 @@
 //! Facts of the breeding season.
 
 use records::facts::{HatchedOut, Laid, LockLooked, Ovulated, Placed, Planned, TakenOut};
-use records::words::{Certainty, Choice, Lock, StayEnd};
+use records::words::{Certainty, Choice, EggsKept, Lock, StayEnd};
 use records::{ClutchId, Fact, PlannedMale};
 use units::{Night, When, Zone};
 
@@ -36,16 +36,14 @@ impl Reading<'_> {
                 if slugs.unwrap_or(0) > eggs.unwrap_or(u16::MAX) {
                     return Err(self.usage());
                 }
+                let kept = match self.word(3) {
+                    None => None,
+                    Some("incubator") => Some(EggsKept::Incubator),
+                    Some("with-her") => Some(EggsKept::WithHer),
+                    Some(_) => return Err(self.usage()),
+                };
                 let female = self.animal(0)?;
-                Fact::Laid(Laid {
-                    female,
-                    sire: None,
-                    clutch: None,
-                    eggs,
-                    slugs,
-                    mass: None,
-                    kept: None,
-                })
+                Fact::Laid(Laid { female, sire: None, clutch: None, eggs, slugs, mass: None, kept })
             }
             "hatched" => {
                 let hatchlings = self.count(1)?;
