@@ -179,12 +179,14 @@ fn choose(
 
 /// The page of all males beside this female.
 pub fn house_link(view: &View, place: usize) -> String {
-    let her = if view.colony.bearer(view.colony.code(place), Some(view.day))
-        == records::colony::Bearer::One(place)
-    {
-        view.colony.code(place).to_owned()
-    } else {
-        view.colony.animals[place].id.to_string()
-    };
-    Query { her: Some(her), ..Query::default() }.link(view)
+    Query { her: Some(code_or_id(view, place)), ..Query::default() }.link(view)
+}
+
+/// The code of an animal, or its id where the code is not its alone.
+fn code_or_id(view: &View, place: usize) -> String {
+    let code = view.colony.code(place);
+    match view.colony.bearer(code, Some(view.day)) {
+        records::colony::Bearer::One(bearer) if bearer == place => code.to_owned(),
+        _ => view.colony.animals[place].id.to_string(),
+    }
 }

@@ -35,4 +35,4 @@ mod you;
 
 pub use phones::{Phones, PhonesError};
 pub use serve::{Options, ServeError, on_this_machine, router, serve};
-pub use site::{Carries, Clock, Site, names_it};
+pub use site::{Carries, Clock, Site};

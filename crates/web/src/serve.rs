@@ -32,7 +32,7 @@ pub struct Options {
     pub address: SocketAddr,
     /// Tells what time it is.
     pub clock: Clock,
-    /// Whether an animal carries what a planned pair asks for; see [`crate::names_it`].
+    /// Whether an animal carries what a planned pair asks for; see [`sheets::told::carries`].
     pub carries: Carries,
     /// The phones that may come in beside this machine; where there are none to tell apart,
     /// whoever reaches the address may.

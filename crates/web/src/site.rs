@@ -19,14 +19,6 @@ pub type Clock = Arc<dyn Fn() -> Instant + Send + Sync>;
 /// Whether an animal carries what a planned pair asks for, in trade shorthand.
 pub type Carries = Arc<dyn Fn(&Animal, &str) -> bool + Send + Sync>;
 
-/// Whether the animal's own genes, as written, name every word asked for.
-#[must_use]
-pub fn names_it(animal: &Animal, asked: &str) -> bool {
-    let Some((genes, _)) = &animal.genes else { return false };
-    let genes = genes.to_lowercase();
-    asked.to_lowercase().split_whitespace().all(|word| genes.contains(word))
-}
-
 /// The journal with what is needed to answer from it, and who asks. Cheap to clone. A page takes it
 /// as `site: Site`, which reads the person from the request.
 #[derive(Clone)]

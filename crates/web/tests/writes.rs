@@ -3,6 +3,20 @@
 use crate::room::room;
 use crate::wire::{get, post, post_from};
 
+/// Where forms are sent.
+const FORMS: [&str; 10] = [
+    "/placed",
+    "/morning",
+    "/checked",
+    "/weighed",
+    "/corrected",
+    "/planned",
+    "/genes",
+    "/set",
+    "/undo",
+    "/theme",
+];
+
 fn evening_form(room: &crate::room::Room) -> Vec<(String, String)> {
     let page = get(room.at, "/round/evening");
     ["record", "male", "female", "night", "back"]
@@ -130,7 +144,7 @@ fn a_foreign_page_writes_nothing() {
     let room = room();
     let before = room.written();
     let form = evening_form(&room);
-    for path in ["/placed", "/morning", "/checked", "/weighed", "/corrected", "/undo", "/theme"] {
+    for path in FORMS {
         for origin in ["http://evil.example", "null", "https://127.0.0.1"] {
             let answer = post_from(room.at, path, &borrowed(&form), origin);
             assert_eq!(answer.status, 403, "{path} from {origin}");
@@ -170,7 +184,7 @@ fn forms_full_of_nonsense_are_refused_in_words() {
     let before = room.written();
     let long = "x".repeat(10_000);
     let huge = "x".repeat(100_000);
-    for path in ["/placed", "/morning", "/checked", "/weighed", "/corrected", "/undo", "/theme"] {
+    for path in FORMS {
         for value in ["", "0", &huge, "\u{0}", "<b>", "🐍", &long, "2026-02-30"] {
             let names = ["record", "animal", "male", "female", "night", "day", "target", "theme"];
             let fields: Vec<(&str, &str)> = names.iter().map(|n| (*n, value)).collect();

@@ -12,7 +12,7 @@ use sheets::catalogue_file::builtin;
 
 use super::asked::{Asks, Parent, Query, Wish};
 use super::egg::{Piece, Size, egg};
-use super::{PlanLine, choice, plan_line, plans, words};
+use super::{PlanLine, choice, code_or_id, plan_line, plans, words};
 use crate::frame::{Frame, html};
 use crate::notice::Notice;
 use crate::rack;
@@ -150,7 +150,7 @@ impl Asking<'_> {
             Wanted::Carrying(genes) => format!("{} as a male with {genes}", choice(p)),
         };
         let plan = self.plans_with(suitor.male).map(said).collect::<Vec<_>>().join("; ");
-        let code = self.view.colony.code(suitor.male);
+        let code = code_or_id(self.view, suitor.male);
         let mut row = Row {
             tub: self.view.tub(suitor.male),
             link: self.query.with_him(code).link(self.view),
