@@ -115,9 +115,11 @@ pub fn plans_of(site: &Site, view: &View, place: usize) -> Vec<PlanLine> {
 pub fn plan_line(view: &View, plan: &PairPlanned) -> PlanLine {
     let (him, link) = match &plan.wanted {
         Wanted::Male(male) => {
-            let code = |place: usize| view.colony.animals[place].id.to_string();
-            let query =
-                Query { her: Some(code(plan.female)), him: Some(code(*male)), ..Query::default() };
+            let query = Query {
+                her: Some(code_or_id(view, plan.female)),
+                him: Some(code_or_id(view, *male)),
+                ..Query::default()
+            };
             (view.called(*male), Some(query.link(view)))
         }
         Wanted::Carrying(genes) => (format!("any male with {genes}"), None),
