@@ -1,6 +1,6 @@
 // Keys for a keyboard. The pages work without this; it only presses what is there to be pressed.
 
-const ROWS = '.walk > li, .due > li, .animals > li, .history > li, .plain > li, .tubs-list > li, .males > li, .female';
+const ROWS = '.walk > li, .due > li, .animals > li, .history > li, .plain > li, .meals > li, .tubs-list > li, .males > li, .female';
 const OPENS = 'a[href], button, summary';
 const SECOND_KEY_WITHIN = 1500;
 

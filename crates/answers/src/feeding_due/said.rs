@@ -12,6 +12,9 @@ pub(super) fn sentence(colony: &Colony, meal: &MealShown, because: &[Because]) -
     }
     said.extend(because.iter().map(|b| ground(b, meal.refusal)));
     match meal.refusal {
+        Refusal::LookInto if because.is_empty() => {
+            said.push("no ordinary reason is known: a matter to look into".into());
+        }
         Refusal::LookInto => said.push("a matter to look into".into()),
         Refusal::Watch => said.push("no ordinary reason is known; offer again".into()),
         Refusal::Ordinary | Refusal::None => {}
