@@ -156,6 +156,23 @@ pub struct Import {
     /// Order of day, month and year where the sheets leave it open.
     #[arg(long, value_enum)]
     pub dates: Option<Dates>,
+    /// What a column means: HEADING=MEANING, or FILE:HEADING=MEANING; `column 3` for one without
+    /// a heading. May be given several times.
+    #[arg(long, value_name = "COLUMN=MEANING")]
+    pub map: Vec<String>,
+    /// What a sheet lists: FILE=KIND.
+    #[arg(long, value_name = "FILE=KIND")]
+    pub kind: Vec<String>,
+    /// What an empty lock cell means: none-seen (which it is if nothing is said) or not-looked; for
+    /// all, or FILE=...
+    #[arg(long, value_name = "MEANING")]
+    pub empty_lock: Vec<String>,
+    /// Sign of decimals where the sheets leave it open: comma or point; for all, or FILE=...
+    #[arg(long, value_name = "SIGN")]
+    pub decimal: Vec<String>,
+    /// Year of the first date across a grid whose dates have none; for all, or FILE=...
+    #[arg(long, value_name = "YEAR")]
+    pub year: Vec<String>,
     /// Write what is in, in with doubt and held; guesses nothing.
     #[arg(long)]
     pub yes: bool,

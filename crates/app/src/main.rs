@@ -8,6 +8,7 @@ mod genes;
 mod network;
 mod refusal;
 mod shapes;
+mod told;
 
 use std::process::ExitCode;
 

@@ -8,6 +8,7 @@
 //! - `demo`: the made-up room.
 //! - `demo_room`: the journal of the made-up room.
 //! - `settings`: the settings of the room.
+//! - `told`: sheets told by hand how they are to be read.
 //! - `rough`: sheets with many kinds of dirt, each named.
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
@@ -22,3 +23,4 @@ mod program;
 mod rough;
 mod settings;
 mod sheets;
+mod told;

@@ -52,39 +52,20 @@ const MONTHS: [&[&str]; 12] = [
     &["dec", "dez", "déc", "dic"],
 ];
 
-const WEEKDAYS: &[&str] = &[
-    "mon",
-    "monday",
-    "tue",
-    "tues",
-    "tuesday",
-    "wed",
-    "wednesday",
-    "thu",
-    "thur",
-    "thurs",
-    "thursday",
-    "fri",
-    "friday",
-    "sat",
-    "saturday",
-    "sun",
-    "sunday",
-    "mo",
-    "di",
-    "mi",
-    "do",
-    "fr",
-    "sa",
-    "so",
-    "montag",
-    "dienstag",
-    "mittwoch",
-    "donnerstag",
-    "freitag",
-    "samstag",
-    "sonntag",
-];
+/// Days after Monday of a named weekday.
+pub(crate) fn weekday_named(word: &str) -> Option<i8> {
+    const WEEKDAYS: [&[&str]; 7] = [
+        &["mon", "monday", "mo", "montag"],
+        &["tue", "tues", "tuesday", "di", "dienstag"],
+        &["wed", "wednesday", "mi", "mittwoch"],
+        &["thu", "thur", "thurs", "thursday", "do", "donnerstag"],
+        &["fri", "friday", "fr", "freitag"],
+        &["sat", "saturday", "sa", "samstag"],
+        &["sun", "sunday", "so", "sonntag"],
+    ];
+    let at = WEEKDAYS.iter().position(|names| names.contains(&word))?;
+    i8::try_from(at).ok()
+}
 
 /// Serial day numbers of spreadsheet programs that are taken for dates: 1954 to 2064.
 const SERIALS: std::ops::RangeInclusive<u32> = 20_000..=60_000;
@@ -116,7 +97,7 @@ pub fn written(text: &str, epoch_1904: bool) -> Option<Written> {
                 if month.replace(m).is_some() {
                     return None;
                 }
-            } else if !WEEKDAYS.contains(&part)
+            } else if weekday_named(part).is_none()
                 && !matches!(part, "st" | "nd" | "rd" | "th" | "of" | "de")
             {
                 return None;
@@ -165,7 +146,7 @@ fn without_clock(lower: &str) -> &str {
 }
 
 /// `12feb` into `12` and `feb`, `10th` into `10` and `th`.
-fn split_digits(word: &str) -> impl Iterator<Item = &str> {
+pub(crate) fn split_digits(word: &str) -> impl Iterator<Item = &str> {
     let mut rest = word;
     std::iter::from_fn(move || {
         let digit = rest.chars().next()?.is_ascii_digit();
@@ -176,7 +157,7 @@ fn split_digits(word: &str) -> impl Iterator<Item = &str> {
     })
 }
 
-fn month_named(word: &str) -> Option<i8> {
+pub(crate) fn month_named(word: &str) -> Option<i8> {
     if word.chars().count() < 3 || word.chars().count() > 10 {
         return None;
     }

@@ -13,8 +13,10 @@ use crate::separated::RawRow;
 use crate::sheet::{ReadRow, SetAside};
 use crate::table::{Table, aside};
 use crate::words::answers;
+use crate::yearless::{self, Clues};
 use crate::{date, number};
 use std::collections::BTreeMap;
+use units::Day;
 
 /// Which way a grid runs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,8 +32,7 @@ pub enum Way {
 pub fn way(table: &Table, read: &mut [Heading], narrow: bool) -> Option<Way> {
     let heading = table.heading.as_ref()?;
     let cell = |at: usize| heading.cells.get(at).map_or("", String::as_str);
-    let dates: Vec<usize> =
-        (0..read.len()).filter(|at| date::written(cell(*at), false).is_some()).collect();
+    let dates: Vec<usize> = (0..read.len()).filter(|at| is_day(cell(*at))).collect();
     if dates.len() >= if narrow { 1 } else { 2 } {
         for at in &dates {
             read[*at].meaning = Meaning::GridDay;
@@ -44,6 +45,49 @@ pub fn way(table: &Table, read: &mut [Heading], narrow: bool) -> Option<Way> {
         return Some(Way::DatesAcross);
     }
     animals_across(table, read, narrow)
+}
+
+fn is_day(cell: &str) -> bool {
+    date::written(cell, false).is_some() || yearless::partial(cell).is_some()
+}
+
+/// Gives the dates across that have no year their years, or the question that decides them; says
+/// what was decided.
+pub fn give_years(plans: &mut [Plan], titles: &[String], hints: &Clue) -> Option<String> {
+    let is_across = |p: &&mut Plan| p.meaning == Meaning::GridDay;
+    let across: Vec<&mut Plan> = plans.iter_mut().filter(is_across).collect();
+    if !across.iter().any(|p| yearless::partial(&p.heading).is_some()) {
+        return None;
+    }
+    let headings: Vec<&str> = across.iter().map(|p| p.heading.as_str()).collect();
+    let order = across.iter().find_map(|p| p.dates);
+    let clues = Clues { told: hints.year, today: hints.today, order, titles };
+    match yearless::decide(&headings, &clues) {
+        Ok((days, why)) => {
+            let (first, last) = (days.first()?.to_owned(), days.last()?.to_owned());
+            for (plan, day) in across.into_iter().zip(days) {
+                plan.day = Some(day);
+            }
+            Some(format!(
+                "Its dates across have no year. They are read as {first} to {last}: {why} If that \
+                 is wrong, give the year of the first of them."
+            ))
+        }
+        Err(why) => {
+            for plan in across {
+                plan.no_day = format!("\"{}\" has no year. {why}", plan.heading);
+            }
+            Some(format!("Its dates across have no year. {why}"))
+        }
+    }
+}
+
+/// What [`give_years`] knows beside the table.
+pub struct Clue {
+    /// The year of the first date across, as the keeper says.
+    pub year: Option<i16>,
+    /// Day of reading.
+    pub today: Option<Day>,
 }
 
 fn animals_across(table: &Table, read: &mut [Heading], narrow: bool) -> Option<Way> {
@@ -242,7 +286,10 @@ fn one(way: Way, frame: &Frame<'_>, raw: &RawRow, plan: &Plan, cell: &str) -> Re
     let mut value = plan.clone();
     value.meaning = value_meaning(frame.kind);
     let (day_cell, code) = match way {
-        Way::DatesAcross => (plan.heading.clone(), cell_of(Meaning::Animal)),
+        Way::DatesAcross => {
+            let day = plan.day.map_or_else(|| plan.heading.clone(), |day| day.to_string());
+            (day, cell_of(Meaning::Animal))
+        }
         Way::AnimalsAcross => (cell_of(Meaning::Date), plan.heading.clone()),
     };
     let mut columns = vec![day, animal, value];

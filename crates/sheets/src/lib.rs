@@ -28,3 +28,4 @@ pub mod table;
 pub mod told;
 pub mod words;
 pub mod workbook;
+pub mod yearless;

@@ -74,6 +74,7 @@ fn sheet(mut draft: Draft<'_>, hints: &Hints, folder: Option<DateOrder>) -> Shee
         set_lonely_aside(&mut draft, &mut set_aside);
     }
     let empty_lock = draft.hints.iter().find_map(|h| h.empty_lock).unwrap_or(Lock::NoneSeen);
+    let remarks = years(&mut draft, hints);
     let rows = match draft.kind {
         None => draft.table.rows.iter().map(|raw| unrecognised(raw, &draft.kind_why)).collect(),
         Some(kind) => {
@@ -114,9 +115,24 @@ fn sheet(mut draft: Draft<'_>, hints: &Hints, folder: Option<DateOrder>) -> Shee
         kind: draft.kind,
         kind_why: draft.kind_why,
         grid: draft.grid.is_some(),
+        remarks,
         rows,
         set_aside,
     }
+}
+
+/// The years of a grid whose dates across have none; what was decided is said.
+fn years(draft: &mut Draft<'_>, hints: &Hints) -> Vec<String> {
+    if draft.grid != Some(grid::Way::DatesAcross) {
+        return Vec::new();
+    }
+    let above = draft.table.titles.iter().flat_map(|row| &row.cells);
+    let corner = draft.table.heading.iter().flat_map(|h| h.cells.first());
+    let names = draft.tab.iter().chain([&draft.file]);
+    let titles: Vec<String> = above.chain(corner).chain(names).cloned().collect();
+    let year = draft.hints.iter().find_map(|h| h.year);
+    let clue = grid::Clue { year, today: hints.today };
+    grid::give_years(&mut draft.columns, &titles, &clue).into_iter().collect()
 }
 
 fn column(plan: &Plan) -> Column {
@@ -127,6 +143,7 @@ fn column(plan: &Plan) -> Column {
         decimal: plan.decimal,
         unit: plan.unit.map(crate::number::Unit::word),
         cross: plan.cross,
+        day: plan.day,
         why: plan.why.clone(),
     }
 }

@@ -116,6 +116,8 @@ pub struct FileHints {
     pub units: BTreeMap<usize, Unit>,
     /// What a cross means where the cells do not show it.
     pub cross: Option<Meal>,
+    /// The year of the first date across the top of a grid, where those have none.
+    pub year: Option<i16>,
     /// A grid even where only one date or animal stands across.
     pub narrow_grid: bool,
 }
@@ -155,6 +157,8 @@ pub struct Sheet {
     pub kind_why: String,
     /// Animals against dates, one fact a cell.
     pub grid: bool,
+    /// What was decided for the sheet as a whole, as sentences.
+    pub remarks: Vec<String>,
     /// Line of the headings; 0 where the table has none.
     pub heading_line: u32,
     /// The headings as written.
@@ -184,6 +188,8 @@ pub struct Column {
     pub unit: Option<&'static str>,
     /// What a cross in it means, where it has crosses and that was decided.
     pub cross: Option<Meal>,
+    /// The day that a heading without a year was taken for.
+    pub day: Option<Day>,
     /// Why it is read so, as a sentence; empty where nothing had to be decided.
     pub why: String,
 }

@@ -8,6 +8,7 @@ use crate::meaning::Meaning;
 use crate::number;
 use crate::separated::RawRow;
 use crate::sheet::SetAside;
+use crate::yearless;
 
 /// A table before its kind is known.
 #[derive(Clone, Debug, Default)]
@@ -121,7 +122,7 @@ fn look(row: &RawRow, given: &Given) -> Look {
         look.filled += 1;
         let by_hand = given.get(&plain(cell)).copied();
         let meaning = by_hand.unwrap_or_else(|| heading::read(cell).meaning);
-        if date::written(cell, false).is_some() {
+        if date::written(cell, false).is_some() || yearless::partial(cell).is_some() {
             look.dates += 1;
         } else if meaning != Meaning::Unknown {
             if !seen.contains(&meaning) {

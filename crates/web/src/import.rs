@@ -82,7 +82,7 @@ pub async fn preview(
         n_drafts: preview.drafts.len(),
         writes: shown::writes(preview),
         refused: shown::refused(&seen.reading),
-        sheets: shown::sheets(&pending, &seen),
+        sheets: shown::sheets(&pending, &seen, site.zone().day_of(pending.came)),
     };
     Ok(html(&page))
 }

@@ -5,15 +5,16 @@ use std::fs;
 use std::io::{BufReader, IsTerminal};
 use std::path::{Path, PathBuf};
 
-use records::{BatchId, Draft, Record};
+use records::{BatchId, Draft, Fact, Record};
 use serde_json::json;
 use sheets::import::{Options, Preview, preview};
-use sheets::sheet::{DateOrder, FileIn, Hints, Reading};
+use sheets::sheet::{FileIn, Hints, Reading};
 use store::Store;
 use units::{Instant, Zone};
 
-use crate::args::{Dates, Import};
+use crate::args::Import;
 use crate::refusal::Refusal;
+use crate::told;
 
 pub fn run(args: &Import) -> Result<String, Refusal> {
     let mut paths = Vec::new();
@@ -27,8 +28,12 @@ pub fn run(args: &Import) -> Result<String, Refusal> {
     let files = sheets.iter().map(|p| read_file(p)).collect::<Result<Vec<_>, _>>()?;
     let zone = zone(args)?;
     let (journal, now) = journal_so_far(args, &zone)?;
-    let (reading, preview) = look(args, &files, &journal, (&zone, now));
-    let said = if args.folder.json { as_json(&preview) } else { as_text(args, &reading, &preview) };
+    let (reading, preview) = look(args, &files, &journal, (&zone, now))?;
+    let said = if args.folder.json {
+        as_json(&reading, &preview)
+    } else {
+        as_text(args, &reading, &preview)
+    };
     let is_known = preview.files.iter().any(|f| !f.kind.is_empty() && f.counts.rows() > 0);
     if !is_known && journals.is_empty() {
         let why =
@@ -155,19 +160,22 @@ fn look(
     files: &[FileIn],
     journal: &[Record],
     (zone, now): (&Zone, Instant),
-) -> (Reading, Preview) {
+) -> Result<(Reading, Preview), Refusal> {
     let today = zone.day_of(now);
-    let mut hints = Hints { today: Some(today), ..Hints::default() };
-    hints.general.dates = args.dates.map(|dates| match dates {
-        Dates::Ymd => DateOrder::Ymd,
-        Dates::Dmy => DateOrder::Dmy,
-        Dates::Mdy => DateOrder::Mdy,
+    let standing = records::standing(journal);
+    let felt = standing.iter().rev().find_map(|live| match &live.fact {
+        Fact::Set(set) if set.name == "felt_words" => Some(set.value.as_str()),
+        _ => None,
     });
+    let felt = answers::felt::own_words(felt);
+    let mut hints = Hints { today: Some(today), felt, ..Hints::default() };
+    hints.general.dates = told::dates(args);
+    told::tell(args, files, &mut hints)?;
     let reading = sheets::read::read(files, &hints);
     let batch = BatchId(store::new_id());
-    let preview =
-        preview(&reading, journal, zone, &Options { today, now, who: &args.by.who, batch });
-    (reading, preview)
+    let options = Options { today, now, who: &args.by.who, batch };
+    let preview = preview(&reading, journal, zone, &options);
+    Ok((reading, preview))
 }
 
 /// With `--yes`, or a person at the terminal who says so.
@@ -205,16 +213,17 @@ fn commit(args: &Import, zone: &Zone, drafts: Vec<Draft>) -> Result<(), Refusal>
     ))
 }
 
-fn as_json(preview: &Preview) -> String {
+fn as_json(reading: &Reading, preview: &Preview) -> String {
     let files: Vec<_> = preview
         .files
         .iter()
-        .map(|f| {
+        .zip(&reading.sheets)
+        .map(|(f, sheet)| {
             let c = &f.counts;
             json!({
                 "file": f.file, "kind": f.kind, "rows": c.rows(), "in": c.is_in,
                 "already": c.already, "doubt": c.doubt, "held": c.held,
-                "unreadable": c.unreadable,
+                "unreadable": c.unreadable, "remarks": sheet.remarks,
             })
         })
         .collect();
@@ -233,7 +242,7 @@ fn as_json(preview: &Preview) -> String {
 
 fn as_text(args: &Import, reading: &Reading, preview: &Preview) -> String {
     let mut text = String::new();
-    for f in &preview.files {
+    for (f, sheet) in preview.files.iter().zip(&reading.sheets) {
         let c = &f.counts;
         let kind = if f.kind.is_empty() { "not recognised" } else { &f.kind };
         let _ = writeln!(
@@ -247,6 +256,9 @@ fn as_text(args: &Import, reading: &Reading, preview: &Preview) -> String {
             c.held,
             c.unreadable
         );
+        for remark in &sheet.remarks {
+            let _ = writeln!(text, "    {remark}");
+        }
     }
     for refused in &reading.refused {
         let _ = writeln!(text, "{}: {}", refused.file, refused.why);

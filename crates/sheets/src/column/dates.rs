@@ -5,6 +5,7 @@ use crate::date;
 use crate::limits::day_is_possible;
 use crate::meaning::Meaning;
 use crate::sheet::DateOrder;
+use crate::yearless;
 
 /// How many cells fit one order only.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -35,9 +36,15 @@ impl DateVotes {
     }
 
     fn count(&mut self, cell: &str, meaning: Meaning, setting: &Setting<'_>) {
-        let Some(written) = date::written(cell, setting.epoch_1904).filter(|w| !w.fixed) else {
+        let Some(written) = date::written(cell, setting.epoch_1904) else {
+            if meaning == Meaning::GridDay {
+                self.count_yearless(cell);
+            }
             return;
         };
+        if written.fixed {
+            return;
+        }
         let year = first_year(meaning);
         let fits =
             |order| written.under(order).filter(|day| day_is_possible(*day, year, setting.today));
@@ -47,6 +54,15 @@ impl DateVotes {
             (None, Some(_)) => self.mdy += 1,
             (None, None) => self.ymd += usize::from(y.is_some()),
             (Some(d), Some(m)) => self.open += usize::from(d != m),
+        }
+    }
+
+    fn count_yearless(&mut self, cell: &str) {
+        let Some(partial) = yearless::partial(cell) else { return };
+        match (partial.dmy, partial.mdy) {
+            (Some(_), None) => self.dmy += 1,
+            (None, Some(_)) => self.mdy += 1,
+            (d, m) => self.open += usize::from(d != m),
         }
     }
 

@@ -35,6 +35,10 @@ pub struct Plan {
     pub cross: Option<Meal>,
     /// Why, as sentences.
     pub why: String,
+    /// The day a heading without a year stands for, once its year is decided.
+    pub day: Option<Day>,
+    /// The question to ask where the heading's year is not.
+    pub no_day: String,
     /// Evidence about dates.
     pub date_votes: DateVotes,
     /// Evidence about the decimal mark.
@@ -164,6 +168,8 @@ impl Plan {
             unit: None,
             cross: None,
             why: String::new(),
+            day: None,
+            no_day: String::new(),
             date_votes: DateVotes::default(),
             mark_votes: MarkVotes::default(),
         };

@@ -24,6 +24,9 @@ pub fn words(sheet: &Sheet, places: &[usize], is_cell: bool) -> BTreeMap<String,
         if let Some(unit) = column.unit {
             say(&format!("unit {n}"), unit);
         }
+        if let Some(day) = column.day {
+            say("year", &day.year().to_string());
+        }
         if let Some(order) = column.dates {
             say("dates", order.word());
         }
@@ -65,6 +68,7 @@ pub fn hints(held: &Held) -> FileHints {
     hints.decimal = word("decimal").and_then(DecimalMark::from_word);
     hints.cross = word("cross").and_then(Meal::from_word);
     hints.empty_lock = word("empty lock").and_then(Lock::from_word);
+    hints.year = word("year").and_then(|year| year.parse().ok());
     hints.narrow_grid = word("grid").is_some();
     hints
 }

@@ -45,6 +45,9 @@ impl Reader<'_> {
 
 /// Reads a cell of a column of dates.
 pub(crate) fn read(plan: &Plan, cell: &str, today: Option<Day>, epoch_1904: bool) -> Outcome {
+    if !plan.no_day.is_empty() {
+        return Outcome::Held(plan.no_day.clone());
+    }
     let Some(written) = date::written(cell, epoch_1904) else {
         return Outcome::Held(format!(
             "\"{cell}\" is no date: write it like 2026-02-10, with its year."

@@ -7,3 +7,4 @@ mod hostile;
 mod round_trip;
 mod told;
 mod workbooks;
+mod yearless;

@@ -5,6 +5,7 @@ use sheets::kind::SheetKind;
 use sheets::meaning::Meaning;
 use sheets::recognise::belongs;
 use sheets::sheet::{DateOrder, DecimalMark, FileHints, Sheet};
+use units::Day;
 
 use crate::asking::Fields;
 use crate::failure::Failure;
@@ -30,7 +31,7 @@ fn choice(value: &str, words: impl Into<String>, is_chosen: bool) -> Choice {
 }
 
 /// The selects that go for the whole table.
-pub fn of_table(sheet: &Sheet, said: &FileHints) -> Vec<Asks> {
+pub fn of_table(sheet: &Sheet, said: &FileHints, today: Day) -> Vec<Asks> {
     let mut all = vec![kinds(sheet, said)];
     let has_dates = sheet.columns.iter().any(|c| sheets::column::is_date(c.meaning));
     if has_dates {
@@ -46,7 +47,21 @@ pub fn of_table(sheet: &Sheet, said: &FileHints) -> Vec<Asks> {
     if sheet.columns.iter().any(|c| c.meaning == Meaning::Lock) {
         all.push(empty_lock(said));
     }
+    if sheet.headings.iter().any(|h| sheets::yearless::partial(h).is_some()) && sheet.grid {
+        all.push(years(said, today));
+    }
     all
+}
+
+/// Years offered for dates that have none; our choice.
+const YEARS_BACK: i16 = 12;
+
+fn years(said: &FileHints, today: Day) -> Asks {
+    let mut choices = vec![choice("", "as the sheet shows", said.year.is_none())];
+    let years = (today.year() - YEARS_BACK..=today.year()).rev();
+    choices.extend(years.map(|y| choice(&y.to_string(), y.to_string(), said.year == Some(y))));
+    let label = "Year of the first date across".to_owned();
+    Asks { name: "year".into(), label, about: String::new(), choices }
 }
 
 fn kinds(sheet: &Sheet, said: &FileHints) -> Asks {
@@ -169,6 +184,7 @@ pub fn of_form(form: &Fields, sheet: &Sheet) -> Result<FileHints, Failure> {
         empty_lock: told(form, "empty_lock", |word| {
             (word == "not-looked").then_some(Lock::NotLooked)
         })?,
+        year: told(form, "year", |year| year.parse().ok())?,
         headings_first: form.get("headed").is_some(),
         ..FileHints::default()
     };

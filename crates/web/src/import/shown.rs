@@ -3,6 +3,8 @@
 use sheets::import::{Counts, FilePreview, Preview, RowPreview, Verdict};
 use sheets::sheet::{FileHints, Reading, Sheet};
 
+use units::Day;
+
 use super::mapping::{self, Asks};
 use super::staging::{Pending, Seen};
 
@@ -20,6 +22,8 @@ pub struct SheetShown {
     /// What it lists; empty where it was not recognised.
     pub kind: String,
     pub kind_why: String,
+    /// What was decided for the whole of it.
+    pub remarks: Vec<String>,
     pub counts: String,
     pub questions: Vec<RowShown>,
     pub n_questions: usize,
@@ -131,12 +135,17 @@ pub fn refused(reading: &Reading) -> Vec<(String, String)> {
 }
 
 /// Every sheet.
-pub fn sheets(pending: &Pending, seen: &Seen) -> Vec<SheetShown> {
+pub fn sheets(pending: &Pending, seen: &Seen, today: Day) -> Vec<SheetShown> {
     let both = seen.reading.sheets.iter().zip(&seen.preview.files).enumerate();
-    both.map(|(at, (sheet, file))| one(at, pending, sheet, file)).collect()
+    both.map(|(at, (sheet, file))| one(at, (pending, today), sheet, file)).collect()
 }
 
-fn one(at: usize, pending: &Pending, sheet: &Sheet, file: &FilePreview) -> SheetShown {
+fn one(
+    at: usize,
+    (pending, today): (&Pending, Day),
+    sheet: &Sheet,
+    file: &FilePreview,
+) -> SheetShown {
     let nothing = FileHints::default();
     let said = pending.hints.get(&sheet.key()).unwrap_or(&nothing);
     let is_question = |r: &&RowPreview| urgency(r.verdict) < urgency(Verdict::In);
@@ -169,12 +178,13 @@ fn one(at: usize, pending: &Pending, sheet: &Sheet, file: &FilePreview) -> Sheet
         file: file.file.clone(),
         kind: file.kind.clone(),
         kind_why: sheet.kind_why.clone(),
+        remarks: sheet.remarks.clone(),
         counts: counts(&file.counts),
         questions: asked.iter().take(QUESTIONS_SHOWN).map(shown).collect(),
         n_questions: asked.len(),
         rows: file.rows.iter().take(ROWS_SHOWN).map(|r| row(&sheet.headings, r)).collect(),
         n_rows: file.rows.len(),
-        table: mapping::of_table(sheet, said),
+        table: mapping::of_table(sheet, said, today),
         columns: mapping::of_columns(sheet, said),
         across,
         headed: can_be_headed.then_some(said.headings_first),
