@@ -104,6 +104,7 @@ pub(super) fn buy(world: &mut World, stock: Stock, happened: Day, minute: i32) -
         refusals: 0,
         last_meal: None,
         written_mass: 0,
+        weighed_on: None,
         quarantine: false,
         treatment: false,
         sheds_on: None,

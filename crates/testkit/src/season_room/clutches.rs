@@ -108,6 +108,8 @@ fn lay(world: &mut World, key: Key) {
     tell_where(world, key, &code, good);
     world.truth.sires.push((code.clone(), sire));
     world.animals[key].mass = before - mass * 1.02;
+    // She is offered food again like any other, however often she refused before.
+    world.animals[key].refusals = 0;
     super::growth::close(world, key);
     world.eggs.push(Eggs {
         number,

@@ -155,13 +155,17 @@ fn drawn(today: Day, rank: usize, starting: usize, dice: &mut Dice) -> Cycle {
         threshold: (42.3 + 1.2 * dice.normal()).clamp(39.5, 45.5),
         pause: if stalls {
             Some((dice.between(17.0, 27.0), dice.whole(35, 60)))
-        } else if dice.chance(0.25) {
+        } else if !turns && dice.chance(0.25) {
             Some((dice.between(12.0, 36.0), dice.whole(6, 16)))
         } else {
             None
         },
         paused: 0,
-        turns: turns.then(|| dice.between(16.0, 30.0)),
+        turns: turns.then(|| match rank {
+            // Follicles of this one go back in midwinter, about when the records end.
+            11 => dice.between(22.0, 25.0),
+            _ => dice.between(16.0, 30.0),
+        }),
         turned: false,
         rest,
         size: rest,

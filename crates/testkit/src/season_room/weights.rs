@@ -13,7 +13,8 @@ pub(super) fn pass(world: &mut World) {
     let day = i32::from(world.today.day_of_month());
     for key in world.present() {
         let animal = &world.animals[key];
-        if !animal.followed || rack_day(&animal.tub) != day {
+        let is_done = animal.weighed_on == Some(world.today);
+        if !animal.followed || is_done || rack_day(&animal.tub) != day {
             continue;
         }
         let missed = world.today > date(2025, 12, 1) && MISSED.contains(&animal.code.as_str());
@@ -42,6 +43,7 @@ pub(super) fn weigh(world: &mut World, key: Key, minute: i32) {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "grams of a snake")]
     let grams = (world.animals[key].mass + error).max(20.0) as u32;
     world.animals[key].written_mass = grams;
+    world.animals[key].weighed_on = Some(world.today);
     let right = What::Weighed { animal: key, grams };
     if world.today == date(2025, 12, 4) && world.animals[key].code == MISTYPED {
         let wrong = What::Weighed { animal: key, grams: grams / 10 };

@@ -62,8 +62,9 @@ pub(super) struct Animal {
     pub growing: bool,
     pub refusals: u8,
     pub last_meal: Option<Day>,
-    /// Last mass written, g.
+    /// Last mass written, g, and when.
     pub written_mass: u32,
+    pub weighed_on: Option<Day>,
     pub quarantine: bool,
     pub treatment: bool,
     /// Seen in blue; sheds on this day.

@@ -116,6 +116,7 @@ fn hatchling(world: &mut World, code: &str, clutch: &str, parents: &Parents, min
         refusals: 0,
         last_meal: None,
         written_mass: 0,
+        weighed_on: None,
         quarantine: false,
         treatment: false,
         sheds_on: None,
