@@ -1,12 +1,15 @@
 //! The made-up room over several seeds: published numbers, rules of thumb, truth beside records.
 
 use std::collections::{BTreeMap, HashMap, HashSet};
+use std::sync::LazyLock;
 
 use testkit::season_room::{Event, Happened, Key, Laying, Lock, SeasonRoom, What, evening, room};
 use units::Day;
 
-fn rooms() -> Vec<SeasonRoom> {
-    (1..=3).map(room).collect()
+static ROOMS: LazyLock<Vec<SeasonRoom>> = LazyLock::new(|| (1..=3).map(room).collect());
+
+fn rooms() -> &'static [SeasonRoom] {
+    &ROOMS
 }
 
 fn day(event: &Event) -> Day {
@@ -50,8 +53,8 @@ fn a_seed_gives_one_room_written_in_order_and_never_ahead_of_time() {
 fn clutches_are_as_large_and_hatch_as_often_as_published() {
     let (mut clutches, mut eggs, mut out) = (0.0, 0.0, 0.0);
     for room in rooms() {
-        let hatched = hatchings(&room);
-        for (number, (laid, laying)) in layings(&room) {
+        let hatched = hatchings(room);
+        for (number, (laid, laying)) in layings(room) {
             if evening().days_since(laid) > 75 {
                 clutches += 1.0;
                 eggs += f64::from(laying.eggs);
@@ -68,8 +71,8 @@ fn clutches_are_as_large_and_hatch_as_often_as_published() {
 #[test]
 fn eggs_take_as_long_as_keepers_say() {
     for room in rooms() {
-        let hatched = hatchings(&room);
-        for (number, (laid, laying)) in layings(&room) {
+        let hatched = hatchings(room);
+        for (number, (laid, laying)) in layings(room) {
             let own = room.truth.ovulations.iter().filter(|(female, _)| *female == laying.female);
             let carried = own.map(|(_, on)| laid.days_since(*on)).filter(|n| *n > 0).min().unwrap();
             assert!((40..=58).contains(&carried), "{} carried {carried} days", laying.code);
@@ -107,7 +110,7 @@ fn the_true_sire_was_with_her_and_is_mostly_but_not_always_the_credited_one() {
     for room in rooms() {
         let sires: HashMap<&str, Option<Key>> =
             room.truth.sires.iter().map(|(code, sire)| (code.as_str(), *sire)).collect();
-        for (laid, laying) in layings(&room).into_values() {
+        for (laid, laying) in layings(room).into_values() {
             let Some(sire) = sires[laying.code.as_str()] else {
                 assert_eq!(laying.slugs, laying.eggs, "{} has no sire", laying.code);
                 continue;
