@@ -1,11 +1,11 @@
 // Keys for a keyboard. The pages work without this; it only presses what is there to be pressed.
 
-const ROWS = '.walk > li, .due > li, .animals > li, .history > li, .plain > li, .meals > li, .tubs-list > li, .males > li, .female';
-const OPENS = 'a[href], button, summary';
+// A row is the innermost line of a list or table, outside of what leads to other pages.
+const ROWS = 'main li, main tr, main .female';
+const OPENS = 'a[href], button, summary, input[type="checkbox"], input[type="radio"]';
 const SECOND_KEY_WITHIN = 1500;
 
 const first = (selector) => document.querySelector(selector);
-const isShown = (element) => element.checkVisibility();
 const dialog = first('dialog#keys');
 let awaitsPage = 0;
 
@@ -24,13 +24,18 @@ function goTo(letter) {
   first(`nav a[data-key="${CSS.escape(letter)}"]`)?.click();
 }
 
+/** What a row is opened with: the first thing in it that can be seen and pressed. */
+function openedBy(row) {
+  return [...row.querySelectorAll(OPENS)].find((element) => element.checkVisibility());
+}
+
 /** Moves the focus to the row after or before the one that has it. */
 function step(by) {
   const rows = [...document.querySelectorAll(ROWS)]
-    .filter((row) => isShown(row) && row.querySelector(OPENS));
+    .filter((row) => !row.closest('nav') && !row.querySelector(ROWS) && openedBy(row));
   const at = rows.findLastIndex((row) => row.contains(document.activeElement));
   const to = at < 0 ? (by > 0 ? 0 : rows.length - 1) : at + by;
-  rows[to]?.querySelector(OPENS).focus();
+  if (rows[to]) openedBy(rows[to]).focus();
 }
 
 function find() {
