@@ -137,11 +137,17 @@ fn each_mistake_names_its_file_line_column_value_and_what_to_do() {
         assert!(found[4].contains(why) && found[4].contains(todo), "{place}: {}", found[4]);
     }
     // Readable, but at odds with another record: written, and both sides named.
-    for (place, says, todo) in [
-        ("animals.csv:4", "K2 is the sire of K3 but hatched on 2018-06-01", "Correct the parent"),
-        ("clutches.csv:3", "K2 is told male but stands as a female", "Correct its sex"),
+    for (place, column, says, todo) in [
+        (
+            "animals.csv:4",
+            "Sire",
+            "K2 is the sire of K3 but hatched on 2018-06-01",
+            "Correct the parent",
+        ),
+        ("clutches.csv:3", "Female", "K2 is told male but stands as a female", "Correct its sex"),
     ] {
         let found = told.iter().find(|q| q[0] == place).unwrap_or_else(|| panic!("{place}"));
+        assert_eq!((&*found[1], &*found[2]), (column, "K2"), "{place}");
         assert_eq!(found[3], "in with doubt", "{place}");
         assert!(found[4].contains(says) && found[4].contains(todo), "{place}: {}", found[4]);
     }

@@ -7,6 +7,7 @@ mod animals;
 mod answer;
 mod book;
 mod clutches;
+mod doubtful;
 mod events;
 mod facts;
 mod held;

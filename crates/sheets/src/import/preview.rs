@@ -2,12 +2,13 @@
 
 use std::collections::{HashMap, HashSet};
 
-use records::doubts::doubts;
+use records::doubts::{DoubtKind, doubts};
 use records::{AsOf, BatchId, Colony, Draft, Record, RecordId, Source};
 use sha2::{Digest, Sha256};
 use units::{Day, Instant, Zone};
 
 use super::book::{Book, Obstacle, Outcome, Wish};
+use super::doubtful;
 use super::held::{Holding, hold, settled};
 use super::{animals, clutches, events, facts};
 use crate::kind::SheetKind;
@@ -182,7 +183,7 @@ struct RowWork {
     drafts: Vec<Draft>,
     is_new_animal: bool,
     question: Option<Question>,
-    doubts: Vec<String>,
+    doubts: Vec<(DoubtKind, String)>,
 }
 
 struct Work<'a> {
@@ -356,7 +357,8 @@ impl<'a> Work<'a> {
             }
             let last = doubt.records.iter().rev().find_map(|id| owner.get(id));
             if let Some((s, r)) = last {
-                self.rows[*s][*r].doubts.push(format!("{} {}", doubt.what, doubt.remedy));
+                let why = format!("{} {}", doubt.what, doubt.remedy);
+                self.rows[*s][*r].doubts.push((doubt.kind, why));
             }
         }
     }
@@ -374,7 +376,8 @@ impl<'a> Work<'a> {
                 let work = &mut self.rows[s][r];
                 let verdict = conclude(book, (s, sheet), row, work, &mut preview);
                 count(&mut file.counts, verdict);
-                let mut why = std::mem::take(&mut work.doubts);
+                let doubts = std::mem::take(&mut work.doubts).into_iter();
+                let mut why: Vec<String> = doubts.map(|(_, why)| why).collect();
                 why.extend(work.question.take().map(|q| q.why));
                 let cells = row.cells.clone();
                 file.rows.push(RowPreview { line: row.line, cells, verdict, why });
@@ -412,12 +415,13 @@ fn conclude(
     };
     preview.drafts.append(&mut work.drafts);
     preview.drafts.extend(settled(book, (at, &source(sheet, row)), sheet, row));
-    for why in &work.doubts {
+    for (kind, why) in &work.doubts {
+        let (column, value) = doubtful::cell(sheet, row, *kind, why);
         preview.questions.push(Question {
             file: sheet.name(),
             line: row.line,
-            column: String::new(),
-            value: String::new(),
+            column,
+            value,
             verdict,
             why: why.clone(),
         });
