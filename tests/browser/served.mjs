@@ -33,12 +33,12 @@ async function answers(address) {
   throw new Error(`${address} does not answer`);
 }
 
-/** Imports the sheets of tests/room into a new folder and serves it. */
-export async function served() {
+/** Imports sheets, those of tests/room if no others are named, into a new folder and serves it. */
+export async function served(sheets = join(root, 'tests', 'room')) {
   const dir = mkdtempSync(join(tmpdir(), 'clutchwright-browser-'));
   const data = join(dir, 'room');
   execFileSync(program, [
-    'import', join(root, 'tests', 'room'), '--data', data, '--zone', 'Europe/Berlin', '--yes',
+    'import', sheets, '--data', data, '--zone', 'Europe/Berlin', '--yes',
   ], { stdio: ['ignore', 'ignore', 'inherit'] });
   const port = await freePort();
   const server = spawn(program, ['serve', '--data', data, '--port', String(port)], {
