@@ -64,6 +64,38 @@ fn every_hard_rule_can_be_changed() {
     assert_eq!(rules.band_from.map(|mm| mm.get()), [11.0, 18.0, 28.0, 37.0]);
 }
 
+/// A setting that changed nothing would be a promise broken: another value of each is in force, and
+/// reads the same when it is written out and read again.
+#[test]
+fn every_setting_takes_another_value() {
+    for setting in shown(&Room::default().on_evening_of("2026-02-10")) {
+        let other = match setting.name {
+            "season_opens" => "10-15",
+            "felt_words" => "bean = 0, egg = 2",
+            "bands_from" => "11 18 28 37",
+            "meals_by_weight" => "200 = mouse 7, more = rat 14",
+            _ if setting.possible == "yes or no" && setting.value == "yes" => "no",
+            _ if setting.possible == "yes or no" => "yes",
+            _ if setting.possible.contains("grams") => "777.5",
+            _ if setting.possible.contains("share") => "33.3",
+            "second_choice" | "unchecked_gain" => "0.25",
+            _ => "4",
+        };
+        assert!(check(setting.name, other).is_ok(), "{} {other}", setting.name);
+        let changed = force(&[(setting.name, other)]);
+        // These two are read where they are needed.
+        if !matches!(setting.name, "season_opens" | "felt_words") {
+            assert_ne!(changed, InForce::default(), "{} {other}", setting.name);
+        }
+        let mut room = Room::default();
+        set(&mut room, "2026-01-01", setting.name, other);
+        let all = shown(&room.on_evening_of("2026-02-10"));
+        let value = all.iter().find(|s| s.name == setting.name).unwrap().value.clone();
+        assert_ne!(value, setting.default, "{}", setting.name);
+        assert_eq!(force(&[(setting.name, &value)]), changed, "{} {value}", setting.name);
+    }
+}
+
 #[test]
 fn what_cannot_be_read_is_refused_on_writing_and_leaves_the_default_on_reading() {
     for (name, value) in [

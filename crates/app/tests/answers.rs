@@ -61,6 +61,8 @@ fn chances_of_two_hets_are_one_in_four() {
     assert!(close(&answer["target"]["at_least_one"], 1.0 - 0.75_f64.powi(6)), "{answer}");
     let clown = answer["outcomes"].as_array().unwrap().iter().find(|o| o["look"][0] == "clown");
     assert!(close(&clown.unwrap()["p"], 0.25));
+    assert_eq!(clown.unwrap()["fits"], 1.0);
+    assert_eq!((&answer["looks"], &answer["hatching"]), (&2.into(), &1.0.into()));
     let unknown = folder.ask(&["chances", "--sire", "het clwn", "--dam", "normal"]);
     assert_eq!(unknown.code, 1);
     assert!(unknown.err.contains("clown"), "{}", unknown.err);
@@ -125,4 +127,20 @@ fn every_kind_of_fact_can_be_written_down_and_taken_back() {
         assert_eq!(ran.code, 1, "{wrong:?}: {}", ran.out);
         assert!(ran.err.lines().count() >= 2, "{wrong:?}: {}", ran.err);
     }
+}
+
+#[test]
+fn an_animal_without_written_genes_says_so() {
+    let folder = Folder::new();
+    let sheet = folder.write("animals.csv", "ID,Sex,Hatch date\nM1,1.0,2020-07-01\n");
+    let data = folder.at("data");
+    let import =
+        crate::program::run(&["import", &sheet, "--data", &data, "--zone", "UTC", "--yes"]);
+    assert_eq!(import.code, 0, "{}", import.err);
+    let args = ["chances", "--sire", "M1", "--dam", "clown"];
+    let text = folder.ask(&args).out;
+    assert!(text.contains("No genes of the sire are written"), "{text}");
+    let mut args = args.to_vec();
+    args.push("--json");
+    assert_eq!(folder.ask(&args).json()["unwritten"], serde_json::json!(["sire"]));
 }

@@ -17,8 +17,9 @@ use crate::{folder, genes};
 pub fn run(args: &Chances) -> Result<String, Refusal> {
     let catalogue = sheets::catalogue_file::builtin();
     let colony = colony(args)?;
+    let told = |text: &str| told(colony.as_ref(), text);
     let read = |text: &str| {
-        let told = told(colony.as_ref(), text);
+        let told = told(text).unwrap_or_default();
         genes::settled(shorthand::read(&told, catalogue), text)
     };
     let (sire, dam) = (read(&args.sire)?, read(&args.dam)?);
@@ -29,7 +30,14 @@ pub fn run(args: &Chances) -> Result<String, Refusal> {
     let labels = (&sire.label, &dam.label);
     let answer = pair_chances(catalogue, labels, wish.as_ref(), args.eggs, args.most)
         .map_err(|e| Refusal::new(e.to_string(), "--target, --eggs", "Ask for less at once."))?;
-    Ok(if args.ask.folder.json { as_json(&answer) } else { as_text(args, &answer) })
+    let sides = [("sire", &args.sire), ("dam", &args.dam)];
+    let unwritten: Vec<&str> =
+        sides.iter().filter(|(_, text)| told(text).is_none()).map(|(side, _)| *side).collect();
+    Ok(if args.ask.folder.json {
+        as_json(&answer, &unwritten)
+    } else {
+        as_text(args, &answer, &unwritten)
+    })
 }
 
 fn colony(args: &Chances) -> Result<Option<Colony>, Refusal> {
@@ -40,17 +48,17 @@ fn colony(args: &Chances) -> Result<Option<Colony>, Refusal> {
     Ok(Some(folder::colony(&store, &args.ask)?.0))
 }
 
-/// A code of an animal goes before genes of the same spelling.
-fn told(colony: Option<&Colony>, text: &str) -> String {
+/// A code of an animal goes before genes of the same spelling; none where nothing is written of it.
+fn told(colony: Option<&Colony>, text: &str) -> Option<String> {
     if let Some(colony) = colony
         && let Bearer::One(place) = colony.bearer(text, Some(colony.as_of.day))
     {
-        return sheets::told::told(&colony.animals[place]).unwrap_or("normal").to_owned();
+        return sheets::told::told(&colony.animals[place]).map(str::to_owned);
     }
-    text.to_owned()
+    Some(text.to_owned())
 }
 
-fn as_json(answer: &PairChances) -> String {
+fn as_json(answer: &PairChances, unwritten: &[&str]) -> String {
     let looks: Vec<_> = answer
         .looks
         .iter()
@@ -83,6 +91,7 @@ fn as_json(answer: &PairChances) -> String {
         "eggs": answer.eggs,
         "looks": u64::try_from(answer.n_looks).unwrap_or(u64::MAX),
         "hatching": answer.hatching,
+        "unwritten": unwritten,
     });
     format!("{whole}\n")
 }
@@ -96,7 +105,7 @@ fn het(gene: &str, p: f64) -> String {
     if p > 1.0 - 1e-12 { format!("het {gene}") } else { format!("{} het {gene}", percent(p)) }
 }
 
-fn as_text(args: &Chances, answer: &PairChances) -> String {
+fn as_text(args: &Chances, answer: &PairChances, unwritten: &[&str]) -> String {
     let mut text = format!("{} x {}\n\n", args.sire, args.dam);
     for o in &answer.looks {
         let look = if o.look.is_empty() { "normal".to_owned() } else { o.look.join(" ") };
@@ -113,6 +122,12 @@ fn as_text(args: &Chances, answer: &PairChances) -> String {
             percent(t.per_egg),
             percent(t.at_least_one),
             answer.eggs
+        );
+    }
+    for side in unwritten {
+        let _ = writeln!(
+            text,
+            "\nNo genes of the {side} are written: reckoned as normal, without hets."
         );
     }
     for c in &answer.cautions {
