@@ -9,6 +9,7 @@
 //! - `demo_room`: the journal of the made-up room.
 //! - `settings`: the settings of the room.
 //! - `told`: sheets told by hand how they are to be read.
+//! - `who`: the name beside what is written.
 //! - `rough`: sheets with many kinds of dirt, each named.
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
@@ -24,3 +25,4 @@ mod rough;
 mod settings;
 mod sheets;
 mod told;
+mod who;
