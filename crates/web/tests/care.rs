@@ -271,3 +271,17 @@ fn a_clutch_hatches_on_the_page_of_the_one_that_laid_it() {
     assert!(history.contains("clutch hatched: 5 hatchlings") && !page.contains("Save hatching"));
     assert!(history.contains("Withdraw: clutch hatched"));
 }
+
+#[test]
+fn who_was_put_in_this_evening_is_taken_out_tomorrow_or_withdrawn() {
+    let room = room();
+    written(&room, "/together", "F1", &[("what", "placed"), ("other", "M1")]);
+    let out = [("what", "taken out"), ("other", "M1")];
+    let said = send(&room, "/together", "F1", &out);
+    assert!(
+        said.status == 400 && said.body.contains("put in on that very evening"),
+        "{}",
+        said.body
+    );
+    assert!(get(room.at, "/animal/F1").body.contains("Together with M1"));
+}

@@ -3,8 +3,8 @@
 use axum::response::Response;
 use records::facts::{HatchedOut, Laid, Ovulated, Placed, TakenOut};
 use records::words::Certainty;
-use records::{AnimalId, ClutchId, EggsKept, Fact, Sex, StayEnd};
-use units::{Grams, Night, When};
+use records::{AnimalId, ClutchId, EggsKept, Fact, Sex, Stay, StayEnd};
+use units::{Day, Grams, Night, When};
 
 use super::reading::{by_code, female, sex_of, unanswered, whole};
 use super::{mass_in, saved};
@@ -47,11 +47,35 @@ pub async fn together(site: Site, Filled(form): Filled) -> Result<Response, Fail
             let placed = Placed { male, female, ends: StayEnd::Open };
             (When::Night(night), Fact::Placed(placed))
         }
-        Some("taken out") => (when, Fact::TakenOut(TakenOut { male, female })),
+        Some("taken out") => {
+            was_in_before(&view, (male, female), form.day("day")?)?;
+            (when, Fact::TakenOut(TakenOut { male, female }))
+        }
         _ => return Err(unanswered("whether he was put in or taken out")),
     };
     site.append(vec![site.draft(id, when, fact)])?;
     Ok(saved(&form, id))
+}
+
+/// Taken out ends the nights before that day. On the evening he was put in it would end none, and he
+/// would still be shown in her tub.
+fn was_in_before(
+    view: &View,
+    (male, female): (AnimalId, AnimalId),
+    day: Day,
+) -> Result<(), Failure> {
+    let place = |id| view.colony.place_of(id);
+    let own = |s: &&Stay| Some(s.male) == place(male) && Some(s.female) == place(female);
+    let mut nights = view.colony.stays.iter().filter(own).map(|s| s.night.evening());
+    let is_same_evening = nights.clone().any(|evening| evening == day);
+    if is_same_evening && !nights.any(|evening| evening == day - 1) {
+        return Err(Failure::typed(
+            "He was put in on that very evening; nothing was written.",
+            "Go back: where he was not in at all, withdraw the placement in the history; where the \
+             night is over, choose the day after.",
+        ));
+    }
+    Ok(())
 }
 
 /// Male and female, from the animal of the page and the other one.
