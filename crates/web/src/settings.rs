@@ -11,6 +11,7 @@ use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::notice::notice;
 use crate::site::{Site, View};
+use crate::tonight::capital;
 use crate::writing::saved;
 
 /// Longest text of a setting, in characters; our choice.
@@ -18,6 +19,7 @@ const LONGEST: usize = 400;
 
 /// One setting.
 struct Line {
+    meaning: String,
     shown: SettingShown,
     is_default: bool,
     /// "set on 10 Feb 2026 by Ann".
@@ -68,7 +70,14 @@ fn line(site: &Site, view: &View, shown: SettingShown) -> Line {
         let by = if live.who.is_empty() { String::new() } else { format!(" by {}", live.who) };
         format!("last set{on}{by}")
     });
-    Line { is_default: shown.value == shown.default, since, record: store::new_id(), shown }
+    let meaning = capital(shown.meaning);
+    Line {
+        meaning,
+        is_default: shown.value == shown.default,
+        since,
+        record: store::new_id(),
+        shown,
+    }
 }
 
 /// A setting is set, or goes back to its default.

@@ -199,7 +199,8 @@ fn due(view: &View, tonight: &Tonight) -> Vec<DueGroup> {
     groups
 }
 
-fn capital(word: &str) -> String {
+/// The words with a large first letter.
+pub fn capital(word: &str) -> String {
     let mut letters = word.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

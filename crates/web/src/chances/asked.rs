@@ -99,7 +99,10 @@ fn asks(question: &Question, text: &str, again: Option<&dyn Fn(String) -> String
     };
     Asks {
         words: question.words.clone(),
-        why: question.why.clone(),
+        why: match question.why.ends_with(['.', '?', '!']) {
+            true => question.why.clone(),
+            false => format!("{}.", question.why),
+        },
         choices: question.choices.iter().map(instead).collect(),
     }
 }
