@@ -130,8 +130,14 @@ fn a_grid_without_years_says_what_it_took_or_is_told() {
     assert_eq!(counts(&asked, "Weights 2022.csv"), (0, 5));
     let why = asked.json()["questions"][0]["why"].as_str().unwrap().to_owned();
     assert!(why.contains("first or of the last") && why.contains("--year"), "{why}");
+    // One date may be answered by itself, for every row below it.
+    let held = folder.ask(&["doubts", "--json"]).json();
+    let rows = held["held"].as_array().unwrap().clone();
+    let id = rows.iter().find(|r| r["value"] == "12 Nov").unwrap()["record"].as_str().unwrap();
+    let one = folder.ask(&["answer", id, "12 Nov 2021", "--all", "--json"]).json();
+    assert_eq!((&one["verdict"], &one["written"]), (&"in".into(), &2.into()), "{one}");
     let told = folder.ask(&["import", &path, "--yes", "--json", "--year", "Weights 2022.csv=2021"]);
-    assert_eq!(counts(&told, "Weights 2022.csv"), (5, 0), "{}", told.out);
+    assert_eq!(counts(&told, "Weights 2022.csv"), (3, 0), "{}", told.out);
     let waiting = folder.ask(&["doubts", "--json"]).json();
     assert_eq!(waiting["held"].as_array().unwrap().len(), 0, "what was held came in");
 }
@@ -154,4 +160,49 @@ fn one_answer_serves_all_rows_that_ask_the_same() {
     let left = left["held"].as_array().unwrap();
     assert_eq!(left.len(), 1, "{left:?}");
     assert_eq!(left[0]["value"], "perhaps");
+}
+
+#[test]
+fn a_cell_of_a_grid_is_held_and_answered_alone() {
+    let folder = with_animals();
+    let grid = "Animal,12 Nov 2025,10 Dec 2025\nF1,1900,19500\nF9,2100,2180\n";
+    let path = folder.write("grid.csv", grid);
+    let ran = folder.ask(&["import", &path, "--yes", "--json"]);
+    assert_eq!(counts(&ran, "grid.csv"), (1, 3), "{}", ran.out);
+    let waiting = || folder.ask(&["doubts", "--json"]).json()["held"].as_array().unwrap().clone();
+    let id = |value: &str| {
+        let rows = waiting();
+        rows.iter().find(|r| r["value"] == value).unwrap()["record"].as_str().unwrap().to_owned()
+    };
+    let heavy = folder.ask(&["answer", &id("19500"), "1950", "--json"]).json();
+    assert_eq!((&heavy["verdict"], &heavy["written"]), (&"in".into(), &1.into()), "{heavy}");
+    let both = folder.ask(&["answer", &id("F9"), "F2", "--all", "--json"]).json();
+    assert_eq!((&both["verdict"], &both["written"]), (&"in".into(), &2.into()), "{both}");
+    assert_eq!(waiting().len(), 0);
+    let again = folder.ask(&["import", &path, "--json"]);
+    assert_eq!(counts(&again, "grid.csv"), (0, 0), "{}", again.out);
+    // Dates down, animals across: the animal stands above the cell.
+    let across = "Date,F1,F8\n2025-10-01,1880,2090\n2025-10-15,1890,2095\n";
+    let path = folder.write("across.csv", across);
+    assert_eq!(counts(&folder.ask(&["import", &path, "--yes", "--json"]), "across.csv"), (2, 2));
+    let told = folder.ask(&["answer", &id("F8"), "F2", "--all", "--json"]).json();
+    assert_eq!((&told["verdict"], &told["written"]), (&"in".into(), &2.into()), "{told}");
+    assert_eq!(waiting().len(), 0);
+}
+
+#[test]
+fn a_row_against_the_records_is_settled_by_correcting_them_or_leaving_it() {
+    let folder = with_animals();
+    let first = folder.write("a.csv", "Date,Animal,g\n2026-01-05,F1,1900\n");
+    assert_eq!(folder.ask(&["import", &first, "--yes"]).code, 0);
+    let other = folder.write("b.csv", "Date,Animal,g\n2026-01-05,F1,1910 g\n");
+    let ran = folder.ask(&["import", &other, "--yes", "--json"]);
+    assert_eq!(counts(&ran, "b.csv"), (0, 1));
+    let held = folder.ask(&["doubts", "--json"]).json();
+    let row = &held["held"][0];
+    assert_eq!(row["column"], "g", "{row}");
+    let id = row["record"].as_str().unwrap();
+    assert_eq!(folder.ask(&["answer", id, "1920"]).code, 1, "it still clashes");
+    let same = folder.ask(&["answer", id, "1900", "--json"]).json();
+    assert_eq!(same["verdict"], "already there", "{same}");
 }

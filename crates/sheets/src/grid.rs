@@ -93,10 +93,11 @@ pub struct Clue {
 fn animals_across(table: &Table, read: &mut [Heading], narrow: bool) -> Option<Way> {
     let first = read.first()?.meaning;
     let rest = &read[1..];
-    let names = rest.iter().filter(|h| h.meaning == Meaning::Unknown).count();
+    let is_name = |h: &&Heading| matches!(h.meaning, Meaning::Unknown | Meaning::GridAnimal);
+    let names = rest.iter().filter(is_name).count();
     let others = rest
         .iter()
-        .any(|h| !matches!(h.meaning, Meaning::Unknown | Meaning::Ignored | Meaning::Notes));
+        .any(|h| !is_name(&h) && !matches!(h.meaning, Meaning::Ignored | Meaning::Notes));
     let dated = table
         .rows
         .iter()

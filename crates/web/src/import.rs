@@ -124,7 +124,7 @@ pub async fn rows(site: Site, Named(id): Named, Asked(asked): Asked) -> Result<R
         with_field(&to, "from", &from.to_string())
     };
     let until = (from + ROWS_A_PAGE).min(total);
-    let headings = &seen.reading.sheets[at].headings;
+    let sheet = &seen.reading.sheets[at];
     let view = site.look(None)?;
     let page = RowsPage {
         frame: Frame::around(&view, "Import: rows", "Import", &link(from)),
@@ -134,7 +134,7 @@ pub async fn rows(site: Site, Named(id): Named, Asked(asked): Asked) -> Result<R
         first: (from + 1).min(total),
         last: until,
         total,
-        rows: rows[from..until].iter().map(|row| shown::row(headings, row)).collect(),
+        rows: rows[from..until].iter().map(|row| shown::row(sheet, row)).collect(),
         only: only.map(sheets::import::Verdict::word),
         earlier: (from > 0).then(|| link(from.saturating_sub(ROWS_A_PAGE))),
         later: (until < total).then(|| link(until)),

@@ -129,9 +129,10 @@ fn collect(
         };
         let mut drafts = std::mem::take(&mut own[at]);
         // Another column asks now: the answer itself was good.
-        let asks_on = drafts
-            .iter()
-            .any(|d| matches!(&d.fact, Fact::Held(next) if next.column != held.column));
+        let asks_on = drafts.iter().any(|d| {
+            matches!(&d.fact, Fact::Held(next)
+                if !next.column.is_empty() && next.column != held.column)
+        });
         let is_done = !matches!(verdict, Verdict::Held | Verdict::Unreadable) || asks_on;
         if is_done {
             for draft in &mut drafts {

@@ -121,7 +121,8 @@ impl<'a> Book<'a> {
             value: value.clone(),
             why: format!(
                 "The records already have another value for \"{}\" on {}: {held} there, {value} \
-                 here. Say which one is right.",
+                 here. If the records are right, leave this row out; if this row is, correct \
+                 the record, then answer with the value again.",
                 wish.fact.kind(),
                 wish.when
             ),

@@ -91,6 +91,8 @@ pub struct RowPreview {
     pub line: u32,
     /// Its cells as written.
     pub cells: Vec<String>,
+    /// Of a grid the place of the one cell it is about, from 0.
+    pub place: Option<usize>,
     /// The verdict.
     pub verdict: Verdict,
     /// Why, where it is not simply in or already there.
@@ -380,7 +382,8 @@ impl<'a> Work<'a> {
                 let mut why: Vec<String> = doubts.map(|(_, why)| why).collect();
                 why.extend(work.question.take().map(|q| q.why));
                 let cells = row.cells.clone();
-                file.rows.push(RowPreview { line: row.line, cells, verdict, why });
+                let place = row.place;
+                file.rows.push(RowPreview { line: row.line, cells, place, verdict, why });
             }
             preview.files.push(file);
         }

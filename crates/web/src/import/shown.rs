@@ -75,11 +75,16 @@ fn short(cell: &str) -> String {
     cell.chars().take(LONGEST_CELL).chain(['…']).collect()
 }
 
-/// One row with its filled cells.
-pub fn row(headings: &[String], row: &RowPreview) -> RowShown {
-    let cells = row.cells.iter().enumerate().filter(|(_, cell)| !cell.is_empty());
+/// One row with its filled cells; of a grid the one it is about, with what is not across.
+pub fn row(sheet: &Sheet, row: &RowPreview) -> RowShown {
+    use sheets::meaning::Meaning::{GridAnimal, GridDay};
+    let is_across = |at: usize| {
+        sheet.columns.get(at).is_some_and(|c| matches!(c.meaning, GridDay | GridAnimal))
+    };
+    let is_own = |at: usize| row.place.is_none_or(|own| own == at || !is_across(at));
+    let cells = row.cells.iter().enumerate().filter(|(at, cell)| !cell.is_empty() && is_own(*at));
     let named = |(at, cell): (usize, &String)| {
-        (headings.get(at).map(|h| short(h)).unwrap_or_default(), short(cell))
+        (sheet.headings.get(at).map(|h| short(h)).unwrap_or_default(), short(cell))
     };
     RowShown {
         line: row.line,
@@ -151,7 +156,7 @@ fn one(
     let is_question = |r: &&RowPreview| urgency(r.verdict) < urgency(Verdict::In);
     let mut asked: Vec<&RowPreview> = file.rows.iter().filter(is_question).collect();
     asked.sort_by_key(|r| urgency(r.verdict));
-    let shown = |r: &&RowPreview| row(&sheet.headings, r);
+    let shown = |r: &&RowPreview| row(sheet, r);
     let across = sheet
         .headings
         .iter()
@@ -182,7 +187,7 @@ fn one(
         counts: counts(&file.counts),
         questions: asked.iter().take(QUESTIONS_SHOWN).map(shown).collect(),
         n_questions: asked.len(),
-        rows: file.rows.iter().take(ROWS_SHOWN).map(|r| row(&sheet.headings, r)).collect(),
+        rows: file.rows.iter().take(ROWS_SHOWN).map(|r| row(sheet, r)).collect(),
         n_rows: file.rows.len(),
         table: mapping::of_table(sheet, said, today),
         columns: mapping::of_columns(sheet, said),
