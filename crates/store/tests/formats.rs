@@ -5,7 +5,10 @@ use store::{Store, TextError, text};
 
 use crate::every_kind::every_kind;
 
-const V1: &str = include_str!("../../../tests/formats/v1-2026.jsonl");
+/// Every kind of fact in the newest form.
+const V1: &str = include_str!("../../../tests/formats/v1-2026-kept.jsonl");
+/// As before clutches told where their eggs are.
+const FIRST: &str = include_str!("../../../tests/formats/v1-2026.jsonl");
 
 #[test]
 fn version_1_loads_to_equal_records_and_goes_out_unchanged() {
@@ -16,6 +19,23 @@ fn version_1_loads_to_equal_records_and_goes_out_unchanged() {
     let path = room.path().join("export.jsonl");
     store.export_text_to(&path).unwrap();
     assert_eq!(std::fs::read_to_string(path).unwrap(), V1);
+}
+
+#[test]
+fn a_text_of_before_eggs_were_told_to_be_kept_somewhere_loads_and_goes_out_unchanged() {
+    let room = tempfile::tempdir().unwrap();
+    let store = Store::create_from_text(room.path(), FIRST.as_bytes()).unwrap();
+    let drafts: Vec<Draft> = store.read_all().unwrap().into_iter().map(|r| r.draft).collect();
+    let untold = every_kind().into_iter().map(|mut draft| {
+        if let records::Fact::Laid(laid) = &mut draft.fact {
+            laid.kept = None;
+        }
+        draft
+    });
+    assert_eq!(drafts, untold.collect::<Vec<_>>());
+    let mut said = Vec::new();
+    store.export_text(&mut said).unwrap();
+    assert_eq!(String::from_utf8(said).unwrap(), FIRST);
 }
 
 #[test]
@@ -33,7 +53,7 @@ fn version_1_is_still_what_is_written() {
     assert_eq!(new.verify().unwrap().digest, old.verify().unwrap().digest);
 }
 
-/// SHA-256 as `sha256sum tests/formats/v1-2026.jsonl` of GNU coreutils prints it.
+/// SHA-256 as `sha256sum tests/formats/v1-2026-kept.jsonl` of GNU coreutils prints it.
 #[test]
 fn the_digest_is_that_of_the_exported_file() {
     let room = tempfile::tempdir().unwrap();
