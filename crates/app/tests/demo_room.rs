@@ -13,6 +13,8 @@ use records::words::{PlannedMale, Sex};
 use records::{Animal, AsOf, Colony, DoubtKind, Fact};
 use units::Day;
 
+use crate::program::run;
+
 fn evening() -> Day {
     "2026-02-13".parse().unwrap()
 }
@@ -120,6 +122,31 @@ fn tonight_has_moves_with_reasons_and_males_to_choose_from() {
     let needy: Vec<usize> = placed.chain(left).collect();
     let two = needy.iter().filter(|female| eligible(&colony, **female) >= 2).count();
     assert!(3 * two >= needy.len(), "{two} of {} needy females have two males", needy.len());
+}
+
+#[test]
+fn its_sheets_alone_come_in_again_with_the_same_answers() {
+    let (folder, store) = store();
+    let at = |name: &str| folder.path().join(name).display().to_string();
+    drop(store);
+    let (room, sheets, again) = (at("room"), at("sheets"), at("again"));
+    assert_eq!(run(&["export", &sheets, "--data", &room]).code, 0);
+    std::fs::remove_file(folder.path().join("sheets/journal.txt")).unwrap();
+    let zone = "Europe/Prague";
+    assert_eq!(run(&["import", &sheets, "--data", &again, "--zone", zone, "--yes"]).code, 0);
+    let ask = |question: &str, data: &str| {
+        run(&[question, "--data", data, "--on", "2026-02-13", "--json"])
+    };
+    for question in ["follicles", "tonight"] {
+        let (before, after) = (ask(question, &room).out, ask(question, &again).out);
+        assert!(before.len() > 1000 && before == after, "{question}");
+    }
+    let doubts = |data: &str| {
+        let answer = ask("doubts", data).json();
+        let all = answer["doubts"].as_array().unwrap().clone();
+        all.iter().map(|d| d["what"].to_string()).collect::<Vec<_>>()
+    };
+    assert_eq!(doubts(&room), doubts(&again));
 }
 
 /// Males planned for her this season that are in the house, well and heavy enough.

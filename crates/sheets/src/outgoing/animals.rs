@@ -70,9 +70,13 @@ impl Going<'_> {
                 continue;
             }
             let is_hatchling = animal.clutch.is_some();
-            let code = if is_hatchling { animal.codes.last() } else { animal.codes.first() };
+            // A hatchling kept under another code from a day on keeps both: its first code ties
+            // this row to the hatchling's, and the re-tag stands here.
+            let is_dated = animal.codes.get(1).is_some_and(|span| span.from.is_some());
+            let by_last = is_hatchling && !is_dated;
+            let code = if by_last { animal.codes.last() } else { animal.codes.first() };
             let left = animal.left.last();
-            let retag = animal.codes.get(1).filter(|_| !is_hatchling);
+            let retag = animal.codes.get(1).filter(|_| !by_last);
             let data = AnimalRow {
                 code: code.map(|s| s.code.as_str().to_owned()).unwrap_or_default(),
                 name: animal.name.clone(),
