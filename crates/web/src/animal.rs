@@ -7,7 +7,7 @@ use askama::Template;
 use axum::response::Response;
 use records::colony::{Bearer, Presence};
 use records::{AnimalId, Live, RecordId, Sex};
-use units::When;
+use units::{Day, When};
 
 use crate::asking::{Asked, Named};
 use crate::chances::{PlanLine, house_link, plans_of};
@@ -120,17 +120,16 @@ fn find(view: &View, code: &str) -> Result<usize, Failure> {
 
 fn about(view: &View, place: usize) -> Vec<(&'static str, String)> {
     let animal = &view.colony.animals[place];
-    let unbroken = |text: String| text.replace(' ', "\u{a0}");
     let weight = animal.last_weight().map(|w| {
-        let day = unbroken(format!("{} {}", w.day.short(), w.day.year()));
-        format!("{}, {day}", unbroken(view.you.measures.mass(w.what)))
+        let day = dated(w.day);
+        format!("{}, {day}", unbroken(&view.you.measures.mass(w.what)))
     });
     let tub = animal.tub_on(view.day).map(|t| t.as_str().to_owned());
     let left = animal.left.last().filter(|_| animal.presence(view.day) == Presence::Gone);
     let all = [
         ("Tub", tub),
         ("Sex", Some(crate::animals::sex(animal.sex()).to_owned())),
-        ("Hatched", animal.hatched.map(|day| day.to_string())),
+        ("Hatched", animal.hatched.map(dated)),
         ("Genes", animal.genes.as_ref().map(|(genes, _)| genes.clone())),
         ("Look", animal.look.as_ref().map(|(look, _)| look.clone())),
         ("Weight", weight),
@@ -150,13 +149,26 @@ fn kin(view: &View, place: usize) -> Vec<(&'static str, Kin)> {
         .collect()
 }
 
-fn when(when: When) -> String {
+/// When it happened, as exact as it was written, by the room's clock.
+fn when(site: &Site, when: When) -> String {
     match when {
         When::Undated => "undated".into(),
-        When::Night(night) => format!("night of {night}"),
-        When::Day(day) => day.to_string(),
-        When::Instant(at) => at.to_string().replace('T', " "),
+        When::Night(night) => format!("night of {}", dated(night.evening())),
+        When::Day(day) => dated(day),
+        When::Instant(at) => {
+            let zone = site.zone();
+            format!("{}, {}", dated(zone.day_of(at)), zone.clock(at))
+        }
     }
+}
+
+fn dated(day: Day) -> String {
+    unbroken(&format!("{} {}", day.short(), day.year()))
+}
+
+/// Never broken over two lines.
+fn unbroken(text: &str) -> String {
+    text.replace(' ', "\u{a0}")
 }
 
 /// Who wrote it, and who told it again.
@@ -175,7 +187,7 @@ fn history_source(site: &Site, live: &Live) -> String {
 
 fn line(site: &Site, view: &View, live: &Live) -> Line {
     Line {
-        when: when(live.when),
+        when: when(site, live.when),
         what: told(view, &live.fact),
         from: history_source(site, live),
         id: live.id,
@@ -205,7 +217,7 @@ fn withdrawn(site: &Site, view: &View, animal: AnimalId) -> Vec<Line> {
     let of_it = all.iter().filter(|(draft, _)| draft.fact.animals(draft.id).contains(&animal));
     of_it
         .map(|(draft, retraction)| Line {
-            when: when(draft.when),
+            when: when(site, draft.when),
             what: told(view, &draft.fact),
             from: written_by(&draft.who, draft.source.as_ref()),
             id: *retraction,

@@ -1,7 +1,9 @@
 //! What a page says when it cannot do what was asked. Never a bare code: what is wrong, what next.
 
 use askama::Template;
-use axum::http::StatusCode;
+use axum::extract::Request;
+use axum::http::{HeaderMap, HeaderValue, StatusCode, Uri, header};
+use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use store::StoreError;
 
@@ -9,7 +11,7 @@ use crate::frame::{Frame, html};
 use crate::phones::PhonesError;
 
 /// A request that was not done.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Failure {
     status: StatusCode,
     what: String,
@@ -22,6 +24,7 @@ struct Page {
     frame: Frame,
     what: String,
     todo: String,
+    back: Option<String>,
 }
 
 impl Failure {
@@ -93,9 +96,36 @@ impl From<StoreError> for Failure {
 
 impl IntoResponse for Failure {
     fn into_response(self) -> Response {
+        self.shown(None)
+    }
+}
+
+impl Failure {
+    fn shown(self, back: Option<String>) -> Response {
         let frame = Frame::bare("That did not work");
-        let mut response = html(&Page { frame, what: self.what, todo: self.todo });
+        let (what, todo) = (self.what.clone(), self.todo.clone());
+        let mut response = html(&Page { frame, what, todo, back });
         *response.status_mut() = self.status;
+        response.extensions_mut().insert(self);
         response
     }
+}
+
+/// Adds to a page that says what did not work the way back to the page it was asked from.
+pub async fn way_back(request: Request, next: Next) -> Response {
+    let back = came_from(request.headers());
+    let response = next.run(request).await;
+    match response.extensions().get::<Failure>() {
+        Some(failure) if back.is_some() => failure.clone().shown(back),
+        _ => response,
+    }
+}
+
+/// The page of this site that a request came from, as a path.
+fn came_from(headers: &HeaderMap) -> Option<String> {
+    let text = |name| headers.get(name).and_then(|value: &HeaderValue| value.to_str().ok());
+    let from: Uri = text(header::REFERER)?.parse().ok()?;
+    let is_ours = from.authority().is_some_and(|a| Some(a.as_str()) == text(header::HOST));
+    let path = from.path_and_query().map(ToString::to_string)?;
+    (is_ours && path.starts_with('/') && !path.starts_with("//")).then_some(path)
 }

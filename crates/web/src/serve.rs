@@ -15,7 +15,7 @@ use tower_http::compression::CompressionLayer;
 use tower_http::csrf::{CsrfLayer, ProtectionError};
 use tower_http::set_header::SetResponseHeaderLayer;
 
-use crate::failure::Failure;
+use crate::failure::{Failure, way_back};
 use crate::phones::Phones;
 use crate::phones::door::{Door, guard};
 use crate::site::{Carries, Clock, Site};
@@ -128,6 +128,7 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .merge(door.clone().page())
         .layer(middleware::from_fn_with_state(door, guard))
         .layer(middleware::from_fn(own_name))
+        .layer(middleware::from_fn(way_back))
         .layer(CsrfLayer::new().with_rejection_response(foreign))
         .layer(DefaultBodyLimit::max(LARGEST_FORM))
         .layer(CompressionLayer::new())

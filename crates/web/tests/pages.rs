@@ -209,3 +209,27 @@ fn every_key_is_listed_and_leads_somewhere() {
     let elsewhere = get(room.at, "/season").body;
     assert!(elsewhere.contains("<dialog id=\"keys\"") && elsewhere.contains("<kbd>j</kbd>"));
 }
+
+#[test]
+fn a_page_that_says_what_did_not_work_leads_back() {
+    let room = room();
+    let from = |page: &str| get_with(room.at, "/?on=soon", &format!("Referer: {page}"));
+    let answer = from(&format!("http://{}/season?on=2026-02-09", room.at));
+    assert_eq!(answer.status, 400);
+    assert!(answer.body.contains("href=\"/season?on=2026-02-09\">Back to the page"));
+    for foreign in ["http://example.org/season", "javascript:alert(1)", "//example.org", "nonsense"]
+    {
+        assert!(!from(foreign).body.contains("Back to the page"), "{foreign}");
+    }
+}
+
+#[test]
+fn a_history_tells_times_by_the_clock_of_the_room() {
+    let (mut drafts, ids) = crate::room::drafts();
+    let weighed = drafts.iter_mut().find(|d| matches!(d.fact, records::Fact::Weighed(_))).unwrap();
+    weighed.when = units::When::Instant("2026-02-01T22:30:00Z".parse().unwrap());
+    let room = serve(drafts, ids);
+    let page = get(room.at, "/animal/F1").body;
+    // Europe/Berlin is an hour ahead of UTC in winter.
+    assert!(page.contains("1\u{a0}Feb\u{a0}2026, 23:30"), "{page}");
+}

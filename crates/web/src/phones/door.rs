@@ -119,7 +119,7 @@ async fn enter(
     let entered = phones.enter(typed, peer(&extensions), &you.name, today);
     match entered.map_err(|why| Failure::unkept(&why))? {
         Entered::Wrong => {
-            let wrong = "This is not the key. Compare it sign by sign.";
+            let wrong = "This is not the key. Compare it letter by letter.";
             Ok(again(StatusCode::FORBIDDEN, you, form.back(), wrong))
         }
         Entered::Wait(wait) => {
