@@ -28,9 +28,28 @@ struct Row {
 #[template(path = "season.html")]
 struct Page {
     frame: Frame,
-    rows: Vec<Row>,
+    groups: Vec<Group>,
+    n_females: usize,
     is_empty: bool,
 }
+
+/// Females whose next event falls into one stretch of time.
+struct Group {
+    what: &'static str,
+    anchor: &'static str,
+    rows: Vec<Row>,
+}
+
+impl Group {
+    /// Those without a date ahead are folded: there is nothing to wait for yet.
+    fn is_folded(&self) -> bool {
+        self.anchor == "undated"
+    }
+}
+
+/// Name and anchor of each stretch, with the days until it ends.
+const STRETCHES: [(&str, &str, i32); 3] =
+    [("This week", "week", 7), ("Within a month", "month", 31), ("Later", "later", i32::MAX)];
 
 /// `/season`
 pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
@@ -40,10 +59,28 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         let next = next(f).map(|(_, date)| date.median);
         (next.is_none(), next, phase_order(f.phase))
     });
-    let rows = females.iter().map(|f| row(&view, f)).collect();
+    let n_females = females.len();
+    let groups = groups(&view, &females);
     let title = format!("Season {}", view.colony.season().name());
     let frame = Frame::around(&view, title, "Season", "/season").with(notice(&site, &view, &asked));
-    Ok(html(&Page { frame, rows, is_empty: view.colony.animals.is_empty() }))
+    let is_empty = view.colony.animals.is_empty();
+    Ok(html(&Page { frame, groups, n_females, is_empty }))
+}
+
+/// The females, already in order, by stretches of time; empty ones are left out.
+fn groups(view: &View, females: &[FemaleStanding]) -> Vec<Group> {
+    let mut all: Vec<Group> = STRETCHES
+        .iter()
+        .map(|(what, anchor, _)| Group { what, anchor, rows: vec![] })
+        .chain([Group { what: "No date ahead", anchor: "undated", rows: vec![] }])
+        .collect();
+    for female in females {
+        let days = next(female).map(|(_, date)| date.median.days_since(view.day));
+        let at = days.and_then(|days| STRETCHES.iter().position(|(.., end)| days <= *end));
+        all[at.unwrap_or(STRETCHES.len())].rows.push(row(view, female));
+    }
+    all.retain(|group| !group.rows.is_empty());
+    all
 }
 
 const fn phase_order(phase: Phase) -> u8 {
