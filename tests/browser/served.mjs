@@ -40,8 +40,19 @@ export async function served(sheets = join(root, 'tests', 'room')) {
   execFileSync(program, [
     'import', sheets, '--data', data, '--zone', 'Europe/Berlin', '--yes',
   ], { stdio: ['ignore', 'ignore', 'inherit'] });
+  return running(dir, ['serve', '--data', data]);
+}
+
+/** The made-up room, in a folder of its own. */
+export async function demo() {
+  const dir = mkdtempSync(join(tmpdir(), 'clutchwright-browser-'));
+  return running(dir, ['demo', '--data', join(dir, 'demo')]);
+}
+
+/** The program with these arguments, and a browser on it. */
+async function running(dir, args) {
   const port = await freePort();
-  const server = spawn(program, ['serve', '--data', data, '--port', String(port)], {
+  const server = spawn(program, [...args, '--port', String(port)], {
     stdio: ['ignore', 'ignore', 'inherit'],
   });
   const address = `http://127.0.0.1:${port}`;
