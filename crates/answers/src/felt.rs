@@ -49,9 +49,52 @@ pub fn as_seen(found: &records::Found, own: Option<&str>) -> Option<Found> {
     }
 }
 
+/// How own words are written in the setting, as an example.
+pub const EXAMPLE: &str = "bean = 0, egg = 2";
+
+/// What a word typed by somebody says; `None` where the forecast could make nothing of it.
+#[must_use]
+pub fn told(word: &str, own: Option<&str>) -> Option<records::Found> {
+    if read(word, &own_words(own)) == Some(Word::Nothing) {
+        return Some(records::Found::NothingFelt);
+    }
+    let found = records::Found::Felt(word.to_owned());
+    as_seen(&found, own).is_some().then_some(found)
+}
+
+/// The words that may be typed: "pea, marble, hen egg, python egg or nothing", own words first.
+#[must_use]
+pub fn offered(own: Option<&str>) -> String {
+    let mut own: Vec<(usize, String)> = own_words(own).into_iter().map(|(w, c)| (c, w)).collect();
+    own.sort();
+    let mut words: Vec<String> = own.into_iter().map(|(_, word)| word).collect();
+    for word in ["pea", "marble", "hen egg", "python egg"] {
+        if !words.iter().any(|own| own == word) {
+            words.push(word.to_owned());
+        }
+    }
+    format!("{} or nothing", words.join(", "))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_word_that_would_count_as_nothing_is_none() {
+        let felt = |word: &str| Some(records::Found::Felt(word.into()));
+        assert_eq!(told("marble", None), felt("marble"));
+        assert_eq!(told("no follicles", None), Some(records::Found::NothingFelt));
+        for strange in ["dragon", "walnut", "1e309", ""] {
+            assert_eq!(told(strange, None), None, "{strange}");
+        }
+        assert_eq!(told("Walnut", Some("walnut = 1")), felt("Walnut"));
+        assert_eq!(told("fist", Some("fist = 9")), None, "there is no such class");
+        assert_eq!(
+            offered(Some("walnut = 1, bean=0")),
+            "bean, walnut, pea, marble, hen egg, python egg or nothing"
+        );
+    }
 
     #[test]
     fn own_words_come_before_the_common_ones() {

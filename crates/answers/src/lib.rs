@@ -12,6 +12,7 @@ pub mod pair_chances;
 pub mod planned_pairs;
 pub mod settings;
 pub mod suitors;
+pub mod told;
 pub mod tonight;
 
 pub use feeding_due::{FeedingDue, MealShown, feeding_due};

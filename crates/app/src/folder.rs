@@ -19,8 +19,12 @@ pub fn writing(folder: &InFolder) -> Result<Store, Refusal> {
 
 /// Reads a day off the command line.
 pub fn day(text: &str, option: &str) -> Result<Day, Refusal> {
-    text.parse().map_err(|_| {
-        Refusal::new(format!("\"{text}\" is no day."), option, "Write it like 2026-02-10.")
+    sheets::typed::day(text).ok_or_else(|| {
+        Refusal::new(
+            format!("\"{text}\" is no day that can be written or asked about."),
+            option,
+            "Write it like 2026-02-10, from 1990 to 2199.",
+        )
     })
 }
 

@@ -13,6 +13,7 @@ pub use clutch::{HatchedOut, Laid, Looked};
 pub use desk::{Corrected, Held, Retracted, Set, Target};
 
 use crate::ids::{AnimalId, RecordId};
+use crate::words::{PlannedMale, Sex, ShedKind};
 
 /// One thing written down.
 #[derive(Clone, Debug, PartialEq)]
@@ -146,7 +147,7 @@ impl Fact {
             Self::Looked(f) => vec![f.animal],
             Self::Planned(f) => {
                 let mut all = vec![f.female];
-                if let crate::words::PlannedMale::Animal(male) = f.male {
+                if let PlannedMale::Animal(male) = f.male {
                     all.push(male);
                 }
                 all
@@ -154,6 +155,33 @@ impl Fact {
             Self::Noted(f) => f.animal.into_iter().collect(),
             Self::Corrected(f) => f.fact.animals(f.record),
             Self::HatchedOut(_) | Self::Set(_) | Self::Held(_) | Self::Retracted(_) => vec![],
+        }
+    }
+
+    /// The sex that each animal needs for what is written of it.
+    #[must_use]
+    pub fn roles(&self) -> Vec<(AnimalId, Sex)> {
+        let female = |id: AnimalId| vec![(id, Sex::Female)];
+        let pair = |male: AnimalId, id: AnimalId| vec![(male, Sex::Male), (id, Sex::Female)];
+        let sire = |male: &Option<AnimalId>, id: AnimalId| {
+            let male = male.map(|male| (male, Sex::Male));
+            male.into_iter().chain([(id, Sex::Female)]).collect()
+        };
+        match self {
+            Self::Placed(f) => pair(f.male, f.female),
+            Self::TakenOut(f) => pair(f.male, f.female),
+            Self::LockLooked(f) => pair(f.male, f.female),
+            Self::Planned(f) => match f.male {
+                PlannedMale::Animal(male) => pair(male, f.female),
+                PlannedMale::Carrying(_) => female(f.female),
+            },
+            Self::Checked(f) => female(f.female),
+            Self::WarmedUp(id) | Self::Settled(id) | Self::Resorbed(id) => female(*id),
+            Self::Ovulated(f) => sire(&f.sire, f.female),
+            Self::Laid(f) => sire(&f.sire, f.female),
+            Self::Shed(f) if f.kind == ShedKind::PreLay => female(f.animal),
+            Self::Corrected(f) => f.fact.roles(),
+            _ => vec![],
         }
     }
 }

@@ -26,6 +26,7 @@ pub mod sheet;
 pub mod shorthand;
 pub mod table;
 pub mod told;
+pub mod typed;
 pub mod words;
 pub mod workbook;
 pub mod yearless;

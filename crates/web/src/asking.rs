@@ -20,9 +20,6 @@ pub struct Filled(pub Fields);
 /// The last part of an address, such as a code.
 pub struct Named(pub String);
 
-/// Years a page can be asked about; our choice.
-const YEARS: std::ops::RangeInclusive<i16> = 1990..=2199;
-
 impl<S: Send + Sync> FromRequestParts<S> for Asked {
     type Rejection = Failure;
 
@@ -116,8 +113,7 @@ impl Fields {
 }
 
 fn day(text: &str) -> Result<Day, Failure> {
-    let read: Option<Day> = text.parse().ok().filter(|day: &Day| YEARS.contains(&day.year()));
-    read.ok_or_else(|| {
+    sheets::typed::day(text).ok_or_else(|| {
         Failure::typed(
             format!("\"{text}\" is no day that can be asked about."),
             "Write it like 2026-02-10, from 1990 to 2199.",

@@ -119,7 +119,7 @@ pub async fn corrected(site: Site, Filled(form): Filled) -> Result<Response, Fai
             (site.happened(&form)?, Fact::Weighed(Weighed { animal: f.animal, mass }))
         }
         Fact::Checked(f) => {
-            let found = found(&form)?;
+            let found = found(&form, &view)?;
             (site.happened(&form)?, Fact::Checked(Checked { female: f.female, found }))
         }
         Fact::LockLooked(f) => {

@@ -1,71 +1,13 @@
-//! One record as a line of words.
+//! One record as a line of words, for who looks.
 
-use records::facts::{Change, Fed, Laid};
-use records::{AnimalId, Fact, Found, Meal, PlannedMale, Source, StayEnd};
+pub use answers::told::found;
+use records::{Fact, Source};
 
 use crate::site::View;
 
 /// What a record says, in the units of who looks.
 pub fn told(view: &View, fact: &Fact) -> String {
-    let colony = &view.colony;
-    let who = |id: &AnimalId| {
-        colony.place_of(*id).map_or_else(|| "?".to_owned(), |place| colony.code(place).to_owned())
-    };
-    match fact {
-        Fact::Added(f) => format!("{} added", f.code),
-        Fact::Changed(f) => format!("{}: {}", who(&f.animal), change(&f.change, who)),
-        Fact::SexTold(f) => format!("{} is {}", who(&f.animal), f.sex),
-        Fact::Retagged(f) => format!("{} is called {}", who(&f.animal), f.code),
-        Fact::Moved(f) => format!("{} moved to {}", who(&f.animal), f.tub),
-        Fact::Left(f) => {
-            let to = f.to.as_ref().map_or_else(String::new, |to| format!(" to {to}"));
-            format!("{} {}{to}", who(&f.animal), f.how)
-        }
-        Fact::Borrowed(f) => format!("{} borrowed from {}", who(&f.animal), f.owner),
-        Fact::Weighed(f) => {
-            format!("{} weighed {}", who(&f.animal), view.you.measures.mass(f.mass))
-        }
-        Fact::Fed(f) => fed(f, who),
-        Fact::Shed(f) => format!("{} shed ({})", who(&f.animal), f.kind),
-        Fact::Quarantine(f) => spell("quarantine", f.begins, &who(&f.animal)),
-        Fact::Treatment(f) => spell("treatment", f.begins, &who(&f.animal)),
-        Fact::Checked(f) => format!("{} follicle check: {}", who(&f.female), found(&f.found)),
-        Fact::Placed(f) => {
-            let until = if f.ends == StayEnd::NextNoon { " for the night" } else { "" };
-            format!("{} placed with {}{until}", who(&f.male), who(&f.female))
-        }
-        Fact::TakenOut(f) => format!("{} taken out from {}", who(&f.male), who(&f.female)),
-        Fact::LockLooked(f) => {
-            format!("lock of {} with {}: {}", who(&f.male), who(&f.female), f.lock)
-        }
-        Fact::Ovulated(f) => format!("{} ovulated ({})", who(&f.female), f.certainty),
-        Fact::Laid(f) => laid(f, who),
-        Fact::HatchedOut(f) => {
-            let n = f.hatchlings.map_or_else(String::new, |n| format!(": {n} hatchlings"));
-            format!("clutch hatched{n}")
-        }
-        Fact::Looked(f) => format!("{} looks {}", who(&f.animal), f.look),
-        Fact::Planned(f) => {
-            let male = match &f.male {
-                PlannedMale::Animal(id) => who(id),
-                PlannedMale::Carrying(genes) => format!("a male with {genes}"),
-            };
-            format!("planned pair: {} and {male}, {} choice", who(&f.female), f.choice)
-        }
-        Fact::Noted(f) => f.text.clone(),
-        Fact::Set(f) => {
-            let value = if f.value.is_empty() { "the default again" } else { &f.value };
-            format!("setting {}: {value}", f.name)
-        }
-        Fact::Held(f) => f.why.clone(),
-        Fact::Corrected(f) => format!("corrected: {}", told(view, &f.fact)),
-        Fact::CameBack(_)
-        | Fact::InBlue(_)
-        | Fact::WarmedUp(_)
-        | Fact::Settled(_)
-        | Fact::Resorbed(_)
-        | Fact::Retracted(_) => simple(fact, who),
-    }
+    answers::told::told(&view.colony, &|mass| view.you.measures.mass(mass), fact)
 }
 
 /// Who wrote a record, and from which row: "by Anna, weights.csv line 3".
@@ -74,57 +16,4 @@ pub fn written_by(who: &str, source: Option<&Source>) -> String {
     let row = source.map(|s| format!("{}, line {}", s.file, s.line));
     let parts: Vec<String> = who.into_iter().chain(row).collect();
     parts.join(" · ")
-}
-
-fn simple(fact: &Fact, who: impl Fn(&AnimalId) -> String) -> String {
-    match fact {
-        Fact::CameBack(f) => format!("{} came back", who(&f.animal)),
-        Fact::InBlue(a) => format!("{} in blue", who(a)),
-        Fact::WarmedUp(a) => format!("{} warmed up", who(a)),
-        Fact::Settled(a) => format!("{} settled on the hot spot", who(a)),
-        Fact::Resorbed(a) => format!("{}: follicles gone back", who(a)),
-        other => other.kind().to_owned(),
-    }
-}
-
-fn change(change: &Change, who: impl Fn(&AnimalId) -> String) -> String {
-    match change {
-        Change::Name(name) => format!("name {name}"),
-        Change::Hatched(day) => format!("hatched {day}"),
-        Change::Genes(genes) => format!("genes {genes}"),
-        Change::Sire(id) => format!("sire {}", who(id)),
-        Change::Dam(id) => format!("dam {}", who(id)),
-    }
-}
-
-fn fed(f: &Fed, who: impl Fn(&AnimalId) -> String) -> String {
-    let count = if f.count == 1 { String::new() } else { format!("{} × ", f.count) };
-    let meal = match f.meal {
-        Meal::Taken => "ate",
-        Meal::Refused => "refused",
-    };
-    format!("{} {meal} {count}{}", who(&f.animal), f.prey)
-}
-
-fn laid(f: &Laid, who: impl Fn(&AnimalId) -> String) -> String {
-    let eggs = f.eggs.map_or_else(|| ", not counted".to_owned(), |n| format!(" {n} eggs"));
-    let slugs = f.slugs.filter(|n| *n > 0).map_or_else(String::new, |n| format!(", {n} slugs"));
-    let kept = f.kept.map_or_else(String::new, |kept| format!(", {kept}"));
-    format!("{} laid{eggs}{slugs}{kept}", who(&f.female))
-}
-
-fn spell(what: &str, begins: bool, who: &str) -> String {
-    format!("{who} {what} {}", if begins { "begins" } else { "ends" })
-}
-
-/// What a check found, in words.
-pub fn found(found: &Found) -> String {
-    match found {
-        Found::Scan(sizes) => {
-            let sizes: Vec<String> = sizes.iter().map(ToString::to_string).collect();
-            format!("{} mm", sizes.join(", "))
-        }
-        Found::Felt(word) => format!("felt {word}"),
-        Found::NothingFelt => "nothing felt".into(),
-    }
 }

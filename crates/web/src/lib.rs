@@ -29,7 +29,6 @@ mod step;
 mod strip;
 mod theme;
 mod tonight;
-mod typed;
 mod writing;
 mod you;
 

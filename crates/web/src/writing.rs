@@ -10,20 +10,14 @@ pub mod whereabouts;
 use axum::response::{IntoResponse, Redirect, Response};
 use records::facts::{Checked, LockLooked, Placed, Retracted, TakenOut, Target, Weighed};
 use records::{BatchId, Fact, Found, Lock, RecordId, StayEnd};
-use units::{Grams, Millimetres, Night, When};
+use sheets::typed;
+use units::{Grams, Night, When};
 
 use crate::asking::{Fields, Filled, with_field};
 use crate::failure::Failure;
-use crate::site::Site;
-use crate::typed::{Typed, number};
+use crate::site::{Site, View};
 use crate::you::{MassUnit, You, mass_typed};
-
-/// A possible follicle, mm; our choice.
-const FOLLICLE_MM: std::ops::RangeInclusive<f64> = 1.0..=60.0;
-/// Follicles read off one scan at most; our choice.
-const MOST_SIZES: usize = 20;
-/// Longest word for what was felt, in characters.
-const LONGEST_WORD: usize = 64;
+use reading::female;
 
 /// Back to where the form came from, saying what was written.
 pub fn saved(form: &Fields, id: RecordId) -> Response {
@@ -86,30 +80,20 @@ pub async fn morning(site: Site, Filled(form): Filled) -> Result<Response, Failu
 pub async fn checked(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
     let view = site.look(None)?;
     let id = form.record("record")?;
-    let female = form.animal("animal", &view)?;
+    let female = female(&form, &view)?;
     let when = site.happened(&form)?;
-    let fact = Fact::Checked(Checked { female, found: found(&form)? });
+    let fact = Fact::Checked(Checked { female, found: found(&form, &view)? });
     site.append(vec![site.draft(id, when, fact)])?;
     Ok(saved(&form, id))
 }
 
-/// What a check found.
-pub fn found(form: &Fields) -> Result<Found, Failure> {
-    if let Some(word) = form.get("felt").filter(|w| w.chars().count() <= LONGEST_WORD) {
-        return Ok(Found::Felt(word.to_owned()));
-    }
-    match form.get("how") {
-        Some("nothing") => Ok(Found::NothingFelt),
-        Some("felt") => {
-            let word = form.get("word").filter(|w| w.chars().count() <= LONGEST_WORD);
-            word.map(|word| Found::Felt(word.to_owned())).ok_or_else(|| {
-                Failure::typed(
-                    "No word (or one too long) says what was felt; nothing was written.",
-                    "Go back and write one word, such as marble.",
-                )
-            })
-        }
-        Some("scan") => scan(form.get("mm").unwrap_or_default()),
+/// What a check found. A word that counts as nothing in the forecast is asked about.
+pub fn found(form: &Fields, view: &View) -> Result<Found, Failure> {
+    match (form.get("felt"), form.get("how")) {
+        (Some(word), _) => felt(word, view),
+        (None, Some("nothing")) => Ok(Found::NothingFelt),
+        (None, Some("felt")) => felt(form.get("word").unwrap_or_default(), view),
+        (None, Some("scan")) => scan(form.get("mm").unwrap_or_default()),
         _ => Err(Failure::typed(
             "Nothing says how she was checked; nothing was written.",
             "Go back and press scan, felt or nothing felt.",
@@ -117,25 +101,34 @@ pub fn found(form: &Fields) -> Result<Found, Failure> {
     }
 }
 
+fn felt(word: &str, view: &View) -> Result<Found, Failure> {
+    if word.is_empty() || word.chars().count() > typed::LONGEST_WORD {
+        return Err(Failure::typed(
+            "No word (or one too long) says what was felt; nothing was written.",
+            "Go back and write one word, such as marble.",
+        ));
+    }
+    let own = view.colony.setting("felt_words");
+    answers::felt::told(word, own).ok_or_else(|| {
+        Failure::typed(
+            format!("\"{word}\" is no word for felt follicles that is known here; nothing was written."),
+            format!(
+                "Go back and write {}, or a size in mm; to use a word of your own, write it first in \
+                 the settings under felt_words, such as {}.",
+                answers::felt::offered(own),
+                answers::felt::EXAMPLE
+            ),
+        )
+    })
+}
+
 fn scan(text: &str) -> Result<Found, Failure> {
-    let text_of_sizes = text.to_lowercase().replace("mm", " ");
-    let is_between = |c: char| c.is_whitespace() || c == ';' || c == '/';
-    let sizes: Option<Vec<Millimetres>> = text_of_sizes
-        .split(is_between)
-        .map(|part| part.trim_matches(','))
-        .filter(|part| !part.is_empty())
-        .map(|part| match number(part, "mm", FOLLICLE_MM) {
-            Typed::Number(mm) => Millimetres::new(mm).ok(),
-            Typed::Either(..) | Typed::Impossible => None,
-        })
-        .collect();
-    match sizes {
-        Some(sizes) if (1..=MOST_SIZES).contains(&sizes.len()) => Ok(Found::Scan(sizes)),
-        _ => Err(Failure::typed(
+    typed::sizes(text).map(Found::Scan).ok_or_else(|| {
+        Failure::typed(
             format!("\"{text}\" is no size of follicles; nothing was written."),
             "Go back and write millimetres from 1 to 60, several with a blank between: 22.5 21.",
-        )),
-    }
+        )
+    })
 }
 
 /// An animal was weighed.

@@ -57,11 +57,12 @@ pub fn run(args: &Answer) -> Result<String, Refusal> {
         return Ok(format!("{shape}\n"));
     }
     let said = next.first().map_or_else(String::new, |why| format!("{why}\n"));
+    let rows = counted(done.rows.len(), "row");
+    let records = counted(written, "record");
     Ok(format!(
-        "{}: {n_done} of {} rows answered, {written} records written.\n{said}To take it back: \
+        "{}: {n_done} of {rows} answered, {records} written.\n{said}To take it back: \
          clutchwright undo {}\n",
         first.verdict.word(),
-        done.rows.len(),
         options.batch
     ))
 }
@@ -88,4 +89,9 @@ fn asked<'a>(args: &Answer, colony: &'a Colony) -> Result<Waiting<'a>, Refusal> 
         |(other, row): &&(RecordId, Held)| other == id || args.all && same_question(held, row);
     let source = |id: RecordId| colony.record(id).and_then(|live| live.source.clone());
     Ok(colony.held.iter().filter(is_meant).map(|(id, held)| (*id, held, source(*id))).collect())
+}
+
+/// "1 row", "2 rows".
+fn counted(n: usize, what: &str) -> String {
+    format!("{n} {what}{}", if n == 1 { "" } else { "s" })
 }

@@ -5,9 +5,9 @@ mod breeding;
 mod care;
 mod reading;
 
-use records::{AsOf, Colony, Draft};
+use records::{AsOf, Colony, Draft, Fact};
 use serde_json::json;
-use units::{Instant, Night, When, Zone};
+use units::{Day, Instant, Night, When, Zone};
 
 use crate::args::Record;
 use crate::folder;
@@ -64,33 +64,75 @@ pub fn run(args: &Record) -> Result<String, Refusal> {
         source: None,
         fact,
     };
-    let (id, kind) = (draft.id, draft.fact.kind());
+    let (id, said) = (draft.id, said(&colony, &zone, &draft));
     store.append(vec![draft])?;
     if args.folder.json {
         return Ok(format!("{}\n", json!({"record": id.to_string(), "when": when.to_string()})));
     }
-    Ok(format!("{kind}, {when}. To take it back: clutchwright undo {id}\n"))
+    Ok(format!("{said}\nTo take it back: clutchwright undo {id}\n"))
 }
 
 fn when(args: &Record, zone: &Zone, now: Instant) -> Result<When, Refusal> {
+    let today = zone.day_of(now);
     if let Some(text) = &args.day {
-        return Ok(When::Day(folder::day(text, "--day")?));
+        return Ok(When::Day(past(text, "--day", today)?));
     }
     if let Some(text) = &args.night {
-        return Ok(When::Night(Night::beginning(folder::day(text, "--night")?)));
+        return Ok(When::Night(Night::beginning(past(text, "--night", today)?)));
     }
     if let Some(text) = &args.at {
-        return text.parse().map(When::Instant).map_err(|_| {
-            Refusal::new(
-                format!("\"{text}\" is no time."),
+        let at: Option<Instant> = text.parse().ok();
+        let at = at.filter(|at| sheets::typed::YEARS.contains(&zone.day_of(*at).year()));
+        return match at {
+            Some(at) if at <= now => Ok(When::Instant(at)),
+            Some(_) => Err(to_come(text, "--at")),
+            None => Err(Refusal::new(
+                format!("\"{text}\" is no time that can be written."),
                 "--at",
                 "Write it like 2026-02-10T20:40:00Z.",
-            )
-        });
+            )),
+        };
     }
     // Without a day it is now; a night's work counts for the night it is done in.
     Ok(match args.fact.as_str() {
         "placed" => When::Night(zone.night_of(now)),
         _ => When::Instant(now),
     })
+}
+
+fn past(text: &str, option: &str, today: Day) -> Result<Day, Refusal> {
+    let day = folder::day(text, option)?;
+    if day <= today { Ok(day) } else { Err(to_come(text, option)) }
+}
+
+fn to_come(text: &str, option: &str) -> Refusal {
+    Refusal::new(
+        format!("{text} is still to come."),
+        option,
+        "Give when it happened, or leave the option out for now.",
+    )
+}
+
+/// What was written, with its animal: "F01 weighed 2300 g, 13 Feb 2026".
+fn said(colony: &Colony, zone: &Zone, draft: &Draft) -> String {
+    let fact = &draft.fact;
+    let what = answers::told::told(colony, &|mass| format!("{mass} g"), fact);
+    // A note is told without its animal, a hatching without its female.
+    let about = match fact {
+        Fact::Noted(f) => f.animal.and_then(|id| colony.place_of(id)),
+        Fact::HatchedOut(f) => {
+            colony.clutches.iter().find(|c| c.id == f.clutch).map(|clutch| clutch.female)
+        }
+        _ => None,
+    };
+    let about = about.map_or_else(String::new, |place| format!("{}: ", colony.code(place)));
+    let day = match draft.when {
+        When::Night(night) => {
+            format!("night of {} {}", night.evening().short(), night.evening().year())
+        }
+        other => {
+            other.day(zone).map_or_else(String::new, |d| format!("{} {}", d.short(), d.year()))
+        }
+    };
+    format!("{about}{what}, {day} (record {})", draft.id)
 }

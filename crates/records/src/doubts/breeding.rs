@@ -8,7 +8,6 @@ use crate::colony::{Clutch, Colony, Stay};
 use crate::doubts::identity::wrong_sex;
 use crate::doubts::{Doubt, DoubtKind};
 use crate::facts::Fact;
-use crate::words::Sex;
 
 /// Two clutches of one female closer than this are not believed. Our choice: ovulation to laying
 /// takes about 50 days, and follicles take months to grow before it.
@@ -61,14 +60,14 @@ fn night_doubt(kind: DoubtKind, a: &Stay, b: &Stay, what: String) -> Doubt {
 
 fn sexes(colony: &Colony, all: &mut Vec<Doubt>) {
     for live in &colony.records {
-        let roles = match &live.fact {
-            Fact::Placed(f) => vec![(f.male, Sex::Male), (f.female, Sex::Female)],
-            Fact::Laid(f) => vec![(f.female, Sex::Female)],
-            Fact::Checked(f) => vec![(f.female, Sex::Female)],
-            Fact::Ovulated(f) => vec![(f.female, Sex::Female)],
-            _ => continue,
-        };
-        for (id, needed) in roles {
+        let counts = matches!(
+            live.fact,
+            Fact::Placed(_) | Fact::Laid(_) | Fact::Checked(_) | Fact::Ovulated(_)
+        );
+        if !counts {
+            continue;
+        }
+        for (id, needed) in live.fact.roles() {
             let Some(at) = colony.place_of(id) else { continue };
             let animal = &colony.animals[at];
             if let Some((told, record)) = animal.sex

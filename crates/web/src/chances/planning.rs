@@ -6,12 +6,12 @@ use records::words::Choice;
 use records::{BatchId, Fact, PlannedMale, Sex};
 use sheets::catalogue_file::builtin;
 use sheets::shorthand::{self, target};
+use sheets::typed::{Typed, number};
 use units::When;
 
 use crate::asking::{Fields, Filled};
 use crate::failure::Failure;
 use crate::site::{Site, View};
-use crate::typed::{Typed, number};
 use crate::writing::saved;
 
 /// Longest text of genes, in characters; our choice.

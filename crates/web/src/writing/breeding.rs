@@ -4,6 +4,7 @@ use axum::response::Response;
 use records::facts::{HatchedOut, Laid, Ovulated, Placed, TakenOut};
 use records::words::Certainty;
 use records::{AnimalId, ClutchId, EggsKept, Fact, Sex, Stay, StayEnd};
+use sheets::typed::MOST_EGGS;
 use units::{Day, Grams, Night, When};
 
 use super::reading::{by_code, female, sex_of, unanswered, whole};
@@ -11,10 +12,6 @@ use super::{mass_in, saved};
 use crate::asking::{Fields, Filled};
 use crate::failure::Failure;
 use crate::site::{Site, View};
-
-/// Eggs of one clutch at most: ball pythons lay 1 to about 16 (common practice, no source); the end
-/// is our choice.
-const MOST_EGGS: u16 = 30;
 
 /// Ovulated, warmed up, settled, follicles gone back.
 pub async fn event(site: Site, Filled(form): Filled) -> Result<Response, Failure> {

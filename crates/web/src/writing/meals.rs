@@ -3,6 +3,7 @@
 use axum::response::{IntoResponse, Redirect, Response};
 use records::facts::Fed;
 use records::{AnimalId, BatchId, Draft, Fact, Meal, RecordId};
+use sheets::typed::LONGEST_PREY;
 use units::When;
 
 use super::saved;
@@ -10,8 +11,6 @@ use crate::asking::{Fields, Filled, with_field};
 use crate::failure::Failure;
 use crate::site::{Site, View};
 
-/// Longest prey, in characters.
-const LONGEST_PREY: usize = 64;
 /// Most prey at one meal; our choice.
 const MOST: u16 = 50;
 /// Animals of one rack at most: a form with more was not made by a page.

@@ -1,19 +1,14 @@
 //! Weights and temperatures as one person reads and types them. Stored they are always grams and
 //! degrees Celsius.
 
-use std::ops::RangeInclusive;
-
+use sheets::number::Unit;
+use sheets::typed::{self, Typed};
 use units::{Celsius, Grams};
 
 use crate::failure::Failure;
-use crate::typed::{Typed, number};
 
-/// The international avoirdupois ounce and pound in grams (exact by definition of 1959).
-const OUNCE: f64 = 28.349_523_125;
-const POUND: f64 = 453.592_37;
-/// A possible mass of an animal, g: hatchlings in the wild weigh 25-90 (Gorzula, Nsiah and Oduro
-/// 1997), captives grow past 4 kg (common practice, no source); the ends are our choice.
-const ANIMAL_GRAMS: RangeInclusive<f64> = 20.0..=6000.0;
+/// Grams in an ounce.
+const OUNCE: f64 = Unit::Ounce.factor();
 
 /// What weights are read in.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -66,12 +61,17 @@ impl MassUnit {
         }
     }
 
+    /// The unit behind a number.
+    const fn unit(self) -> Unit {
+        match self {
+            Self::Grams => Unit::Gram,
+            Self::Ounces => Unit::Ounce,
+        }
+    }
+
     /// Grams in one.
     pub const fn grams(self) -> f64 {
-        match self {
-            Self::Grams => 1.0,
-            Self::Ounces => OUNCE,
-        }
+        self.unit().factor()
     }
 }
 
@@ -136,7 +136,7 @@ fn shortest(value: f64, places: usize) -> String {
 /// # Errors
 /// [`Failure`] in words for no number, a number no ball python weighs, or two possible readings.
 pub fn mass_typed(text: &str, unit: MassUnit) -> Result<Grams, Failure> {
-    match read(text, unit.grams(), ANIMAL_GRAMS) {
+    match typed::mass(text, unit.unit()) {
         Typed::Number(grams) => Grams::new(grams).map_err(|_| no_weight(text, unit)),
         Typed::Either(a, b) => {
             let shown = |grams: f64| format!("{} {}", grams / unit.grams(), unit.word());
@@ -150,24 +150,6 @@ pub fn mass_typed(text: &str, unit: MassUnit) -> Result<Grams, Failure> {
             ))
         }
         Typed::Impossible => Err(no_weight(text, unit)),
-    }
-}
-
-fn read(text: &str, unit: f64, possible: RangeInclusive<f64>) -> Typed {
-    let text = text.trim().to_lowercase();
-    let number_part = text.trim_end_matches(char::is_alphabetic);
-    let grams = match &text[number_part.len()..] {
-        "" => unit,
-        "g" | "gr" | "gram" | "grams" => 1.0,
-        "kg" => 1000.0,
-        "oz" | "ounce" | "ounces" => OUNCE,
-        "lb" | "lbs" => POUND,
-        _ => return Typed::Impossible,
-    };
-    match number(number_part, "", possible.start() / grams..=possible.end() / grams) {
-        Typed::Number(n) => Typed::Number(n * grams),
-        Typed::Either(a, b) => Typed::Either(a * grams, b * grams),
-        Typed::Impossible => Typed::Impossible,
     }
 }
 

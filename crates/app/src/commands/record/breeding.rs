@@ -3,6 +3,7 @@
 use records::facts::{HatchedOut, Laid, LockLooked, Ovulated, Placed, Planned, TakenOut};
 use records::words::{Certainty, Choice, EggsKept, Lock, StayEnd};
 use records::{ClutchId, Fact, PlannedMale};
+use sheets::typed::{Typed, number};
 use units::{Night, When, Zone};
 
 use super::reading::Reading;
@@ -47,7 +48,9 @@ impl Reading<'_> {
             }
             "hatched" => {
                 let hatchlings = self.count(1)?;
-                Fact::HatchedOut(HatchedOut { clutch: self.clutch()?, hatchlings })
+                let clutch = self.clutch()?;
+                self.can_have_hatched(clutch, hatchlings)?;
+                Fact::HatchedOut(HatchedOut { clutch, hatchlings })
             }
             _ => return Ok(None),
         }))
@@ -69,8 +72,11 @@ impl Reading<'_> {
             .word(2)
             .map_or(Some(Choice::First), Choice::from_word)
             .ok_or_else(|| self.usage())?;
-        let weight = self.word(3).map_or(Some(1.0), super::care::number);
-        let weight = weight.filter(|w| *w > 0.0 && *w <= 100.0).ok_or_else(|| self.usage())?;
+        let weight = match self.word(3).map(|text| number(text, "x", 0.01..=100.0)) {
+            None => 1.0,
+            Some(Typed::Number(weight)) => weight,
+            Some(_) => return Err(self.usage()),
+        };
         Ok(Fact::Planned(Planned { female, male, choice, weight }))
     }
 
@@ -93,6 +99,27 @@ impl Reading<'_> {
                 format!("Write it first: clutchwright record laid {named} EGGS SLUGS"),
             )
         })
+    }
+
+    fn can_have_hatched(&self, id: ClutchId, hatchlings: Option<u16>) -> Result<(), Refusal> {
+        let Some(clutch) = self.colony.clutches.iter().find(|c| c.id == id) else { return Ok(()) };
+        if let (Some(n), Some(eggs)) = (hatchlings, clutch.eggs)
+            && n > eggs
+        {
+            return Err(Refusal::new(
+                format!("{n} hatchlings are more than the {eggs} eggs."),
+                "HATCHLINGS",
+                "Count again, or correct the clutch first.",
+            ));
+        }
+        if let Some(laid) = clutch.laid.filter(|laid| self.day < *laid) {
+            return Err(Refusal::new(
+                format!("{} is before the laying on {laid}.", self.day),
+                "--day",
+                "Give the day on which it hatched.",
+            ));
+        }
+        Ok(())
     }
 
     /// `--night` says which night; else it is the one that ended this morning.

@@ -3,7 +3,7 @@
 use records::facts::{Checked, Fed, Noted, Shed, Treated, Weighed};
 use records::words::{Meal, ShedKind};
 use records::{Fact, Found};
-use units::{Grams, Millimetres};
+use sheets::typed;
 
 use super::reading::Reading;
 use crate::refusal::Refusal;
@@ -18,15 +18,23 @@ impl Reading<'_> {
         let rest = || self.rest(2);
         Ok(match self.args.fact.as_str() {
             "weighed" => {
-                let grams = number(self.value()?)
-                    .filter(|g| *g > 0.0 && *g < 10_000.0)
-                    .ok_or_else(usage)?;
-                let mass = Grams::new(grams).map_err(|_| usage())?;
+                let text = self.rest(1).ok_or_else(usage)?;
+                let mass = typed::grams(&text).ok_or_else(|| {
+                    Refusal::new(
+                        format!("\"{text}\" is no weight of a ball python."),
+                        "GRAMS",
+                        "Give grams from 20 to 6000, such as 1731 or 66,5, or another unit with \
+                         its name: 2.3 oz.",
+                    )
+                })?;
                 Fact::Weighed(Weighed { animal, mass })
             }
             "fed" => {
                 let meal = Meal::from_word(self.value()?).ok_or_else(usage)?;
                 let prey = rest().unwrap_or_else(|| "prey not told".to_owned());
+                if prey.chars().count() > typed::LONGEST_PREY {
+                    return Err(usage());
+                }
                 Fact::Fed(Fed { animal, prey, count: 1, meal })
             }
             "shed" => {
@@ -38,7 +46,9 @@ impl Reading<'_> {
             }
             "in-blue" => Fact::InBlue(animal),
             "check" => {
-                Fact::Checked(Checked { female: animal, found: found(self.value()?, rest())? })
+                let text = self.rest(1).ok_or_else(usage)?;
+                let own = self.colony.setting("felt_words");
+                Fact::Checked(Checked { female: animal, found: found(&text, own)? })
             }
             "quarantine" | "treatment" => {
                 let begins = match self.value()? {
@@ -62,24 +72,32 @@ impl Reading<'_> {
     }
 }
 
-pub fn number(text: &str) -> Option<f64> {
-    text.replace(',', ".").parse().ok().filter(|n: &f64| n.is_finite())
-}
-
-fn found(value: &str, rest: Option<String>) -> Result<Found, Refusal> {
-    if value == "nothing" {
-        return Ok(Found::NothingFelt);
+/// A size, or a word that the forecast understands.
+fn found(text: &str, own: Option<&str>) -> Result<Found, Refusal> {
+    if let Some(sizes) = typed::sizes(text) {
+        return Ok(Found::Scan(sizes));
     }
-    let Some(mm) = number(value) else {
-        let word = rest.map_or_else(|| value.to_owned(), |rest| format!("{value} {rest}"));
-        return Ok(Found::Felt(word));
-    };
-    let bad = || {
-        let what = format!("{value} mm is no follicle.");
-        Refusal::new(what, "MM", "Give a size from 1 to 60 mm.")
-    };
-    if !(1.0..=60.0).contains(&mm) {
-        return Err(bad());
-    }
-    Millimetres::new(mm).map(|mm| Found::Scan(vec![mm])).map_err(|_| bad())
+    let begins_as_number = text.trim_start_matches(['-', '+', '.', ',']);
+    let is_number = begins_as_number.starts_with(|c: char| c.is_ascii_digit());
+    let word = Some(text).filter(|word| word.chars().count() <= typed::LONGEST_WORD);
+    let told = word.and_then(|word| answers::felt::told(word, own));
+    told.filter(|found| !(is_number && *found == Found::NothingFelt)).ok_or_else(|| {
+        if is_number {
+            return Refusal::new(
+                format!("\"{text}\" is no size of follicles."),
+                "MM",
+                "Give millimetres from 1 to 60, several with a blank between: 22.5 21.",
+            );
+        }
+        Refusal::new(
+            format!("\"{text}\" is no word for felt follicles that is known here."),
+            "WORD",
+            format!(
+                "Write {}, or a size in mm. To use a word of your own: clutchwright setting \
+                 felt_words \"{}\".",
+                answers::felt::offered(own),
+                answers::felt::EXAMPLE
+            ),
+        )
+    })
 }

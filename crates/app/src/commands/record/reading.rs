@@ -18,17 +18,45 @@ pub struct Reading<'a> {
 impl Reading<'_> {
     /// The one fact that the words tell, and when it happened.
     pub fn fact(&self, when: When, zone: &Zone) -> Result<(When, Fact), Refusal> {
-        if self.args.fact == "lock" {
-            return self.lock(when, zone);
-        }
-        let fact = match self.breeding()? {
-            Some(fact) => fact,
-            None => match self.of_animal()? {
-                Some(fact) => fact,
-                None => self.care()?,
-            },
+        let (when, fact) = match self.args.fact.as_str() {
+            "lock" => self.lock(when, zone)?,
+            _ => (when, self.other()?),
         };
+        self.sexes_fit(&fact)?;
         Ok((when, fact))
+    }
+
+    fn other(&self) -> Result<Fact, Refusal> {
+        if let Some(fact) = self.breeding()? {
+            return Ok(fact);
+        }
+        match self.of_animal()? {
+            Some(fact) => Ok(fact),
+            None => self.care(),
+        }
+    }
+
+    /// A male lays nothing: either the animal is another one, or its sex was told wrong.
+    fn sexes_fit(&self, fact: &Fact) -> Result<(), Refusal> {
+        for (id, needed) in fact.roles() {
+            let Some(place) = self.colony.place_of(id) else { continue };
+            let told = self.colony.animals[place].sex();
+            if let Some(told) = told.filter(|told| *told != needed) {
+                let code = self.colony.code(place);
+                let kind = fact.kind();
+                return Err(Refusal::new(
+                    format!(
+                        "\"{kind}\" is written of a {needed}, and {code} is told to be a {told}."
+                    ),
+                    "ANIMAL",
+                    format!(
+                        "Name the right animal, or correct the sex first: clutchwright record sex \
+                         {code} {needed}"
+                    ),
+                ));
+            }
+        }
+        Ok(())
     }
 
     /// The words from one place on, where there are any.
@@ -77,9 +105,10 @@ impl Reading<'_> {
         }
     }
 
-    /// A number of things, where the word is there.
+    /// A number of eggs, slugs or hatchlings, where the word is there.
     pub fn count(&self, at: usize) -> Result<Option<u16>, Refusal> {
-        self.word(at).map(|text| text.parse().map_err(|_| self.usage())).transpose()
+        let read = |text: &str| text.parse().ok().filter(|n| *n <= sheets::typed::MOST_EGGS);
+        self.word(at).map(|text| read(text).ok_or_else(|| self.usage())).transpose()
     }
 
     /// A pair in either order: their sexes tell who is the male.
