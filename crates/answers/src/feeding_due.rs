@@ -8,11 +8,13 @@ use std::collections::BTreeMap;
 
 use records::colony::Presence;
 use records::facts::Fed;
-use records::{Animal, Colony, Dated, Meal, RecordId};
+use records::{Animal, Colony, Dated, Meal, RecordId, Tub};
 use units::{Day, Night};
 
 use crate::follicles::FemaleStanding;
+use crate::rack;
 use crate::settings::Feeding;
+use crate::tonight::Tonight;
 
 pub use refusal::{Because, Refusal};
 pub use usual::{Prey, Source, key};
@@ -42,6 +44,8 @@ pub struct MealShown {
     pub refusal: Refusal,
     /// Whom it shares a tub with tonight.
     pub together: Vec<usize>,
+    /// Whom it is to be placed with tonight, and is not yet.
+    pub to_place_with: Vec<usize>,
     /// In quarantine.
     pub quarantine: bool,
     /// Under treatment.
@@ -63,13 +67,15 @@ pub struct Thaw {
     pub animals: usize,
 }
 
-/// The answer. Lists are in journal order of the animals.
+/// The answer. Lists are in the order of a walk past the tubs, then by code.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FeedingDue {
     /// The day asked about.
     pub day: Day,
     /// Due, and to be fed.
     pub due: Vec<MealShown>,
+    /// Due, but to be placed tonight: fed after, so that nobody goes in with a full stomach.
+    pub after: Vec<MealShown>,
     /// Due, but in company tonight: two animals are never fed in one tub.
     pub wait: Vec<MealShown>,
     /// Not due yet, or offered food on this very day.
@@ -78,12 +84,14 @@ pub struct FeedingDue {
     pub unrecorded: Vec<usize>,
     /// What the due ones need, most first.
     pub thaw: Vec<Thaw>,
+    /// What those need that are fed after their placement.
+    pub thaw_after: Vec<Thaw>,
 }
 
 impl FeedingDue {
     /// Everybody who refuses without an ordinary reason, or loses weight over it.
     pub fn look_into(&self) -> impl Iterator<Item = &MealShown> {
-        let all = self.due.iter().chain(&self.wait).chain(&self.later);
+        let all = self.due.iter().chain(&self.after).chain(&self.wait).chain(&self.later);
         all.filter(|meal| meal.refusal == Refusal::LookInto)
     }
 }
@@ -92,25 +100,29 @@ impl FeedingDue {
 /// source).
 const FIRST_MEAL_DAYS: i32 = 10;
 
-/// Who is due on the day the colony stands at. `females`: where each female stands that evening.
+/// Who is due on the day the colony stands at.
 #[must_use]
-pub fn feeding_due(colony: &Colony, females: &[FemaleStanding]) -> FeedingDue {
+pub fn feeding_due(colony: &Colony, tonight: &Tonight) -> FeedingDue {
     let asked = Asked {
         colony,
         day: colony.as_of.day,
-        females: females.iter().map(|f| (f.place, f)).collect(),
+        females: tonight.females.iter().map(|f| (f.place, f)).collect(),
         together: together(colony),
+        to_place: to_place(tonight),
         feeding: Feeding::of(colony),
     };
     let mut answer = FeedingDue {
         day: asked.day,
         due: vec![],
+        after: vec![],
         wait: vec![],
         later: vec![],
         unrecorded: vec![],
         thaw: vec![],
+        thaw_after: vec![],
     };
-    for (place, animal) in colony.animals.iter().enumerate() {
+    for place in walk(colony) {
+        let animal = &colony.animals[place];
         if animal.presence(asked.day) != Presence::InHouse {
             continue;
         }
@@ -121,14 +133,27 @@ pub fn feeding_due(colony: &Colony, females: &[FemaleStanding]) -> FeedingDue {
         let meal = asked.meal(place, animal);
         if meal.due_on > asked.day {
             answer.later.push(meal);
-        } else if meal.together.is_empty() {
-            answer.due.push(meal);
-        } else {
+        } else if !meal.together.is_empty() {
             answer.wait.push(meal);
+        } else if !meal.to_place_with.is_empty() {
+            answer.after.push(meal);
+        } else {
+            answer.due.push(meal);
         }
     }
     answer.thaw = thaw(&answer.due);
+    answer.thaw_after = thaw(&answer.after);
     answer
+}
+
+/// All animals in the order of a walk.
+fn walk(colony: &Colony) -> Vec<usize> {
+    let mut places: Vec<usize> = (0..colony.animals.len()).collect();
+    places.sort_by_cached_key(|place| {
+        let tub = colony.animals[*place].tub_on(colony.as_of.day);
+        (rack::order(tub.map(Tub::as_str)), rack::order(Some(colony.code(*place))))
+    });
+    places
 }
 
 struct Asked<'a> {
@@ -136,6 +161,7 @@ struct Asked<'a> {
     day: Day,
     females: BTreeMap<usize, &'a FemaleStanding>,
     together: BTreeMap<usize, Vec<usize>>,
+    to_place: BTreeMap<usize, Vec<usize>>,
     feeding: Feeding,
 }
 
@@ -150,9 +176,19 @@ fn together(colony: &Colony) -> BTreeMap<usize, Vec<usize>> {
     with
 }
 
+/// Who is to be placed with whom, by the moves of the night that are not made yet.
+fn to_place(tonight: &Tonight) -> BTreeMap<usize, Vec<usize>> {
+    let mut with: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    for m in &tonight.moves {
+        with.entry(m.male).or_default().push(m.female);
+        with.entry(m.female).or_default().push(m.male);
+    }
+    with
+}
+
 impl Asked<'_> {
     fn meal(&self, place: usize, animal: &Animal) -> MealShown {
-        let usual = usual::usual(animal, self.day, &self.feeding);
+        let usual = usual::usual(self.colony, animal, &self.feeding);
         let last = animal.meals.last().map(|m| m.day);
         let on_last = |m: &&Dated<Fed>| Some(m.day) == last;
         let ate = animal.meals.iter().rev().take_while(on_last).any(|m| m.what.meal == Meal::Taken);
@@ -177,6 +213,7 @@ impl Asked<'_> {
             refused_in_row: refusal::days(&refused),
             refusal,
             together: self.together.get(&place).cloned().unwrap_or_default(),
+            to_place_with: self.to_place.get(&place).cloned().unwrap_or_default(),
             quarantine: Animal::under_way(&animal.quarantine).is_some(),
             treatment: Animal::under_way(&animal.treatment).is_some(),
             reason: String::new(),

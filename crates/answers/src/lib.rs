@@ -10,6 +10,7 @@ pub mod felt;
 pub mod follicles;
 pub mod pair_chances;
 pub mod planned_pairs;
+pub mod rack;
 pub mod settings;
 pub mod suitors;
 pub mod told;

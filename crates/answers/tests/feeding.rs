@@ -4,22 +4,23 @@ use std::collections::BTreeMap;
 
 use answers::feeding_due::{FeedingDue, MealShown, Refusal, Source, key};
 use answers::follicles::usual_model;
+use answers::tonight::{Asking, in_grams};
 use proptest::prelude::*;
-use records::facts::{Checked, Laid, Left, Ovulated, Set, Treated, Weighed};
-use records::words::{Certainty, Leaving};
-use records::{AnimalId, Fact, Found, Meal, Sex};
+use records::facts::{Checked, Laid, Left, Moved, Ovulated, Planned, Set, Treated, Weighed};
+use records::words::{Certainty, Choice, Leaving};
+use records::{AnimalId, EggsKept, Fact, Found, Meal, PlannedMale, Sex, Tub};
 use units::{Grams, Millimetres, When};
 
 use crate::room::{Room, day};
 
 fn asked(room: &Room, on: &str) -> FeedingDue {
     let colony = room.on_evening_of(on);
-    let females = answers::follicles(&colony, &usual_model());
-    answers::feeding_due(&colony, &females)
+    let asking = Asking { fresh: false, carries: &|_, _| false, mass: &in_grams };
+    answers::feeding_due(&colony, &answers::tonight(&colony, &usual_model(), &asking))
 }
 
 fn of(answer: &FeedingDue, place: usize) -> &MealShown {
-    let all = answer.due.iter().chain(&answer.wait).chain(&answer.later);
+    let all = answer.due.iter().chain(&answer.after).chain(&answer.wait).chain(&answer.later);
     all.into_iter().find(|m| m.place == place).unwrap()
 }
 
@@ -91,6 +92,81 @@ fn company_is_left_out_of_the_thaw_and_named() {
     assert!(answer.wait[0].reason.contains("together with M1 tonight"));
     assert!(answer.due[0].treatment && answer.due[0].reason.contains("under treatment"));
     assert_eq!((answer.thaw[0].count, answer.thaw[0].animals), (1, 1));
+}
+
+#[test]
+fn who_is_to_be_placed_tonight_is_fed_after() {
+    let mut room = Room::default();
+    let f = room.animal("F1", Sex::Female, 1900.0);
+    let m = room.animal("M1", Sex::Male, 800.0);
+    let other = room.animal("M2", Sex::Male, 800.0);
+    for animal in [f, m, other] {
+        regular(&mut room, animal);
+    }
+    for (on, mm) in [("2025-12-20", 14.0), ("2026-01-20", 21.0), ("2026-02-08", 24.0)] {
+        let found = Found::Scan(vec![Millimetres::new(mm).unwrap()]);
+        room.on(on, Fact::Checked(Checked { female: f, found }));
+    }
+    let male = PlannedMale::Animal(m);
+    let planned = Planned { female: f, male, choice: Choice::First, weight: 1.0 };
+    room.on("2025-11-01", Fact::Planned(planned));
+    let answer = asked(&room, "2026-02-12");
+    let places = |meals: &[MealShown]| meals.iter().map(|m| m.place).collect::<Vec<_>>();
+    assert_eq!((places(&answer.due), places(&answer.after)), (vec![2], vec![0, 1]));
+    assert_eq!(answer.after[0].to_place_with, [1]);
+    assert!(
+        answer.after[1].reason.contains("to be placed with F1 tonight: feed after"),
+        "{}",
+        answer.after[1].reason
+    );
+    assert_eq!((answer.thaw[0].count, answer.thaw_after[0].count), (1, 2));
+    room.placed(m, f, "2026-02-12");
+    let placed = asked(&room, "2026-02-12");
+    assert_eq!((places(&placed.after), places(&placed.wait)), (vec![], vec![0, 1]));
+}
+
+#[test]
+fn a_feeding_written_twice_is_one_ration() {
+    for (rows, count) in [(&[2, 2][..], 2), (&[2, 2, 2], 2), (&[1, 2], 3), (&[2], 2)] {
+        let mut room = Room::default();
+        let f = room.animal("F14", Sex::Female, 1900.0);
+        for n in rows {
+            room.fed(f, day("2026-02-01"), "medium rat", *n, Meal::Taken);
+        }
+        let answer = asked(&room, "2026-03-10");
+        assert_eq!(answer.due[0].prey.count, count, "{rows:?}");
+    }
+}
+
+#[test]
+fn a_female_whose_eggs_are_in_an_incubator_may_fast_for_some_weeks() {
+    let mut room = Room::default();
+    let f = room.animal("F1", Sex::Female, 1900.0);
+    regular(&mut room, f);
+    for n in 1..=6 {
+        room.fed(f, day("2026-02-01") + n * 10, "small rat", 1, Meal::Refused);
+    }
+    let kept = Some(EggsKept::Incubator);
+    let (eggs, sire, clutch) = (Some(6), None, None);
+    let laid = Laid { female: f, sire, clutch, eggs, slugs: None, mass: None, kept };
+    room.on("2026-04-08", Fact::Laid(laid));
+    let meal = of(&asked(&room, "2026-04-10"), 0).clone();
+    assert_eq!(meal.refusal, Refusal::Ordinary, "{}", meal.reason);
+    assert!(meal.reason.contains("she laid on 8 April, and some take weeks"), "{}", meal.reason);
+    let late = of(&asked(&room, "2026-05-07"), 0).clone();
+    assert_eq!(late.refusal, Refusal::LookInto, "after four weeks: {}", late.reason);
+}
+
+#[test]
+fn the_order_is_that_of_the_racks_whatever_was_written_first() {
+    let mut room = Room::default();
+    let moved = |animal, tub: &str| Fact::Moved(Moved { animal, tub: Tub::new(tub).unwrap() });
+    for (code, tub) in [("F10", "R2-1"), ("F9", "R2-1"), ("F2", "R1-10"), ("F1", "R1-9")] {
+        let animal = room.animal(code, Sex::Female, 1900.0);
+        room.on("2025-02-01", moved(animal, tub));
+    }
+    let due: Vec<usize> = asked(&room, "2026-02-12").due.iter().map(|m| m.place).collect();
+    assert_eq!(due, [3, 2, 1, 0], "R1-9, R1-10, then F9 and F10 of one tub");
 }
 
 /// Three refusals of a female whose follicles were scanned at `mm`.

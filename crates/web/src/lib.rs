@@ -19,7 +19,6 @@ mod import;
 mod keys;
 mod notice;
 mod phones;
-mod rack;
 mod round;
 mod season;
 mod serve;
@@ -31,6 +30,8 @@ mod theme;
 mod tonight;
 mod writing;
 mod you;
+
+use answers::rack;
 
 pub use phones::{Phones, PhonesError};
 pub use serve::{Options, ServeError, on_this_machine, router, serve};

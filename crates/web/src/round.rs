@@ -144,7 +144,7 @@ fn show(
         })
         .collect();
     let title = if is_morning { "Morning round" } else { "Evening round" };
-    let feeding = feeding_due(&view.colony, &tonight.females);
+    let feeding = feeding_due(&view.colony, tonight);
     let page = Page {
         frame: Frame::around(view, title, "Round", path).with(notice(site, view, asked)),
         is_morning,

@@ -24,6 +24,13 @@ fn fields(page: &Answer) -> Pairs {
         .collect()
 }
 
+/// The room without its plans, so that nobody is to be placed.
+fn unplanned() -> Room {
+    let (mut drafts, ids) = crate::room::drafts();
+    drafts.retain(|draft| !matches!(draft.fact, records::Fact::Planned(_)));
+    crate::room::serve(drafts, ids)
+}
+
 fn rack(room: &Room, name: &str) -> Pairs {
     fields(&get(room.at, &format!("/round/feeding?rack={name}")))
 }
@@ -32,23 +39,26 @@ fn rack(room: &Room, name: &str) -> Pairs {
 fn feeding_opens_with_who_is_due_and_what_to_thaw() {
     let room = room();
     let page = get(room.at, "/round/feeding").body;
-    assert!(page.contains("<h1>2 due</h1>"), "F2 and M1; M2 and F3 are together, F1 was fed");
-    for thaw in
-        ["<strong>1</strong> <span>medium rat</span>", "<strong>1</strong> <span>small rat</span>"]
-    {
-        assert!(page.contains(thaw), "{thaw}");
-    }
+    assert!(page.contains("<h1>1 due</h1>"), "F2; M2 and F3 are together, F1 was fed");
+    let (before, after) = page.split_once("To be placed tonight: feed after").unwrap();
+    assert!(before.contains("<strong>1</strong> <span>medium rat</span>"), "{before}");
+    assert!(!before.contains("small rat"), "M1 goes in with F1 tonight");
+    assert!(after.contains("1 more due, not counted above"), "{after}");
+    assert!(after.contains("<strong>1</strong> <span>small rat</span>"), "{after}");
     assert!(page.contains("href=\"/round/feeding?rack=R1\">Begin at R1"));
     let sheet = page.split("class=\"paper-only sheet\"").nth(1).unwrap();
     assert!(sheet.contains("F2 Sedge") && sheet.contains("not tonight: in company"));
     let one = get(room.at, "/round/feeding?rack=R1").body;
     assert!(one.contains("All took it, but:") && one.contains("with M2 tonight"));
     assert!(!one.contains(" checked"), "nothing is ticked beforehand");
+    let his = get(room.at, "/round/feeding?rack=R2").body;
+    assert!(his.contains("to be placed with F1 Quill tonight"), "{his}");
+    assert!(his.contains(&format!("name=\"also.{}\" value=\"taken\"", room.id("M1"))));
 }
 
 #[test]
 fn a_rack_is_one_batch_written_once_and_undone_at_once() {
-    let room = room();
+    let room = unplanned();
     let before = room.written();
     let mut form = rack(&room, "R1");
     assert_eq!(room.written(), before, "looking writes nothing");
@@ -73,7 +83,7 @@ fn a_rack_is_one_batch_written_once_and_undone_at_once() {
 
 #[test]
 fn the_others_took_it_and_prey_can_be_changed_for_one() {
-    let room = room();
+    let room = unplanned();
     let mut form = rack(&room, "R2");
     let m1 = room.id("M1");
     for (name, value) in &mut form {

@@ -10,7 +10,7 @@ fn every_page_answers() {
         ("/", "Night of 10 to 11 February"),
         ("/round/evening", "Evening round"),
         ("/round/morning", "Morning round"),
-        ("/round/feeding", "2 due"),
+        ("/round/feeding", "1 due"),
         ("/round/feeding?rack=R1", "All took it, but:"),
         ("/round/checks", "Follicle checks"),
         ("/round/weights?all=1", "Weights"),

@@ -16,6 +16,10 @@ const MALE_SEASON_DAYS: i32 = 180;
 /// Days after laying during which she may brood: about 60 to hatching (common practice, no source).
 const BROODING_DAYS: i32 = 65;
 
+/// Days after laying during which she may still fast when her eggs are in an incubator (common
+/// practice, no source; the end is our choice).
+const AFTER_LAYING_DAYS: i32 = 28;
+
 /// Refusals in a row from which she is off food, not just not hungry that day; our choice.
 const OFF_FOOD: u32 = 2;
 
@@ -58,6 +62,8 @@ pub enum Because {
     Gravid(Day, Vec<RecordId>),
     /// She laid then and may be with her eggs.
     Brooding(Day, Vec<RecordId>),
+    /// She laid then, her eggs are elsewhere, and she may take some weeks to eat again.
+    LaidLately(Day, Vec<RecordId>),
     /// A male in the season.
     MaleInSeason(Vec<RecordId>),
     /// It lost this share of its weight since it last ate.
@@ -73,6 +79,7 @@ impl Because {
             | Self::SmallFollicles(_, r)
             | Self::Gravid(_, r)
             | Self::Brooding(_, r)
+            | Self::LaidLately(_, r)
             | Self::Lost(_, r)
             | Self::InBlue(r)
             | Self::MaleInSeason(r) => r,
@@ -137,8 +144,15 @@ impl Asked<'_> {
                 let laying = animal.laid.last()?;
                 let clutch = &self.colony.clutches[laying.what];
                 let is_out = f.seen.hatch.is_some() || clutch.kept == Some(EggsKept::Incubator);
-                let is_recent = self.day.days_since(laying.day) <= BROODING_DAYS;
-                (!is_out && is_recent).then(|| Because::Brooding(laying.day, vec![laying.record]))
+                let since = self.day.days_since(laying.day);
+                let records = vec![laying.record];
+                match is_out {
+                    false if since <= BROODING_DAYS => Some(Because::Brooding(laying.day, records)),
+                    true if since <= AFTER_LAYING_DAYS => {
+                        Some(Because::LaidLately(laying.day, records))
+                    }
+                    _ => None,
+                }
             }
             Phase::Building => {
                 let mm = f.size.as_ref()?.median.get();

@@ -73,6 +73,9 @@ fn ground(because: &Because, refusal: Refusal) -> String {
         Because::Brooding(day, _) => {
             format!("she laid on {} and may brood{ordinary}", day.spoken())
         }
+        Because::LaidLately(day, _) => {
+            format!("she laid on {}, and some take weeks to eat again{ordinary}", day.spoken())
+        }
         Because::MaleInSeason(_) => format!("males often fast in the season{ordinary}"),
         Because::Lost(share, _) => {
             format!("lost {:.0} % of its weight since it stopped eating", share * 100.0)
@@ -85,6 +88,10 @@ fn keeping(colony: &Colony, meal: &MealShown) -> Vec<String> {
     for other in &meal.together {
         let name = called(&colony.animals[*other], colony.as_of.day);
         said.push(format!("together with {name} tonight, and no two are fed in one tub"));
+    }
+    for other in &meal.to_place_with {
+        let name = called(&colony.animals[*other], colony.as_of.day);
+        said.push(format!("to be placed with {name} tonight: feed after"));
     }
     if meal.quarantine {
         said.push("in quarantine: feed last".into());

@@ -1,9 +1,9 @@
 //! What an animal usually gets and how often: its own last meals first, then common practice.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use records::facts::Fed;
-use records::{Animal, Dated, Meal};
+use records::{Animal, Colony, Dated, Meal};
 use units::{Day, Grams};
 
 use crate::settings::Feeding;
@@ -51,12 +51,12 @@ pub(super) struct Usual {
     pub every_from: Source,
 }
 
-pub(super) fn usual(animal: &Animal, day: Day, feeding: &Feeding) -> Usual {
+pub(super) fn usual(colony: &Colony, animal: &Animal, feeding: &Feeding) -> Usual {
     let days = last_days(animal);
     let from = days.last().copied();
     let recent: Vec<&Dated<Fed>> =
         animal.meals.iter().rev().take_while(|m| from.is_none_or(|from| m.day >= from)).collect();
-    let by_weight = by_weight(animal, day, feeding);
+    let by_weight = by_weight(animal, colony.as_of.day, feeding);
     let own_prey = prey(&recent, Meal::Taken).or_else(|| prey(&recent, Meal::Refused));
     let own_every = every(&days);
     Usual {
@@ -92,10 +92,14 @@ fn every(days: &[Day]) -> Option<u32> {
 }
 
 /// The prey offered on most of those days; of several the one offered last. Rows of one day and one
-/// prey are one meal of as many.
+/// prey are one meal of as many; one feeding written twice is a doubt and counts once.
 fn prey(recent: &[&Dated<Fed>], meal: Meal) -> Option<Prey> {
     let mut meals: Vec<(Day, String, &str, u16)> = Vec::new();
-    for row in recent.iter().filter(|m| m.what.meal == meal && !m.what.prey.trim().is_empty()) {
+    let mut seen: BTreeSet<(Day, String, u16)> = BTreeSet::new();
+    let mut is_first =
+        |row: &Dated<Fed>| seen.insert((row.day, row.what.prey.to_lowercase(), row.what.count));
+    let recent = recent.iter().filter(|row| row.what.meal == meal && is_first(row));
+    for row in recent.filter(|m| !m.what.prey.trim().is_empty()) {
         let name = key(&row.what.prey);
         match meals.iter_mut().find(|m| m.0 == row.day && m.1 == name) {
             Some(same) => same.3 = same.3.saturating_add(row.what.count),

@@ -2,8 +2,8 @@
 
 use std::fmt::Write;
 
-use answers::feeding_due::{FeedingDue, MealShown};
-use answers::tonight::called;
+use answers::feeding_due::{FeedingDue, MealShown, Thaw};
+use answers::tonight::{Asking, called, in_grams};
 use records::{Colony, Tub};
 use serde_json::{Value, json};
 
@@ -14,8 +14,9 @@ use crate::refusal::Refusal;
 pub fn run(ask: &Ask) -> Result<String, Refusal> {
     let store = folder::reading(&ask.folder)?;
     let (colony, _) = folder::colony(&store, ask)?;
-    let females = answers::follicles(&colony, &answers::follicles::usual_model());
-    let feeding = answers::feeding_due(&colony, &females);
+    let asking = Asking { fresh: false, carries: &sheets::told::carries, mass: &in_grams };
+    let tonight = answers::tonight(&colony, &answers::follicles::usual_model(), &asking);
+    let feeding = answers::feeding_due(&colony, &tonight);
     if ask.folder.json {
         return Ok(format!("{}\n", shape(&colony, &feeding)));
     }
@@ -24,13 +25,16 @@ pub fn run(ask: &Ask) -> Result<String, Refusal> {
 
 fn shape(colony: &Colony, feeding: &FeedingDue) -> Value {
     let meals = |all: &[MealShown]| all.iter().map(|m| meal(colony, m)).collect::<Vec<_>>();
-    let thaw = feeding.thaw.iter();
+    let thaw = |all: &[Thaw]| {
+        let shape = |t: &Thaw| json!({"prey": t.prey, "count": t.count, "animals": t.animals});
+        all.iter().map(shape).collect::<Vec<_>>()
+    };
     json!({
         "day": feeding.day.to_string(),
-        "thaw": thaw
-            .map(|t| json!({"prey": t.prey, "count": t.count, "animals": t.animals}))
-            .collect::<Vec<_>>(),
+        "thaw": thaw(&feeding.thaw),
+        "thaw_after": thaw(&feeding.thaw_after),
         "due": meals(&feeding.due),
+        "after": meals(&feeding.after),
         "wait": meals(&feeding.wait),
         "later": meals(&feeding.later),
         "unrecorded": feeding.unrecorded.iter().map(|p| colony.code(*p)).collect::<Vec<_>>(),
@@ -53,6 +57,7 @@ fn meal(colony: &Colony, m: &MealShown) -> Value {
         "refused_in_row": m.refused_in_row,
         "refusal": m.refusal.word(),
         "together": m.together.iter().map(|p| colony.code(*p)).collect::<Vec<_>>(),
+        "to_place_with": m.to_place_with.iter().map(|p| colony.code(*p)).collect::<Vec<_>>(),
         "quarantine": m.quarantine,
         "treatment": m.treatment,
         "reason": m.reason,
@@ -62,14 +67,10 @@ fn meal(colony: &Colony, m: &MealShown) -> Value {
 
 fn said(colony: &Colony, feeding: &FeedingDue) -> String {
     let mut text = format!("Feeding, {} {}\n", feeding.day.spoken(), feeding.day.year());
-    if !feeding.thaw.is_empty() {
-        text.push_str("\nThaw\n");
-    }
-    for thaw in &feeding.thaw {
-        let animals = if thaw.animals == 1 { "animal" } else { "animals" };
-        let _ = writeln!(text, "  {:>4} {} for {} {animals}", thaw.count, thaw.prey, thaw.animals);
-    }
+    thaw(&mut text, "Thaw", &feeding.thaw);
+    thaw(&mut text, "Thaw for after the placements", &feeding.thaw_after);
     section(&mut text, colony, "Due", &feeding.due);
+    section(&mut text, colony, "To be placed tonight: feed after", &feeding.after);
     section(&mut text, colony, "Due, but in company tonight", &feeding.wait);
     let look_into: Vec<MealShown> = feeding.look_into().cloned().collect();
     section(&mut text, colony, "To look into", &look_into);
@@ -81,6 +82,16 @@ fn said(colony: &Colony, feeding: &FeedingDue) -> String {
     text
 }
 
+fn thaw(text: &mut String, title: &str, lines: &[Thaw]) {
+    if !lines.is_empty() {
+        let _ = writeln!(text, "\n{title}");
+    }
+    for thaw in lines {
+        let animals = if thaw.animals == 1 { "animal" } else { "animals" };
+        let _ = writeln!(text, "  {:>4} {} for {} {animals}", thaw.count, thaw.prey, thaw.animals);
+    }
+}
+
 fn section(text: &mut String, colony: &Colony, title: &str, meals: &[MealShown]) {
     if meals.is_empty() {
         return;
@@ -89,10 +100,9 @@ fn section(text: &mut String, colony: &Colony, title: &str, meals: &[MealShown])
     let tub = |m: &MealShown| {
         colony.animals[m.place].tub_on(day).map_or_else(|| "no tub".to_owned(), ToString::to_string)
     };
-    let mut meals: Vec<(String, &MealShown)> = meals.iter().map(|m| (tub(m), m)).collect();
-    meals.sort_by(|a, b| a.0.cmp(&b.0));
     let _ = writeln!(text, "\n{title}");
-    for (tub, meal) in meals {
+    for meal in meals {
+        let tub = tub(meal);
         let name = called(&colony.animals[meal.place], day);
         let count =
             if meal.prey.count == 1 { String::new() } else { format!("{} x ", meal.prey.count) };

@@ -1,6 +1,6 @@
 //! Feeding: who is due and what to thaw, then one rack at a time.
 
-use answers::feeding_due::{FeedingDue, MealShown, Refusal, feeding_due};
+use answers::feeding_due::{FeedingDue, MealShown, Refusal, Thaw, feeding_due};
 use askama::Template;
 use axum::response::Response;
 use records::RecordId;
@@ -35,6 +35,8 @@ pub struct Rack {
     name: String,
     link: String,
     due: Vec<Row>,
+    /// To be placed tonight: fed after.
+    after: Vec<Row>,
     wait: Vec<Row>,
     later: Vec<Row>,
     thaw: String,
@@ -50,6 +52,8 @@ struct Overview {
     n_due: usize,
     n_racks: usize,
     thaw: Vec<(u32, String)>,
+    n_after: usize,
+    thaw_after: Vec<(u32, String)>,
     day: String,
     racks: Vec<Rack>,
     begin: Option<(String, String)>,
@@ -82,7 +86,7 @@ const NO_NAME: &str = "without a name";
 pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
     let tonight = site.tonight(&view);
-    let feeding = feeding_due(&view.colony, &tonight.females);
+    let feeding = feeding_due(&view.colony, &tonight);
     let parts = parts(&view, &tonight, &feeding, "/round/feeding");
     let mut racks = racks(&view, &feeding);
     if let Some(at) = wanted(&racks, &asked) {
@@ -98,7 +102,9 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         parts,
         n_due: feeding.due.len(),
         n_racks: racks.iter().filter(|r| !r.due.is_empty()).count(),
-        thaw: feeding.thaw.iter().map(|t| (t.count, t.prey.clone())).collect(),
+        thaw: counts(&feeding.thaw),
+        n_after: feeding.after.len(),
+        thaw_after: counts(&feeding.thaw_after),
         day: format!("{} {}", view.day.spoken(), view.day.year()),
         begin: begin.map(|r| (r.name.clone(), r.link.clone())),
         look_into: feeding.look_into().map(|m| row(&view, m)).collect(),
@@ -108,6 +114,10 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         racks,
     };
     Ok(html(&page))
+}
+
+fn counts(thaw: &[Thaw]) -> Vec<(u32, String)> {
+    thaw.iter().map(|t| (t.count, t.prey.clone())).collect()
 }
 
 /// How many more are due on the next day, for whom prey is taken out of the freezer today.
@@ -173,7 +183,7 @@ fn one_rack(
 
 /// Prey that anybody gets, to choose from.
 fn preys(feeding: &FeedingDue) -> Vec<String> {
-    let all = feeding.due.iter().chain(&feeding.wait).chain(&feeding.later);
+    let all = feeding.due.iter().chain(&feeding.after).chain(&feeding.wait).chain(&feeding.later);
     let mut preys: Vec<String> = all.map(|m| m.prey.name.clone()).collect();
     preys.sort_by_key(|prey| answers::feeding_due::key(prey));
     preys.dedup_by_key(|prey| answers::feeding_due::key(prey));
@@ -182,10 +192,11 @@ fn preys(feeding: &FeedingDue) -> Vec<String> {
 
 /// All racks in the order of a walk, each with its animals in that order.
 fn racks(view: &View, feeding: &FeedingDue) -> Vec<Rack> {
-    let due = feeding.due.iter().map(|m| (0, m));
-    let wait = feeding.wait.iter().map(|m| (1, m));
-    let mut all: Vec<(u8, &MealShown)> =
-        due.chain(wait).chain(feeding.later.iter().map(|m| (2, m))).collect();
+    let kinds = [&feeding.due, &feeding.after, &feeding.wait, &feeding.later];
+    let mut all: Vec<(usize, &MealShown)> = Vec::new();
+    for (kind, meals) in kinds.into_iter().enumerate() {
+        all.extend(meals.iter().map(|meal| (kind, meal)));
+    }
     let order = |text: Option<&str>| rack::order(text);
     all.sort_by_key(|(_, m)| (order(tub(view, m.place)), order(Some(view.colony.code(m.place)))));
     let mut racks: Vec<Rack> = Vec::new();
@@ -199,16 +210,14 @@ fn racks(view: &View, feeding: &FeedingDue) -> Vec<Rack> {
         let at = at.unwrap_or_else(|| {
             let link = view.link(&with_field("/round/feeding", "rack", name));
             let (name, thaw) = (name.to_owned(), String::new());
-            let (due, wait, later) = (vec![], vec![], vec![]);
-            racks.push(Rack { name, link, due, wait, later, thaw, is_whole: false });
+            let (due, after, wait, later) = (vec![], vec![], vec![], vec![]);
+            racks.push(Rack { name, link, due, after, wait, later, thaw, is_whole: false });
             racks.len() - 1
         });
         let rack = &mut racks[at];
-        let rows = [&mut rack.due, &mut rack.wait, &mut rack.later];
-        for (n, rows) in rows.into_iter().enumerate() {
-            if n == usize::from(kind) {
-                rows.push(row(view, meal));
-            }
+        let rows = [&mut rack.due, &mut rack.after, &mut rack.wait, &mut rack.later];
+        if let Some(rows) = rows.into_iter().nth(kind) {
+            rows.push(row(view, meal));
         }
     }
     for rack in &mut racks {
@@ -231,6 +240,10 @@ fn thaw(rows: &[Row]) -> String {
 fn row(view: &View, meal: &MealShown) -> Row {
     let mut marks: Vec<String> = Vec::new();
     marks.extend(meal.together.iter().map(|p| format!("with {} tonight", view.called(*p))));
+    if meal.together.is_empty() {
+        let to_place = meal.to_place_with.iter();
+        marks.extend(to_place.map(|p| format!("to be placed with {} tonight", view.called(*p))));
+    }
     if meal.quarantine {
         marks.push("quarantine: feed last".into());
     }

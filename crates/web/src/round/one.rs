@@ -152,7 +152,7 @@ fn show(site: &Site, view: &View, asked: &Fields, (tonight, walk): (&Tonight, Wa
         (label, with_field(&here, "tub", &id(s)), s.is_done)
     });
     let rest = rest.collect();
-    let feeding = feeding_due(&view.colony, &tonight.females);
+    let feeding = feeding_due(&view.colony, tonight);
     let is_check = walk.path == "/round/checks";
     let page = Page {
         frame: Frame::around(view, walk.title, "Round", &back).with(notice(site, view, asked)),

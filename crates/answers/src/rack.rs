@@ -1,6 +1,7 @@
 //! Rack order: the order in which one walks past the tubs.
 
 /// A key that sorts `R2-9` before `R2-10`. Things without a tub come last.
+#[must_use]
 pub fn order(tub: Option<&str>) -> (bool, Vec<(String, u64)>) {
     let Some(tub) = tub else { return (true, vec![]) };
     let mut parts = Vec::new();
@@ -22,6 +23,7 @@ pub fn order(tub: Option<&str>) -> (bool, Vec<(String, u64)>) {
 
 /// The rack of a tub: what stands before the last group of digits. A tub whose name has none is a
 /// rack of its own; one that is nothing but a number stands in a rack without a name.
+#[must_use]
 pub fn rack(tub: &str) -> &str {
     let Some(last) = tub.rfind(|c: char| c.is_ascii_digit()) else { return tub };
     let before = tub[..=last].trim_end_matches(|c: char| c.is_ascii_digit());
