@@ -6,6 +6,7 @@ use std::hint::black_box;
 
 use answers::pair_chances::pair_chances;
 use criterion::{Criterion, criterion_group, criterion_main};
+use genetics::chances::ClutchSize;
 use sheets::catalogue_file::builtin;
 use sheets::shorthand::{read, target};
 
@@ -28,12 +29,13 @@ fn house_of_200_males(c: &mut Criterion) {
     let males = males();
     let her = "Pastel Lesser Pinstripe 66% het Clown 50% het Albino het Piebald 33% het Hypo";
     let wish = target::read("clown and (pastel or super enchi)", builtin()).unwrap();
+    let usual = ClutchSize::usual();
     c.bench_function("house_of_200_males", |b| {
         b.iter(|| {
             let her = read(black_box(her), builtin()).settled().unwrap();
             let answers = males.iter().map(|male| {
                 let male = read(male, builtin()).settled().unwrap();
-                pair_chances(builtin(), (&male, &her), Some(&wish), None, 5).unwrap()
+                pair_chances(builtin(), (&male, &her), Some(&wish), &usual, 24).unwrap()
             });
             answers.filter_map(|answer| Some(answer.wish?.at_least_one)).sum::<f64>()
         });

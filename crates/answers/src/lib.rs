@@ -3,6 +3,8 @@
 //! This is the only crate that maps animals to the engines' indices and back. It reads no file and
 //! no clock: the colony carries the moment it stands at.
 
+pub mod clutch_size;
+pub mod copies;
 pub mod cycle;
 pub mod due_soon;
 pub mod feeding_due;
@@ -16,6 +18,7 @@ pub mod suitors;
 pub mod told;
 pub mod tonight;
 
+pub use clutch_size::{HerClutch, her_clutch};
 pub use feeding_due::{FeedingDue, MealShown, feeding_due};
 pub use follicles::{FemaleStanding, Phase, follicles};
 pub use planned_pairs::{PairPlanned, Wanted, planned_pairs};

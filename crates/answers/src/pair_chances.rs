@@ -1,7 +1,9 @@
 //! "What can this pair give?"
 
-use genetics::chances::{ClutchError, ClutchSize, Outcome, PairBelief, TargetTooTangled};
+use genetics::chances::{ClutchSize, Outcome, PairBelief, TargetTooTangled};
 use genetics::{Catalogue, Label, Target};
+
+use crate::copies::{CopiesShown, copies};
 
 /// One look of the young.
 #[derive(Clone, Debug, PartialEq)]
@@ -14,6 +16,8 @@ pub struct LookShown {
     pub chance: f64,
     /// Share of such eggs that hatches, as far as genotypes decide it.
     pub hatching: f64,
+    /// The part of [`Self::hatching`] of which it is not known whether it hatches.
+    pub unknown: f64,
     /// Hidden genes with the chance that one that looks so carries them.
     pub hets: Vec<(String, f64)>,
     /// Share of such eggs that fits the wish and hatches, where one was asked.
@@ -29,6 +33,10 @@ pub struct WishShown {
     pub per_hatchling: Option<f64>,
     /// At least one in the clutch.
     pub at_least_one: f64,
+    /// The part of [`Self::per_egg`] of which it is not known whether it hatches.
+    pub unknown: f64,
+    /// At least one in the clutch, should none of those hatch.
+    pub at_least_one_known: f64,
 }
 
 /// A harm that the pair may bring.
@@ -49,8 +57,16 @@ pub struct PairChances {
     pub rest: f64,
     /// Looks in all, listed or not.
     pub n_looks: u128,
+    /// The likeliest looks that fit the wish, likeliest first; none where no wish was asked.
+    pub fitting: Vec<LookShown>,
+    /// Looks that fit in all, listed or not.
+    pub n_fitting: u128,
     /// Share of fertile eggs that hatches, as far as genotypes decide it.
     pub hatching: f64,
+    /// The part of [`Self::hatching`] of which it is not known whether it hatches.
+    pub unknown: f64,
+    /// Parents whose look does not tell how many copies they carry.
+    pub copies: Vec<CopiesShown>,
     /// The wish, where one was asked.
     pub wish: Option<WishShown>,
     /// Cautions.
@@ -59,72 +75,80 @@ pub struct PairChances {
     pub eggs: f64,
 }
 
-/// Why there is no answer.
-#[derive(Clone, Debug, PartialEq)]
-pub enum NoChances {
-    /// The clutch size makes no sense.
-    Clutch(ClutchError),
-    /// The wish is too tangled.
-    Wish(TargetTooTangled),
-}
-
-impl std::fmt::Display for NoChances {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Self::Clutch(e) => e.fmt(f),
-            Self::Wish(e) => e.fmt(f),
-        }
-    }
-}
-
-impl std::error::Error for NoChances {}
-
 /// Chances of a planned pair from what is known or claimed of both parents.
 ///
 /// # Errors
-/// [`NoChances`] for an impossible clutch size or a wish that is too tangled.
+/// [`TargetTooTangled`] for a wish that names too many uncertain genes over and over.
 pub fn pair_chances(
     catalogue: &Catalogue,
     (sire, dam): (&Label, &Label),
     wish: Option<&Target>,
-    eggs: Option<usize>,
+    clutch: &ClutchSize,
     most: usize,
-) -> Result<PairChances, NoChances> {
+) -> Result<PairChances, TargetTooTangled> {
     let pair = PairBelief::from_labels(catalogue, sire, dam);
-    let clutch = match eggs {
-        Some(n) => ClutchSize::fixed(n).map_err(NoChances::Clutch)?,
-        None => ClutchSize::usual(),
-    };
     let outcomes = pair.outcomes(most);
-    let look = |o: &Outcome<'_>| {
-        let fits = wish.map(|w| pair.fitting_of(o, w)).transpose().map_err(NoChances::Wish)?;
-        let hets = o.hets.iter().map(|h| (catalogue.gene_name(h.gene).to_owned(), h.chance));
-        Ok(LookShown {
-            look: o.look.iter().map(|word| (*word).to_owned()).collect(),
-            combo: catalogue.combo_of(&o.look).map(str::to_owned),
-            chance: o.chance,
-            hatching: o.hatching,
-            hets: hets.collect(),
-            fits,
-        })
-    };
-    let looks = outcomes.list.iter().map(look).collect::<Result<_, NoChances>>()?;
-    let wish = wish.map(|w| pair.target(w, &clutch).map_err(NoChances::Wish)).transpose()?;
+    let asked = Asked { catalogue, pair: &pair, wish, doubted: pair.hatching_unknown() };
+    let looks = outcomes.list.iter().map(|o| asked.look(o)).collect::<Result<_, _>>()?;
+    let found = wish.map(|w| pair.outcomes_fitting(most, w)).transpose()?;
+    let n_fitting = found.as_ref().map_or(0, |f| f.total);
+    let found = found.map(|f| f.list).unwrap_or_default();
+    let fitting = found.iter().map(|o| asked.look(o)).collect::<Result<_, _>>()?;
+    let caution =
+        |c: genetics::chances::Caution<'_>| CautionShown { reason: c.reason, chance: c.chance };
+    let unknown = asked.doubted.as_ref().map(|d| Ok(pair.target(d, clutch)?.per_egg));
     Ok(PairChances {
         looks,
         rest: outcomes.rest,
         n_looks: outcomes.total,
+        fitting,
+        n_fitting,
         hatching: pair.hatching(),
-        wish: wish.map(|w| WishShown {
-            per_egg: w.per_egg,
-            per_hatchling: w.per_hatchling,
-            at_least_one: w.at_least_one,
-        }),
-        cautions: pair
-            .cautions()
-            .into_iter()
-            .map(|c| CautionShown { reason: c.reason, chance: c.chance })
-            .collect(),
+        unknown: unknown.transpose()?.unwrap_or(0.0),
+        copies: copies(catalogue, (sire, dam)),
+        wish: wish.map(|w| asked.wish(w, clutch)).transpose()?,
+        cautions: pair.cautions().into_iter().map(caution).collect(),
         eggs: clutch.mean(),
     })
+}
+
+struct Asked<'a> {
+    catalogue: &'a Catalogue,
+    pair: &'a PairBelief<'a>,
+    wish: Option<&'a Target>,
+    doubted: Option<Target>,
+}
+
+impl Asked<'_> {
+    fn look(&self, o: &Outcome<'_>) -> Result<LookShown, TargetTooTangled> {
+        let share = |target: &Target| self.pair.fitting_of(o, target);
+        let hets = o.hets.iter().map(|h| (self.catalogue.gene_name(h.gene).to_owned(), h.chance));
+        Ok(LookShown {
+            look: o.look.iter().map(|word| (*word).to_owned()).collect(),
+            combo: self.catalogue.combo_of(&o.look).map(str::to_owned),
+            chance: o.chance,
+            hatching: o.hatching,
+            unknown: self.doubted.as_ref().map(share).transpose()?.unwrap_or(0.0),
+            hets: hets.collect(),
+            fits: self.wish.map(share).transpose()?,
+        })
+    }
+
+    fn wish(&self, wish: &Target, clutch: &ClutchSize) -> Result<WishShown, TargetTooTangled> {
+        let whole = self.pair.target(wish, clutch)?;
+        let known = match &self.doubted {
+            None => whole,
+            Some(doubted) => {
+                let known = Target::All(vec![wish.clone(), doubted.clone().negated()]);
+                self.pair.target(&known, clutch)?
+            }
+        };
+        Ok(WishShown {
+            per_egg: whole.per_egg,
+            per_hatchling: whole.per_hatchling,
+            at_least_one: whole.at_least_one,
+            unknown: (whole.per_egg - known.per_egg).max(0.0),
+            at_least_one_known: known.at_least_one,
+        })
+    }
 }

@@ -1,5 +1,6 @@
 //! Questions asked of small hand-made rooms.
 //!
+//! - `clutch_size`: the usual clutch, and hers.
 //! - `feeding`: who is due a meal, what to thaw, what to think of refused food.
 //! - `pair_chances`: looks, hatching and the wish, against Mendel's ratios and binomial tables.
 //! - `settings`: what a setting may hold, and since when it holds.
@@ -8,6 +9,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+mod clutch_size;
 mod feeding;
 mod pair_chances;
 mod room;

@@ -1,13 +1,15 @@
 //! Chances of a pair from labels alone.
 
 use answers::pair_chances::{PairChances, pair_chances};
+use genetics::chances::ClutchSize;
 use sheets::catalogue_file::builtin;
 use sheets::shorthand::{read, target};
 
 fn chances(sire: &str, dam: &str, wish: Option<&str>, eggs: Option<usize>) -> PairChances {
     let label = |text: &str| read(text, builtin()).settled().unwrap();
     let wish = wish.map(|text| target::read(text, builtin()).unwrap());
-    pair_chances(builtin(), (&label(sire), &label(dam)), wish.as_ref(), eggs, 200).unwrap()
+    let clutch = eggs.map_or_else(ClutchSize::usual, |n| ClutchSize::fixed(n).unwrap());
+    pair_chances(builtin(), (&label(sire), &label(dam)), wish.as_ref(), &clutch, 200).unwrap()
 }
 
 fn close(a: f64, b: f64) {
@@ -99,4 +101,72 @@ fn trade_names_stand_beside_looks_that_are_exactly_so() {
     let combo = |look: &[&str]| answer.looks.iter().find(|l| l.look == look).unwrap().combo.clone();
     assert_eq!(combo(&["pastel", "spider"]).as_deref(), Some("bumblebee"));
     assert_eq!(combo(&["pastel"]), None);
+}
+
+/// Every look is tried one by one: the slow way, against the search by the wish's own loci.
+#[test]
+fn looks_that_fit_a_wish_are_found_however_rare_they_are() {
+    let (sire, dam) = (
+        "pastel enchi spider pinstripe het clown het albino",
+        "fire mojave champagne 66% het clown het albino",
+    );
+    for wish in ["clown", "albino and (clown or spider)", "no pastel and clown", "het clown"] {
+        let all = chances_of(sire, dam, wish, 100_000);
+        let expected: Vec<_> =
+            all.looks.iter().filter(|l| l.fits.unwrap() > 0.0).cloned().collect();
+        assert!(all.n_looks as usize == all.looks.len() && expected.len() > 30, "{wish}");
+        assert_eq!(all.n_fitting, expected.len() as u128, "{wish}");
+        let few = chances_of(sire, dam, wish, 20);
+        assert_eq!(few.fitting.len(), 20);
+        assert_eq!(few.n_fitting, all.n_fitting);
+        for (found, expected) in few.fitting.iter().zip(&expected) {
+            close(found.chance, expected.chance);
+            assert!(found.fits.unwrap() > 0.0, "{wish}: {:?}", found.look);
+        }
+    }
+    assert_eq!(chances("pastel", "pastel", Some("clown"), None).n_fitting, 0);
+}
+
+fn chances_of(sire: &str, dam: &str, wish: &str, most: usize) -> PairChances {
+    let label = |text: &str| read(text, builtin()).settled().unwrap();
+    let wish = target::read(wish, builtin()).unwrap();
+    let labels = (&label(sire), &label(dam));
+    pair_chances(builtin(), labels, Some(&wish), &ClutchSize::usual(), most).unwrap()
+}
+
+/// Champagne with spider is said to be not viable or severe (common practice, suspected): it stays
+/// among what can hatch, and what is not known of it is told everywhere.
+#[test]
+fn what_is_only_said_not_to_live_is_told_as_not_known() {
+    let answer = chances("spider", "champagne", Some("spider"), Some(1));
+    close(answer.hatching, 1.0);
+    close(answer.unknown, 0.25);
+    let unknown = |look: &[&str]| answer.looks.iter().find(|l| l.look == look).unwrap().unknown;
+    close(unknown(&["champagne", "spider"]), 1.0);
+    close(unknown(&["champagne"]), 0.0);
+    let wish = answer.wish.unwrap();
+    close(wish.per_egg, 0.5);
+    close(wish.unknown, 0.25);
+    close(wish.at_least_one, 0.5);
+    close(wish.at_least_one_known, 0.25);
+    // Two copies of either never hatch: of those that are both, 2/3 x 2/3 can.
+    let answer = chances("spider champagne", "spider champagne", None, None);
+    close(answer.hatching, 9.0 / 16.0);
+    close(answer.unknown, 0.25);
+    let answer = chances("pastel spider", "clown", None, None);
+    close(answer.unknown, 0.0);
+}
+
+/// Of a dominant with allele frequency q, two copies have the chance q / (2 - q): Hardy (1908),
+/// Weinberg (1908).
+#[test]
+fn a_look_that_does_not_tell_its_copies_is_named() {
+    let answer = chances("pinstripe het clown", "het clown", None, None);
+    let [shown] = answer.copies.as_slice() else { panic!("{:?}", answer.copies) };
+    assert_eq!(
+        (shown.parent(), shown.look.as_str(), shown.is_one_gene),
+        ("sire", "pinstripe", true)
+    );
+    close(shown.two_copies, 0.01 / 1.99);
+    assert!(chances("pastel het clown", "super enchi", None, None).copies.is_empty());
 }

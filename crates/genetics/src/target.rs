@@ -26,6 +26,16 @@ impl Target {
         }
     }
 
+    /// Met by exactly the animals that do not meet this one.
+    #[must_use]
+    pub fn negated(self) -> Self {
+        match self {
+            Self::Is(locus, set) => Self::Is(locus, set.complement()),
+            Self::All(parts) => Self::Any(parts.into_iter().map(Self::negated).collect()),
+            Self::Any(parts) => Self::All(parts.into_iter().map(Self::negated).collect()),
+        }
+    }
+
     /// Whether an animal meets it whose genotype at every locus is told by `genotype`.
     pub fn holds(&self, genotype: &impl Fn(LocusId) -> Genotype) -> bool {
         match self {

@@ -2,8 +2,11 @@
 //! clutch by each of them bring?
 
 mod asked;
+mod clutch;
 mod egg;
 mod house;
+mod mix;
+mod order;
 mod pair;
 pub mod planning;
 mod words;

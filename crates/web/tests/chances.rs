@@ -9,14 +9,14 @@ fn path(fields: &[(&str, &str)]) -> String {
     format!("/chances?{}", fields.join("&"))
 }
 
-fn ask(room: &Room, fields: &[(&str, &str)]) -> Answer {
+pub fn ask(room: &Room, fields: &[(&str, &str)]) -> Answer {
     let answer = get(room.at, &path(fields));
     assert_eq!(answer.status, 200, "{fields:?}");
     answer
 }
 
 /// The text of a page without its tags, blanks made one.
-fn said(page: &Answer) -> String {
+pub fn said(page: &Answer) -> String {
     let mut text = String::new();
     let mut is_tag = false;
     for c in page.body.chars() {

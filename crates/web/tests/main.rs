@@ -9,6 +9,7 @@ mod desk;
 mod feeding;
 mod hostile;
 mod import;
+mod looks;
 mod made_up;
 mod pages;
 mod persons;

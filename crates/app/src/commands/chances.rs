@@ -2,7 +2,8 @@
 
 use std::fmt::Write;
 
-use answers::pair_chances::{PairChances, pair_chances};
+use answers::HerClutch;
+use answers::pair_chances::{LookShown, PairChances, pair_chances};
 use records::Colony;
 use records::colony::Bearer;
 use serde_json::json;
@@ -28,8 +29,11 @@ pub fn run(args: &Chances) -> Result<String, Refusal> {
         Refusal::new(q.to_string(), "--target", "Write it like \"clown and no spider\".")
     })?;
     let labels = (&sire.label, &dam.label);
-    let answer = pair_chances(catalogue, labels, wish.as_ref(), args.eggs, args.most)
-        .map_err(|e| Refusal::new(e.to_string(), "--target, --eggs", "Ask for less at once."))?;
+    let clutch = her_clutch(colony.as_ref(), &args.dam)
+        .size_or(args.eggs)
+        .map_err(|e| Refusal::new(e.to_string(), "--eggs", "Give a number a female can lay."))?;
+    let answer = pair_chances(catalogue, labels, wish.as_ref(), &clutch, args.most)
+        .map_err(|e| Refusal::new(e.to_string(), "--target", "Ask for less at once."))?;
     let sides = [("sire", &args.sire), ("dam", &args.dam)];
     let unwritten: Vec<&str> =
         sides.iter().filter(|(_, text)| told(text).is_none()).map(|(side, _)| *side).collect();
@@ -48,6 +52,16 @@ fn colony(args: &Chances) -> Result<Option<Colony>, Refusal> {
     Ok(Some(folder::colony(&store, &args.ask)?.0))
 }
 
+/// What her clutches so far let one expect, as the page of the pair reckons it.
+fn her_clutch(colony: Option<&Colony>, dam: &str) -> HerClutch {
+    let Some(colony) = colony else { return HerClutch::of(Vec::new()) };
+    let her = match colony.bearer(dam, Some(colony.as_of.day)) {
+        Bearer::One(place) => Some(place),
+        _ => None,
+    };
+    answers::her_clutch(colony, her)
+}
+
 /// A code of an animal goes before genes of the same spelling; none where nothing is written of it.
 fn told(colony: Option<&Colony>, text: &str) -> Option<String> {
     if let Some(colony) = colony
@@ -58,39 +72,48 @@ fn told(colony: Option<&Colony>, text: &str) -> Option<String> {
     Some(text.to_owned())
 }
 
+fn look(o: &LookShown) -> serde_json::Value {
+    let hets: Vec<_> = o.hets.iter().map(|(gene, p)| json!({"gene": gene, "p": p})).collect();
+    json!({
+        "look": o.look,
+        "p": o.chance,
+        "hatching": o.hatching,
+        "hatching_unknown": o.unknown,
+        "hets": hets,
+        "fits": o.fits,
+    })
+}
+
 fn as_json(answer: &PairChances, unwritten: &[&str]) -> String {
-    let looks: Vec<_> = answer
-        .looks
-        .iter()
-        .map(|o| {
-            let hets: Vec<_> =
-                o.hets.iter().map(|(gene, p)| json!({"gene": gene, "p": p})).collect();
-            json!({
-                "look": o.look,
-                "p": o.chance,
-                "hatching": o.hatching,
-                "hets": hets,
-                "fits": o.fits,
-            })
-        })
-        .collect();
+    let looks: Vec<_> = answer.looks.iter().map(look).collect();
+    let fitting: Vec<_> = answer.fitting.iter().map(look).collect();
     let cautions: Vec<_> =
         answer.cautions.iter().map(|c| json!({"reason": c.reason, "p": c.chance})).collect();
+    let copies: Vec<_> = answer
+        .copies
+        .iter()
+        .map(|c| json!({"parent": c.parent(), "look": c.look, "two_copies": c.two_copies}))
+        .collect();
     let target = answer.wish.map(|t| {
         json!({
             "per_egg": t.per_egg,
             "at_least_one": t.at_least_one,
             "per_hatchling": t.per_hatchling,
+            "hatching_unknown": t.unknown,
+            "at_least_one_known": t.at_least_one_known,
         })
     });
     let whole = json!({
         "outcomes": looks,
+        "fitting": fitting,
         "target": target,
         "rest": answer.rest,
         "cautions": cautions,
+        "copies": copies,
         "eggs": answer.eggs,
         "looks": u64::try_from(answer.n_looks).unwrap_or(u64::MAX),
         "hatching": answer.hatching,
+        "hatching_unknown": answer.unknown,
         "unwritten": unwritten,
     });
     format!("{whole}\n")
@@ -110,7 +133,8 @@ fn as_text(args: &Chances, answer: &PairChances, unwritten: &[&str]) -> String {
     for o in &answer.looks {
         let look = if o.look.is_empty() { "normal".to_owned() } else { o.look.join(" ") };
         let hets: Vec<String> = o.hets.iter().map(|(gene, p)| het(gene, *p)).collect();
-        let _ = writeln!(text, "{:>12}  {look}  {}", percent(o.chance), hets.join(", "));
+        let unknown = if o.unknown > 0.0 { "  (not known whether it hatches)" } else { "" };
+        let _ = writeln!(text, "{:>12}  {look}  {}{unknown}", percent(o.chance), hets.join(", "));
     }
     if answer.rest > 0.0 {
         let _ = writeln!(text, "{:>12}  looks not listed", percent(answer.rest));
@@ -128,6 +152,15 @@ fn as_text(args: &Chances, answer: &PairChances, unwritten: &[&str]) -> String {
         let _ = writeln!(
             text,
             "\nNo genes of the {side} are written: reckoned as normal, without hets."
+        );
+    }
+    for c in &answer.copies {
+        let _ = writeln!(
+            text,
+            "\nThe {} shows {}: two copies are reckoned with a chance of {}.",
+            c.parent(),
+            c.look,
+            percent(c.two_copies)
         );
     }
     for c in &answer.cautions {

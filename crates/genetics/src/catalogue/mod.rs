@@ -176,6 +176,8 @@ pub struct CautionRule {
     pub when: Target,
     /// The sentence for the keeper.
     pub reason: String,
+    /// Whether nobody knows if young that are so hatch.
+    pub is_hatching_unknown: bool,
     /// How sure the trade is.
     pub confidence: Confidence,
     /// Where it comes from; none means common practice.

@@ -10,6 +10,10 @@ pub struct ClutchSize {
     chances: Vec<f64>,
 }
 
+/// Mean of a ball python's clutch: 5,344 eggs in 783 clutches (Morrill et al. 2011, Herpetological
+/// Review 42:226).
+pub const USUAL_MEAN: f64 = 5_344.0 / 783.0;
+
 /// Most eggs a clutch may have here; far above what is known of any python.
 pub const MOST_EGGS: usize = 200;
 
@@ -73,19 +77,39 @@ impl ClutchSize {
 
     /// A ball python's clutch before the room has its own numbers.
     ///
-    /// Centre: 5,344 eggs in 783 clutches, 6.825 a clutch (Morrill et al. 2011, Herpetological
-    /// Review 42:226). The spread is our own choice: Poisson, kept within 1..=15 eggs.
+    /// Its mean is [`USUAL_MEAN`]. The spread is our own choice: Poisson, kept within 1..=15 eggs.
     #[must_use]
     pub fn usual() -> Self {
-        let mean = 5_344.0 / 783.0;
-        let mut weights = vec![0.0; 16];
+        Self::about(USUAL_MEAN)
+    }
+
+    /// A clutch of about so many eggs: Poisson, at least 1 egg and at most twice the mean and two.
+    ///
+    /// Means outside 1..=90 count as the end they overshot.
+    #[must_use]
+    pub fn about(mean: f64) -> Self {
+        let mean = if mean.is_finite() { mean.clamp(1.0, 90.0) } else { USUAL_MEAN };
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1..=182")]
+        let most = (2.0 * mean + 2.0) as u32;
+        let mut chances = vec![0.0];
         let mut weight = 1.0;
-        for (n, slot) in (1..=15).zip(weights.iter_mut().skip(1)) {
+        for n in 1..=most {
             weight *= mean / f64::from(n);
-            *slot = weight;
+            chances.push(weight);
         }
-        let sum: f64 = weights.iter().sum();
-        Self { chances: weights.into_iter().map(|w| w / sum).collect() }
+        let sum: f64 = chances.iter().sum();
+        Self { chances: chances.into_iter().map(|w| w / sum).collect() }
+    }
+
+    /// The smallest number of eggs that at least `share` of the clutches do not exceed.
+    #[must_use]
+    pub fn quantile(&self, share: f64) -> usize {
+        let mut sum = 0.0;
+        let reached = self.chances.iter().position(|p| {
+            sum += p;
+            sum >= share - 1e-12
+        });
+        reached.unwrap_or(self.chances.len().saturating_sub(1))
     }
 
     /// The clutch of which each egg counts with chance `p` only: fertile and hatched, say.

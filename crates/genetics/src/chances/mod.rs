@@ -7,13 +7,15 @@
 mod best_first;
 mod cautions;
 mod clutch;
+mod fitting;
+mod hatching_unknown;
 mod mixture;
 mod outcomes;
 mod pair;
 mod transmission;
 
 pub use cautions::Caution;
-pub use clutch::{ClutchError, ClutchSize, MOST_EGGS};
+pub use clutch::{ClutchError, ClutchSize, MOST_EGGS, USUAL_MEAN};
 pub use mixture::{TargetChance, TargetTooTangled};
 pub use outcomes::{Het, Mix, Outcome, Outcomes};
 pub use pair::{JointError, LocusPair, PairBelief};

@@ -57,17 +57,17 @@ pub struct Outcomes<'c> {
     pub rest: f64,
 }
 
-struct LookShare {
-    look: Option<LookId>,
-    chance: f64,
-    hatching: f64,
+pub(super) struct LookShare {
+    pub(super) look: Option<LookId>,
+    pub(super) chance: f64,
+    pub(super) hatching: f64,
     viability: Viability,
     hets: Vec<Het>,
 }
 
-struct LookFactor {
-    locus: LocusId,
-    shares: Vec<LookShare>,
+pub(super) struct LookFactor {
+    pub(super) locus: LocusId,
+    pub(super) shares: Vec<LookShare>,
 }
 
 impl<'c> PairBelief<'c> {
@@ -128,7 +128,7 @@ impl<'c> PairBelief<'c> {
         Ok(if so > 0.0 { (both / so).min(1.0) } else { 0.0 })
     }
 
-    fn look_factors(&self, mix: Mix, among: Among) -> Vec<LookFactor> {
+    pub(super) fn look_factors(&self, mix: Mix, among: Among) -> Vec<LookFactor> {
         self.known_loci()
             .map(|(pair, locus)| {
                 let mut genotypes: Vec<(Genotype, f64)> = Vec::new();
@@ -145,7 +145,7 @@ impl<'c> PairBelief<'c> {
             .collect()
     }
 
-    fn outcome(&self, factors: &[LookFactor], product: &Product) -> Outcome<'c> {
+    pub(super) fn outcome(&self, factors: &[LookFactor], product: &Product) -> Outcome<'c> {
         let mut outcome = Outcome {
             look: Vec::with_capacity(factors.len()),
             places: Vec::with_capacity(factors.len()),
@@ -167,7 +167,7 @@ impl<'c> PairBelief<'c> {
     }
 }
 
-fn likelier_first(a: &Outcome<'_>, b: &Outcome<'_>) -> Ordering {
+pub(super) fn likelier_first(a: &Outcome<'_>, b: &Outcome<'_>) -> Ordering {
     b.chance.total_cmp(&a.chance).then_with(|| a.look.cmp(&b.look))
 }
 

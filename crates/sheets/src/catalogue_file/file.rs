@@ -119,6 +119,8 @@ pub(super) struct CautionEntry {
     pub(super) any_two_of: Option<Vec<String>>,
     pub(super) reason: String,
     #[serde(default)]
+    pub(super) hatching_unknown: bool,
+    #[serde(default)]
     pub(super) confidence: ConfidenceWord,
     pub(super) source: Option<String>,
 }

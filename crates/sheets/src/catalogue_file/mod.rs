@@ -128,6 +128,7 @@ fn caution(entry: &CautionEntry, catalogue: &Catalogue) -> Result<CautionRule, C
         subject,
         when,
         reason: entry.reason.clone(),
+        is_hatching_unknown: entry.hatching_unknown && subject == CautionSubject::Young,
         confidence: entry.confidence.into(),
         source: entry.source.clone(),
     })

@@ -128,9 +128,9 @@ impl<'t> Parser<'t> {
             (Meaning::Gene(gene), Modifier::Het | Modifier::Percent(100.0)) => cat.one_copy(*gene),
             (Meaning::Gene(gene), Modifier::No) => cat.without(*gene),
             (Meaning::Look(locus, look), Modifier::Seen) => cat.looks_like(*locus, *look),
-            (Meaning::Look(locus, look), Modifier::No) => not(cat.looks_like(*locus, *look)),
+            (Meaning::Look(locus, look), Modifier::No) => cat.looks_like(*locus, *look).negated(),
             (Meaning::Combo(i), Modifier::Seen) => self.combo(*i),
-            (Meaning::Combo(i), Modifier::No) => not(self.combo(*i)),
+            (Meaning::Combo(i), Modifier::No) => self.combo(*i).negated(),
             (Meaning::Ambiguous { means, ask }, _) => {
                 return Err(self.ask(here, ask, means.clone()));
             }
@@ -204,13 +204,5 @@ impl<'t> Parser<'t> {
         };
         let words = self.text.get(at.clone()).unwrap_or_default().to_owned();
         Question { words, at, why: why.to_owned(), choices }
-    }
-}
-
-fn not(target: Target) -> Target {
-    match target {
-        Target::Is(locus, set) => Target::Is(locus, set.complement()),
-        Target::All(parts) => Target::Any(parts.into_iter().map(not).collect()),
-        Target::Any(parts) => Target::All(parts.into_iter().map(not).collect()),
     }
 }

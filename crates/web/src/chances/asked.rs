@@ -26,6 +26,8 @@ pub struct Query {
     pub eggs: Option<String>,
     /// `wish` puts the males most likely to fulfil it first.
     pub sort: Option<String>,
+    /// Whether males below breeding size are reckoned too.
+    pub small: Option<String>,
 }
 
 impl Query {
@@ -43,6 +45,7 @@ impl Query {
             wish: read("wish")?,
             eggs: read("eggs")?,
             sort: read("sort")?,
+            small: read("small")?,
         })
     }
 
@@ -59,6 +62,7 @@ impl Query {
             ("wish", &self.wish),
             ("eggs", &self.eggs),
             ("sort", &self.sort),
+            ("small", &self.small),
         ];
         fields.into_iter().fold("/chances".to_owned(), |path, (name, value)| {
             value.as_ref().map_or_else(|| path.clone(), |value| with_field(&path, name, value))

@@ -16,6 +16,8 @@ pub struct Piece {
     pub share: f64,
     /// The part of it that never hatches, 0..=1.
     pub lost: f64,
+    /// The part of it of which it is not known whether it hatches, 0..=1; beside the lost part.
+    pub unknown: f64,
     /// The part of it that fits the wish, where one was asked.
     pub fits: Option<f64>,
 }
@@ -35,6 +37,7 @@ struct Drawn {
     shape: String,
     tone: usize,
     lost: Option<String>,
+    unknown: Option<String>,
     fits: Option<(f64, f64)>,
 }
 
@@ -50,6 +53,7 @@ struct Drawing {
     words: String,
     outline: String,
     hatch: String,
+    dots: String,
     pieces: Vec<Drawn>,
 }
 
@@ -147,6 +151,7 @@ pub fn egg(size: Size, name: &str, title: &str, pieces: &[Piece]) -> String {
         let to = cut(before);
         let (left, right) = (canvas.x(from), canvas.x(to));
         let lost_from = cut(before - piece.share * piece.lost);
+        let unknown_from = cut(before - piece.share * (piece.lost + piece.unknown).min(1.0));
         let fits = canvas.x(cut(fitting.min(before)));
         Drawn {
             words: piece.words.clone(),
@@ -155,6 +160,7 @@ pub fn egg(size: Size, name: &str, title: &str, pieces: &[Piece]) -> String {
             shape: canvas.between(from, to),
             tone: i % 4,
             lost: (piece.lost > 0.0).then(|| canvas.between(lost_from, to)),
+            unknown: (piece.unknown > 0.0).then(|| canvas.between(unknown_from, lost_from)),
             fits: (fits - left > 1.0).then_some((left + 0.5, fits - 0.5)),
         }
     });
@@ -168,6 +174,7 @@ pub fn egg(size: Size, name: &str, title: &str, pieces: &[Piece]) -> String {
         words: pieces.iter().map(|p| p.words.as_str()).collect::<Vec<_>>().join("; "),
         outline: canvas.between(-1.0, 1.0),
         hatch: format!("lost-{name}"),
+        dots: format!("unknown-{name}"),
         pieces: drawn.collect(),
     };
     drawing.render().unwrap_or_default()

@@ -11,7 +11,9 @@ use records::words::Choice;
 use sheets::catalogue_file::builtin;
 
 use super::asked::{Asks, Parent, Query, Wish};
+use super::clutch::Clutch;
 use super::egg::{Piece, Size, egg};
+use super::order::Ordered;
 use super::{PlanLine, choice, code_or_id, plan_line, plans, words};
 use crate::frame::{Frame, html};
 use crate::notice::Notice;
@@ -21,6 +23,8 @@ use crate::tonight::tub;
 
 /// Pieces of the small egg before the rest becomes one.
 const PIECES: usize = 5;
+/// Looks reckoned for a male: enough to tell how many share the highest chance; our choice.
+const RECKONED: usize = 24;
 
 /// One male.
 struct Row {
@@ -50,7 +54,10 @@ struct Page {
     wish_asks: Vec<Asks>,
     problem: Option<String>,
     males: Vec<Row>,
+    n_small: usize,
+    with_small: String,
     small: Vec<Row>,
+    clutch: String,
     by_wish: Option<String>,
     is_by_wish: bool,
     genes_planned: Vec<PlanLine>,
@@ -69,16 +76,8 @@ pub fn page(
     notice: Option<Notice>,
 ) -> Response {
     let wish = Wish::of(query, view);
-    let eggs = query.eggs();
-    let asking = Asking {
-        site,
-        view,
-        query,
-        her,
-        wish: &wish,
-        eggs: eggs.clone().unwrap_or_default(),
-        plans: plans(site, view),
-    };
+    let (clutch, problem) = Clutch::of(query, view, her.place);
+    let asking = Asking { site, view, query, her, wish: &wish, clutch, plans: plans(site, view) };
     let mut males = suitors(&view.colony, her.place);
     males.sort_by_key(|m| asking.order(m));
     let (large, small): (Vec<Suitor>, Vec<Suitor>) = males.into_iter().partition(|m| m.takes_part);
@@ -99,9 +98,16 @@ pub fn page(
         on: view.on.map_or_else(String::new, |on| on.to_string()),
         asks: her.asks.clone(),
         wish_asks: wish.asks().into_iter().cloned().collect(),
-        problem: eggs.as_ref().err().cloned(),
+        problem,
         males: rows,
-        small: small.iter().map(|m| Row { egg: String::new(), ..asking.row(m) }).collect(),
+        n_small: small.len(),
+        with_small: Query { small: Some("1".into()), ..query.clone() }.link(view),
+        small: if query.small.is_some() {
+            small.iter().map(|m| Row { egg: String::new(), ..asking.row(m) }).collect()
+        } else {
+            Vec::new()
+        },
+        clutch: asking.clutch.why(),
         by_wish: (wish.target().is_some() && !is_by_wish)
             .then(|| Query { sort: Some("wish".into()), ..query.clone() }.link(view)),
         is_by_wish,
@@ -121,7 +127,7 @@ struct Asking<'a> {
     query: &'a Query,
     her: &'a Parent,
     wish: &'a Wish,
-    eggs: Option<usize>,
+    clutch: Clutch,
     plans: Vec<PairPlanned>,
 }
 
@@ -176,7 +182,7 @@ impl Asking<'_> {
 
     fn reckon(&self, row: &mut Row, labels: (&Label, &Label)) {
         let wish = self.wish.target();
-        let answer = match pair_chances(builtin(), labels, wish, self.eggs, PIECES) {
+        let answer = match pair_chances(builtin(), labels, wish, self.clutch.size(), RECKONED) {
             Ok(answer) => answer,
             Err(why) => {
                 row.most = format!("Not reckoned: {why}.");
@@ -187,12 +193,12 @@ impl Asking<'_> {
         row.cautions.extend(answer.cautions.iter().map(words::caution));
         if let Some(shown) = answer.wish {
             row.wished = shown.at_least_one;
-            let (wish, clutch) =
-                (self.query.wish.as_deref().unwrap_or_default(), words::clutch(self.eggs));
-            row.wish = Some(words::wished(shown.at_least_one, wish, &clutch));
+            let wish = self.query.wish.as_deref().unwrap_or_default();
+            row.wish = Some(words::wished(&shown, wish, &self.clutch.said()));
         }
-        let mut pieces: Vec<Piece> = answer.looks.iter().map(words::piece).collect();
-        pieces.extend(words::rest(&answer));
+        let shown = Ordered::of(&answer).first(PIECES);
+        let mut pieces: Vec<Piece> = shown.iter().map(|o| words::piece(o)).collect();
+        pieces.extend(words::rest(1.0 - pieces.iter().map(|p| p.share).sum::<f64>()));
         row.egg = egg(Size::Small, "", &format!("One egg by {}", row.name), &pieces);
     }
 }

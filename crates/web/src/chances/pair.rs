@@ -9,7 +9,10 @@ use records::RecordId;
 use sheets::catalogue_file::builtin;
 
 use super::asked::{Asks, Parent, Query, Wish};
+use super::clutch::Clutch;
 use super::egg::{Piece, Size, egg};
+use super::mix::Mix;
+use super::order::Ordered;
 use super::{PlanLine, plan_line, plans, words};
 use crate::frame::{Frame, html};
 use crate::notice::Notice;
@@ -30,8 +33,8 @@ struct Line {
     one_in: String,
     /// Share of what hatches, where not everything does.
     hatched: Option<String>,
-    /// What becomes of its eggs, where not all hatch.
-    lost: Option<String>,
+    /// What becomes of its eggs, where not all are known to hatch.
+    fate: Option<String>,
     fits: Option<String>,
 }
 
@@ -45,13 +48,18 @@ struct Wished {
 /// What is reckoned of the pair.
 struct Shown {
     eggs: Vec<(&'static str, String)>,
-    lines: Vec<Line>,
+    /// Looks in groups under a heading, which is empty where there is one group alone.
+    groups: Vec<(&'static str, Vec<Line>)>,
     more: Vec<Line>,
+    /// How many there are of them, in words.
+    more_said: String,
     rest: Option<String>,
     wish: Option<Wished>,
     cautions: Vec<String>,
+    copies: Vec<String>,
     clutch: String,
-    hatching: Option<String>,
+    is_thinned: bool,
+    hatching: String,
 }
 
 #[derive(Template)]
@@ -85,14 +93,12 @@ pub fn page(
     notice: Option<Notice>,
 ) -> Response {
     let wish = Wish::of(query, view);
-    let eggs = query.eggs();
-    let mut problem = eggs.as_ref().err().cloned();
-    let eggs = eggs.unwrap_or_default();
+    let (clutch, mut problem) = Clutch::of(query, view, her.place);
     let mut shown = None;
     if her.asks.is_empty() && him.asks.is_empty() {
         let labels = (&him.reading.label, &her.reading.label);
-        match pair_chances(builtin(), labels, wish.target(), eggs, MOST) {
-            Ok(answer) => shown = Some(show(&answer, query, eggs)),
+        match pair_chances(builtin(), labels, wish.target(), clutch.size(), MOST) {
+            Ok(answer) => shown = Some(show(&answer, query, &clutch)),
             Err(why) => problem = Some(format!("Not reckoned: {why}.")),
         }
     }
@@ -130,33 +136,72 @@ pub fn page(
     html(&page)
 }
 
-fn show(answer: &PairChances, query: &Query, eggs: Option<usize>) -> Shown {
-    let is_thinned = answer.hatching < 1.0 - 1e-12;
-    let mut lines: Vec<Line> =
-        answer.looks.iter().enumerate().map(|(i, o)| line(i, o, answer, is_thinned)).collect();
-    let more = lines.split_off(lines.len().min(MARKED));
-    let laid = pieces(answer, false);
-    let mut drawn = vec![("One fertile egg, as laid", egg(Size::Large, "laid", "As laid", &laid))];
-    if is_thinned && answer.hatching > 0.0 {
-        let hatched = pieces(answer, true);
-        drawn.push(("One that hatches", egg(Size::Large, "hatched", "That hatches", &hatched)));
-    } else if !is_thinned {
-        drawn[0].0 = "One fertile egg";
-    }
+fn show(answer: &PairChances, query: &Query, clutch: &Clutch) -> Shown {
+    let mix = Mix::of(answer);
+    let ordered = Ordered::of(answer);
+    let (fitting, others) = ordered.shares(MARKED);
+    let line = |at: usize, o: &&LookShown| line(at, o, &mix);
+    let lines = |from: usize, looks: &[&LookShown]| -> Vec<Line> {
+        looks.iter().enumerate().map(|(i, o)| line(from + i, o)).collect()
+    };
+    let groups = match (answer.wish.is_some(), fitting) {
+        (false, _) => vec![("", lines(0, &ordered.others[..others]))],
+        (true, 0) => vec![("No look fits the wish", lines(0, &ordered.others[..others]))],
+        (true, _) => vec![
+            ("Looks that fit the wish", lines(0, &ordered.fitting[..fitting])),
+            ("The likeliest others", lines(fitting, &ordered.others[..others])),
+        ],
+    };
+    let groups: Vec<_> = groups.into_iter().filter(|(_, lines)| !lines.is_empty()).collect();
+    let mut more = lines(MARKED, &ordered.fitting[fitting..]);
+    let n_fit = more.len();
+    more.extend(lines(MARKED, &ordered.others[others..]));
+    let listed = ordered.fitting.iter().chain(&ordered.others).map(|o| o.chance).sum::<f64>();
     Shown {
-        eggs: drawn,
-        lines,
+        eggs: eggs(&ordered.first(MARKED), answer, &mix),
+        groups,
+        more_said: more_said(more.len(), n_fit),
         more,
-        rest: (answer.rest > 1e-12).then(|| words::percent(answer.rest)),
+        rest: (answer.rest > 1e-12 && listed < 1.0 - 1e-12).then(|| words::percent(1.0 - listed)),
         wish: answer.wish.zip(query.wish.as_ref()).map(|(w, text)| Wished {
-            says: words::wished(w.at_least_one, text, &words::clutch(eggs)),
+            says: words::wished(&w, text, &clutch.said()),
             per_egg: words::percent(w.per_egg),
             one_in: words::one_in(w.per_egg),
         }),
         cautions: answer.cautions.iter().map(words::caution).collect(),
-        clutch: words::clutch(eggs),
-        hatching: is_thinned.then(|| words::percent(answer.hatching)),
+        copies: answer.copies.iter().map(words::copies).collect(),
+        clutch: clutch.why(),
+        is_thinned: mix.is_thinned(),
+        hatching: mix.said(),
     }
+}
+
+fn more_said(more: usize, fit: usize) -> String {
+    let looks = if more == 1 { "1 rarer look".to_owned() } else { format!("{more} rarer looks") };
+    match fit {
+        0 => looks,
+        1 => format!("{looks}, 1 of them fits the wish"),
+        n => format!("{looks}, {n} of them fit the wish"),
+    }
+}
+
+/// The egg as laid, and the one that hatches where not all do.
+fn eggs(shown: &[&LookShown], answer: &PairChances, mix: &Mix) -> Vec<(&'static str, String)> {
+    let laid = pieces(shown, mix, false);
+    if !mix.is_thinned() {
+        return vec![("One fertile egg", egg(Size::Large, "laid", "As laid", &laid))];
+    }
+    let mut drawn = vec![("One fertile egg, as laid", egg(Size::Large, "laid", "As laid", &laid))];
+    if answer.hatching > 0.0 && answer.hatching < 1.0 - 1e-12 {
+        let hatched = pieces(shown, mix, true);
+        let name = if mix.is_sure() {
+            "One that hatches"
+        } else {
+            "One that hatches, should all those do of which it is not known"
+        };
+        drawn.push((name, egg(Size::Large, "hatched", "That hatches", &hatched)));
+    }
+    drawn
 }
 
 /// A letter for each of the likeliest looks.
@@ -165,8 +210,7 @@ fn mark(i: usize) -> String {
     letter.map_or_else(String::new, |i| char::from(b'a' + i).to_string())
 }
 
-fn line(i: usize, o: &LookShown, answer: &PairChances, is_thinned: bool) -> Line {
-    let hatched = o.chance * o.hatching / answer.hatching;
+fn line(i: usize, o: &LookShown, mix: &Mix) -> Line {
     Line {
         mark: mark(i),
         look: words::look(o),
@@ -174,11 +218,8 @@ fn line(i: usize, o: &LookShown, answer: &PairChances, is_thinned: bool) -> Line
         hets: words::hets(o),
         percent: words::percent(o.chance),
         one_in: words::one_in(o.chance),
-        hatched: (is_thinned && answer.hatching > 0.0).then(|| words::percent(hatched)),
-        lost: (o.hatching < 1.0 - 1e-12).then(|| match o.hatching {
-            h if h <= 0.0 => "none is known to hatch".to_owned(),
-            h => format!("{} of them are known to hatch", words::percent(h)),
-        }),
+        hatched: mix.of_hatchlings(o),
+        fate: words::fate(o),
         fits: o.fits.filter(|f| *f > 0.0).map(|f| {
             if f > o.hatching - 1e-12 {
                 "fits the wish".to_owned()
@@ -189,26 +230,25 @@ fn line(i: usize, o: &LookShown, answer: &PairChances, is_thinned: bool) -> Line
     }
 }
 
-fn pieces(answer: &PairChances, hatched: bool) -> Vec<Piece> {
-    let marked = answer.looks.iter().take(MARKED).enumerate();
-    let mut pieces: Vec<Piece> = marked
+fn pieces(shown: &[&LookShown], mix: &Mix, hatched: bool) -> Vec<Piece> {
+    let mut pieces: Vec<Piece> = shown
+        .iter()
+        .enumerate()
         .map(|(i, o)| {
             let mut piece = words::piece(o);
             piece.mark = mark(i);
             if hatched {
-                piece.share = o.chance * o.hatching / answer.hatching;
+                piece.share = o.chance * o.hatching / mix.hatching;
                 piece.lost = 0.0;
+                piece.unknown = if o.hatching > 0.0 { o.unknown / o.hatching } else { 0.0 };
                 piece.fits = o.fits.filter(|_| o.hatching > 0.0).map(|f| f / o.hatching);
-                piece.words = format!("{} {}", words::look(o), words::percent(piece.share));
+                let doubt = if o.unknown > 0.0 { ", not known whether it hatches" } else { "" };
+                piece.words = format!("{} {}{doubt}", words::look(o), words::percent(piece.share));
             }
             piece
         })
         .collect();
     pieces.retain(|p| p.share > 0.0);
-    let left = 1.0 - pieces.iter().map(|p| p.share).sum::<f64>();
-    if left > 1e-9 {
-        let words = format!("all other looks {}", words::percent(left));
-        pieces.push(Piece { words, mark: "…".into(), share: left, lost: 0.0, fits: None });
-    }
+    pieces.extend(words::rest(1.0 - pieces.iter().map(|p| p.share).sum::<f64>()));
     pieces
 }

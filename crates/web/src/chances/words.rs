@@ -1,13 +1,16 @@
 //! Looks and chances in the keeper's words.
 
-use answers::pair_chances::{CautionShown, LookShown, PairChances};
-use genetics::chances::ClutchSize;
+use answers::copies::CopiesShown;
+use answers::pair_chances::{CautionShown, LookShown, PairChances, WishShown};
+use genetics::Sex;
 use units::Probability;
 
 use super::egg::Piece;
 
 /// Looks named in one sentence; our choice.
 const NAMED: usize = 3;
+/// What sums of chances may be off by, below all.
+const ALL: f64 = 1.0 - 1e-12;
 
 pub fn percent(p: f64) -> String {
     unbroken(&Probability::clamped(p).to_a_tenth())
@@ -34,19 +37,56 @@ pub fn hets(shown: &LookShown) -> String {
     shown.hets.iter().map(said).collect::<Vec<_>>().join(", ")
 }
 
-/// What a clutch most likely brings. Hidden genes that all the looks named share are told once.
-pub fn most_likely(answer: &PairChances) -> String {
-    let shown = &answer.looks[..answer.looks.len().min(NAMED)];
-    let Some(first) = shown.first() else { return "No egg can be reckoned.".to_owned() };
-    let shared = Some(hets(first)).filter(|h| shown.iter().all(|o| hets(o) == *h));
-    if answer.n_looks == 1 {
-        return format!("Every egg looks {}{}.", look(first), led(", ", &hets(first)));
-    }
-    let named = |o: &LookShown| {
-        let own = if shared.is_some() { String::new() } else { led(" ", &hets(o)) };
-        format!("{}{own} ({})", look(o), one_in(o.chance))
+/// What becomes of eggs that look so, where not all are known to hatch.
+pub fn fate(o: &LookShown) -> Option<String> {
+    let dies = if o.hatching <= 0.0 {
+        Some("none is known to hatch".to_owned())
+    } else if o.hatching < ALL {
+        Some(format!("{} of them can hatch", percent(o.hatching)))
+    } else {
+        None
     };
-    let mut all: Vec<String> = shown.iter().map(named).collect();
+    let doubt = if o.unknown <= 1.0 - ALL {
+        None
+    } else if o.unknown > o.hatching * ALL && dies.is_none() {
+        Some("not known whether it hatches".to_owned())
+    } else {
+        Some(format!("of {} it is not known whether they hatch", percent(o.unknown)))
+    };
+    match (dies, doubt) {
+        (Some(dies), Some(doubt)) => Some(format!("{dies}, {doubt}")),
+        (dies, doubt) => dies.or(doubt),
+    }
+}
+
+/// What a clutch most likely brings. Hidden genes that all the looks named share are told once;
+/// where more looks than are named are equally likely, none of them is called the likeliest.
+pub fn most_likely(answer: &PairChances) -> String {
+    let Some(first) = answer.looks.first() else { return "No egg can be reckoned.".to_owned() };
+    if answer.n_looks == 1 {
+        let fate = led(", ", &fate(first).unwrap_or_default());
+        return format!("Every egg looks {}{}{fate}.", look(first), led(", ", &hets(first)));
+    }
+    let is_as_likely = |o: &LookShown, p: f64| (o.chance - p).abs() < 1e-9;
+    let tied = answer.looks.iter().take_while(|o| is_as_likely(o, first.chance)).count();
+    if tied > NAMED {
+        return equals(answer, tied);
+    }
+    // A look is not named where another one, as likely, would not be.
+    let mut named = answer.looks.len().min(NAMED);
+    if let Some(next) = answer.looks.get(named) {
+        while named > 1 && is_as_likely(&answer.looks[named - 1], next.chance) {
+            named -= 1;
+        }
+    }
+    let shown = &answer.looks[..named];
+    let shared = Some(hets(first)).filter(|h| shown.iter().all(|o| hets(o) == *h));
+    let said = |o: &LookShown| {
+        let own = if shared.is_some() { String::new() } else { led(" ", &hets(o)) };
+        let fate = led(", ", &fate(o).unwrap_or_default());
+        format!("{}{own} ({}{fate})", look(o), one_in(o.chance))
+    };
+    let mut all: Vec<String> = shown.iter().map(said).collect();
     let last = all.pop().unwrap_or_default();
     let listed = if all.is_empty() { last } else { format!("{} or {last}", all.join(", ")) };
     let shared = led(", each ", &shared.unwrap_or_default());
@@ -56,25 +96,76 @@ pub fn most_likely(answer: &PairChances) -> String {
     }
 }
 
+/// "8 looks, each 1 in 8: normal, leopard, pastel and 5 more."
+fn equals(answer: &PairChances, tied: usize) -> String {
+    // One look more takes no more room than "and 1 more".
+    let named = if tied == NAMED + 1 { tied } else { NAMED };
+    let shown = &answer.looks[..named];
+    let said = |o: &LookShown| {
+        let fate = fate(o).map(|fate| format!("({fate})")).unwrap_or_default();
+        format!("{}{}", look(o), led(" ", &fate))
+    };
+    let names = shown.iter().map(said).collect::<Vec<_>>().join(", ");
+    let more = match tied - named {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    let each = one_in(shown[0].chance);
+    let all = answer.n_looks;
+    if tied as u128 == all {
+        return format!("{all} looks, each {each}: {names}{more}.");
+    }
+    if tied < answer.looks.len() {
+        return format!(
+            "Most likely {tied} looks, each {each}: {names}{more}; {all} looks in all."
+        );
+    }
+    #[expect(clippy::cast_precision_loss, reason = "only compared with 1")]
+    let are_all = (shown[0].chance * all as f64 - 1.0).abs() < 1e-6;
+    if are_all {
+        return format!("{all} looks, each {each}: {names} and so on.");
+    }
+    format!(
+        "Most likely more than {tied} looks, each {each}: {names} and so on; {all} looks in all."
+    )
+}
+
 fn led(before: &str, text: &str) -> String {
     if text.is_empty() { String::new() } else { format!("{before}{text}") }
 }
 
 /// How likely the wish comes true, as a sentence and the number it ends with.
-pub fn wished(at_least_one: f64, wish: &str, clutch: &str) -> (String, Option<String>) {
-    if at_least_one <= 0.0 {
+pub fn wished(shown: &WishShown, wish: &str, clutch: &str) -> (String, Option<String>) {
+    if shown.at_least_one <= 0.0 {
         return (format!("Cannot bring {wish}."), None);
     }
-    (format!("At least one {wish} in {clutch}:"), Some(percent(at_least_one)))
+    let most = percent(shown.at_least_one);
+    if shown.unknown <= 1.0 - ALL {
+        return (format!("At least one {wish} in {clutch}:"), Some(most));
+    }
+    let known = percent(shown.at_least_one_known);
+    (
+        format!("At least one {wish} in {clutch}, as it is not known whether all of them hatch:"),
+        Some(format!("{known} to {most}")),
+    )
 }
 
-/// "about 7 fertile eggs", or the number asked for.
-pub fn clutch(asked: Option<usize>) -> String {
-    match asked {
-        Some(1) => "a clutch of 1 fertile egg".to_owned(),
-        Some(n) => format!("a clutch of {n} fertile eggs"),
-        None => format!("a clutch of about {:.0} fertile eggs", ClutchSize::usual().mean()),
+/// Why chances are not the round ones a keeper reckons, one sentence for each parent.
+pub fn copies(shown: &CopiesShown) -> String {
+    let (he, his) = match shown.sex {
+        Sex::Male => ("He", "His"),
+        Sex::Female => ("She", "Her"),
+    };
+    let look = &shown.look;
+    if !shown.is_one_gene {
+        return format!(
+            "{his} look, {look}, may come of several pairs of genes: each counts by how common its genes are taken to be."
+        );
     }
+    format!(
+        "{he} shows {look}, and one copy or two look alike: two are reckoned with a chance of {}, so chances come out a little off the round ones; proven single, they would be exact.",
+        percent(shown.two_copies)
+    )
 }
 
 /// A harm as a sentence.
@@ -87,22 +178,26 @@ pub fn caution(caution: &CautionShown) -> String {
 
 /// A look as a piece of the egg, without a mark.
 pub fn piece(shown: &LookShown) -> Piece {
+    let fits = if shown.fits.is_some_and(|f| f > 0.0) { ", fits the wish" } else { "" };
+    let fate = led(", ", &fate(shown).unwrap_or_default());
     Piece {
-        words: format!("{} {}", look(shown), percent(shown.chance)),
+        words: format!("{} {}{fits}{fate}", look(shown), percent(shown.chance)),
         mark: String::new(),
         share: shown.chance,
         lost: 1.0 - shown.hatching,
+        unknown: shown.unknown,
         fits: shown.fits,
     }
 }
 
-/// The looks not listed as one piece.
-pub fn rest(answer: &PairChances) -> Option<Piece> {
-    (answer.rest > 1e-9).then(|| Piece {
-        words: format!("all other looks {}", percent(answer.rest)),
-        mark: String::new(),
-        share: answer.rest,
+/// All looks that got no piece of their own as one piece.
+pub fn rest(left: f64) -> Option<Piece> {
+    (left > 1e-9).then(|| Piece {
+        words: format!("all other looks {}", percent(left)),
+        mark: "…".to_owned(),
+        share: left,
         lost: 0.0,
+        unknown: 0.0,
         fits: None,
     })
 }

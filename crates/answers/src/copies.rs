@@ -1,0 +1,61 @@
+//! Parents whose look does not tell how many copies of a gene they carry.
+
+use genetics::belief::{Assumptions, Belief};
+use genetics::{Catalogue, Label, Sex};
+
+/// A look behind which more than one genotype stands.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CopiesShown {
+    /// The parent.
+    pub sex: Sex,
+    /// What is seen.
+    pub look: String,
+    /// Chance that it carries two copies of one allele; the rest carries one, or two alleles.
+    pub two_copies: f64,
+    /// Whether one allele alone looks so, in one copy or in two.
+    pub is_one_gene: bool,
+}
+
+impl CopiesShown {
+    /// "sire" or "dam".
+    #[must_use]
+    pub const fn parent(&self) -> &'static str {
+        match self.sex {
+            Sex::Male => "sire",
+            Sex::Female => "dam",
+        }
+    }
+}
+
+/// The looks of both parents behind which more than one genotype stands, his first.
+#[must_use]
+pub fn copies(catalogue: &Catalogue, (sire, dam): (&Label, &Label)) -> Vec<CopiesShown> {
+    let mut found = Vec::new();
+    for (label, sex) in [(sire, Sex::Male), (dam, Sex::Female)] {
+        let belief = Belief::from_label(catalogue, label, sex, &Assumptions::default());
+        for (at, chances) in belief.loci() {
+            let Some(genetics::Statement::Look(look)) = label.statement(*at) else { continue };
+            let mut genotypes: Vec<_> = chances.iter().map(|(c, _)| c.genotype()).collect();
+            genotypes.sort_unstable();
+            genotypes.dedup();
+            if genotypes.len() < 2 {
+                continue;
+            }
+            let mut alleles: Vec<_> = genotypes
+                .iter()
+                .flat_map(|g| [g.alleles().0, g.alleles().1])
+                .filter(|a| !a.is_wild())
+                .collect();
+            alleles.sort_unstable();
+            alleles.dedup();
+            let two = chances.iter().filter(|(c, _)| c.genotype().is_homozygous());
+            found.push(CopiesShown {
+                sex,
+                look: catalogue.look_name(*at, *look).to_owned(),
+                two_copies: two.map(|(_, p)| p).sum(),
+                is_one_gene: alleles.len() == 1,
+            });
+        }
+    }
+    found
+}

@@ -1,0 +1,127 @@
+//! The looks of a pair: what fits the wish first, what is not known, why chances are what they are.
+
+use records::facts::{Added, Laid, Weighed};
+use records::{AnimalId, Code, Fact, Sex};
+use units::{Grams, When};
+
+use crate::chances::{ask, said};
+use crate::room::{day, draft, drafts, room, serve};
+
+/// Two hets of clown give one clown in four, in whatever else it comes (Mendel 1866).
+#[test]
+fn what_fits_the_wish_comes_first_and_is_marked() {
+    let room = room();
+    let many = "pastel enchi fire mojave leopard het clown";
+    let page = ask(&room, &[("her", many), ("him", "spotnose het clown"), ("wish", "clown")]);
+    let text = said(&page);
+    let at = |words: &str| text.find(words).unwrap_or_else(|| panic!("{words}: {text}"));
+    assert!(at("Looks that fit the wish") < at("The likeliest others"), "{text}");
+    let first = &text[at("Looks that fit the wish")..at("The likeliest others")];
+    assert!(first.matches("fits the wish").count() >= 12, "{first}");
+    let others = &text[at("The likeliest others")..at("rarer looks")];
+    assert!(!others.contains("fits the wish") && others.contains("normal"), "{others}");
+    assert!(text.contains("of them fit the wish"), "{text}");
+    let egg = page.body.split("<svg").nth(1).unwrap().split("</svg>").next().unwrap();
+    assert!(egg.contains("class=\"fits\"") && egg.contains(", fits the wish"), "{egg}");
+
+    let none = said(&ask(&room, &[("her", "pastel"), ("him", "enchi"), ("wish", "clown")]));
+    assert!(
+        none.contains("No look fits the wish") && none.contains("Cannot bring clown."),
+        "{none}"
+    );
+}
+
+#[test]
+fn what_nobody_knows_is_said_in_list_egg_and_sums() {
+    let room = room();
+    let page = ask(&room, &[("her", "spider"), ("him", "champagne"), ("wish", "champagne")]);
+    let text = said(&page);
+    for words in [
+        "champagne spider not known whether it hatches",
+        "Of the fertile eggs 75 % can hatch, as far as genes decide it; of 25 % more it is not known whether they hatch.",
+        "said to be not viable or severe, not known whether it hatches (25 %)",
+        "normal 25 % 1 in 4 25 % to 33.3 %",
+        "as it is not known whether all of them hatch",
+    ] {
+        assert!(text.contains(words), "{words}: {text}");
+    }
+    assert!(
+        page.body
+            .contains("champagne spider 25\u{a0}%, fits the wish, not known whether it hatches")
+    );
+    assert!(page.body.contains("fill=\"url(#unknown-laid)\""), "{}", page.body);
+    let sure = said(&ask(&room, &[("her", "pastel"), ("him", "champagne")]));
+    assert!(!sure.contains("not known whether"), "{sure}");
+}
+
+#[test]
+fn none_of_equals_is_called_the_likeliest() {
+    let room = crate::room::room_with("M2", Some("leopard pastel enchi"));
+    let text = said(&ask(&room, &[("her", "normal")]));
+    assert!(
+        text.contains("8 looks, each 1 in 8: normal, enchi, enchi leopard and 5 more."),
+        "{text}"
+    );
+    let text = said(&ask(&room, &[("her", "pastel het clown")]));
+    let equals = "Most likely 4 looks, each 1 in 8: enchi leopard pastel, enchi pastel, leopard pastel, pastel; 12 looks in all.";
+    assert!(text.contains(equals), "{text}");
+}
+
+/// Hardy (1908), Weinberg (1908): with an allele frequency of .01 two copies have .01 / 1.99.
+#[test]
+fn a_chance_off_the_round_one_says_why() {
+    let room = room();
+    let text = said(&ask(&room, &[("her", "het clown"), ("him", "pinstripe het clown")]));
+    assert!(text.contains("37.7 %") && text.contains("37.3 %"), "{text}");
+    let why = "He shows pinstripe, and one copy or two look alike: two are reckoned with a chance of 0.5 %";
+    assert!(text.contains(why), "{text}");
+    let text = said(&ask(&room, &[("her", "het clown"), ("him", "pastel het clown")]));
+    assert!(!text.contains("two are reckoned"), "{text}");
+}
+
+#[test]
+fn her_own_clutches_tell_how_many_eggs() {
+    let (mut all, ids) = drafts();
+    let female = AnimalId(ids[0].1);
+    for (on, eggs, slugs) in [("2023-05-01", 8, 0), ("2024-05-01", 9, 2), ("2025-05-01", 9, 0)] {
+        let slugs = Some(slugs);
+        let laid = Laid {
+            female,
+            sire: None,
+            clutch: None,
+            eggs: Some(eggs),
+            slugs,
+            mass: None,
+            kept: None,
+        };
+        all.push(draft(When::Day(day(on)), Fact::Laid(laid)));
+    }
+    let room = serve(all, ids);
+    let text = said(&ask(&room, &[("her", "F1"), ("him", "M1"), ("wish", "clown")]));
+    let why = "Reckoned for 7.4 fertile eggs on average, 4 to 11 with a chance of 80 %: her 3 clutches so far had 8, 7 and 9, drawn towards the usual 6.8.";
+    assert!(text.contains(why), "{text}");
+    let text = said(&ask(&room, &[("her", "F2")]));
+    assert!(text.contains("the usual clutch, as none of hers is counted yet."), "{text}");
+    let text = said(&ask(&room, &[("her", "F1"), ("him", "M1"), ("eggs", "5")]));
+    assert!(text.contains("Reckoned for a clutch of 5 fertile eggs."), "{text}");
+}
+
+#[test]
+fn small_males_are_reckoned_when_asked_for() {
+    let (mut all, ids) = drafts();
+    let mut added = Added::with_code(Code::new("H7").unwrap());
+    added.sex = Some(Sex::Male);
+    added.genes = Some("albino".into());
+    let added = draft(When::Day(day("2025-08-01")), Fact::Added(added));
+    let animal = AnimalId(added.id);
+    all.push(added);
+    let mass = Grams::new(90.0).unwrap();
+    all.push(draft(When::Day(day("2026-01-01")), Fact::Weighed(Weighed { animal, mass })));
+    let room = serve(all, ids);
+    let page = ask(&room, &[("her", "F1")]);
+    assert!(!said(&page).contains("H7"), "{}", said(&page));
+    assert!(page.body.contains("small=1#small"), "{}", page.body);
+    assert!(said(&page).contains("Reckon 1 male not of breeding size too"));
+    let text = said(&ask(&room, &[("her", "F1"), ("small", "1")]));
+    assert!(text.contains("1 male not of breeding size") && text.contains("H7"), "{text}");
+}
