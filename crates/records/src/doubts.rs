@@ -18,6 +18,8 @@ pub enum DoubtKind {
     TwoFemales,
     /// Two males in one tub in one night.
     TwoMales,
+    /// A lock seen and none seen, of one pair and night.
+    LooksDiffer,
     /// One feeding written twice.
     FedTwice,
     /// A fact after death, sale or another leaving.
@@ -51,6 +53,7 @@ impl DoubtKind {
         match self {
             Self::TwoFemales => "two females in one night",
             Self::TwoMales => "two males in one night",
+            Self::LooksDiffer => "looks differ",
             Self::FedTwice => "fed twice",
             Self::AfterLeaving => "after leaving",
             Self::BeforeHatching => "before hatching",

@@ -1,12 +1,12 @@
 //! One test for each kind of doubt: the smallest set of records, and nothing else.
 
 use records::doubts::doubts;
-use records::facts::{HatchedOut, Ovulated, Retracted, Target};
-use records::words::{Certainty, Sex, StayEnd};
+use records::facts::{Corrected, HatchedOut, LockLooked, Ovulated, Retracted, Target};
+use records::words::{Certainty, Lock, Sex, StayEnd};
 use records::{DoubtKind, Fact, RecordId};
-use units::When;
+use units::{Instant, When};
 
-use crate::writing::Journal;
+use crate::writing::{Journal, day, night};
 
 fn found(journal: &Journal) -> Vec<(DoubtKind, Vec<RecordId>)> {
     doubts(&journal.colony()).into_iter().map(|d| (d.kind, d.records)).collect()
@@ -27,6 +27,35 @@ fn a_male_with_two_females_and_two_males_with_one_female() {
         found(&journal),
         [(DoubtKind::TwoMales, vec![a, b]), (DoubtKind::TwoFemales, vec![b, c])]
     );
+}
+
+#[test]
+fn a_lock_seen_and_none_seen_of_one_pair_and_night() {
+    let mut journal = Journal::default();
+    let male = journal.animal("M06", Sex::Male, "2018-06-01");
+    let female = journal.animal("F01", Sex::Female, "2017-06-01");
+    let looked = |lock| LockLooked { male, female, night: night("2026-02-09"), lock };
+    let mut look = |lock| journal.on("2026-02-10", Fact::LockLooked(looked(lock)));
+    look(Lock::NotLooked);
+    let (a, b) = (look(Lock::Seen), look(Lock::NoneSeen));
+    look(Lock::Suspected);
+    assert_eq!(found(&journal), [(DoubtKind::LooksDiffer, vec![a, b])]);
+    let at = When::Day(day("2026-02-10"));
+    let fact = Box::new(Fact::LockLooked(looked(Lock::Seen)));
+    journal.write(When::Undated, Fact::Corrected(Corrected { record: b, when: at, fact }));
+    assert_eq!(found(&journal), [], "one of the two was corrected");
+}
+
+#[test]
+fn looks_at_two_moments_of_a_night_may_both_be_right() {
+    let mut journal = Journal::default();
+    let male = journal.animal("M06", Sex::Male, "2018-06-01");
+    let female = journal.animal("F01", Sex::Female, "2017-06-01");
+    for (second, lock) in [(1_770_760_000, Lock::NoneSeen), (1_770_770_000, Lock::Seen)] {
+        let look = LockLooked { male, female, night: night("2026-02-10"), lock };
+        journal.write(When::Instant(Instant::from_seconds(second)), Fact::LockLooked(look));
+    }
+    assert_eq!(found(&journal), []);
 }
 
 #[test]

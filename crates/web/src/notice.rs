@@ -3,7 +3,7 @@
 use records::{Draft, Fact, Meal, RecordId};
 
 use crate::asking::Fields;
-use crate::history::told;
+use crate::history::{told, written_by};
 use crate::site::{Site, View};
 
 /// A line above the page: what was just written or withdrawn.
@@ -29,7 +29,10 @@ pub fn notice(site: &Site, view: &View, asked: &Fields) -> Option<Notice> {
             return None;
         }
         let kind = if drafts.iter().any(|d| d.id == target) { "record" } else { "batch" };
-        let text = format!("Written: {}.", told_all(view, &drafts));
+        let mut text = format!("Written: {}.", told_all(view, &drafts));
+        if let [draft, ..] = drafts.as_slice() {
+            text.extend(looked_at_meanwhile(view, draft));
+        }
         return Some(Notice { text, target, kind, label: "Undo", record: store::new_id() });
     }
     let target = id("undone")?;
@@ -46,6 +49,29 @@ pub fn notice(site: &Site, view: &View, asked: &Fields) -> Option<Notice> {
     }
     let text = format!("Withdrawn: {}.", told_all(view, &meant));
     Some(Notice { text, target, kind: "record", label: "Put it back", record: store::new_id() })
+}
+
+/// Another look at the same pair and night, which the form just sent did not know of.
+fn looked_at_meanwhile(view: &View, draft: &Draft) -> Option<String> {
+    let Fact::LockLooked(own) = &draft.fact else { return None };
+    if draft.source.is_some() {
+        return None;
+    }
+    let other = view.colony.records.iter().rfind(|live| {
+        let is_same = |look: &records::facts::LockLooked| {
+            (look.male, look.female, look.night) == (own.male, own.female, own.night)
+        };
+        live.id != draft.id && matches!(&live.fact, Fact::LockLooked(look) if is_same(look))
+    })?;
+    let by = written_by(&other.who, other.source.as_ref());
+    let by = if by.is_empty() { by } else { format!(" ({by})") };
+    let said = told(view, &other.fact);
+    let stands = if said == told(view, &draft.fact) {
+        "the same answer"
+    } else {
+        "both answers stand; correct or withdraw the wrong one in the history or on the Desk"
+    };
+    Some(format!(" The pair was looked at meanwhile: {said}{by}; {stands}."))
 }
 
 /// More records than this are not told one by one.

@@ -30,6 +30,8 @@ struct Stop {
     female: usize,
     /// Placed, or looked at: nothing is asked any more.
     is_done: bool,
+    /// What was seen of them, on the morning after.
+    lock: Option<(Lock, RecordId)>,
     why: String,
 }
 
@@ -46,6 +48,8 @@ struct Shown {
     size: String,
     why: String,
     is_done: bool,
+    /// The look that a new answer replaces, and what it says.
+    before: Option<(RecordId, &'static str)>,
 }
 
 #[derive(Template)]
@@ -83,6 +87,7 @@ pub async fn evening(site: Site, Asked(asked): Asked) -> Result<Response, Failur
             male: m.male,
             female: m.female,
             is_done,
+            lock: None,
             why: m.reason.clone(),
         }
     };
@@ -103,6 +108,7 @@ pub async fn morning(site: Site, Asked(asked): Asked) -> Result<Response, Failur
         male: s.male,
         female: s.female,
         is_done: s.lock.is_some(),
+        lock: s.lock,
         why: String::new(),
     };
     let mut stops: Vec<Stop> = stays.map(stop).collect();
@@ -159,14 +165,20 @@ fn show(
         second: store::new_id(),
         batch: store::new_id(),
         back: view.link(path),
-        locks: [
-            ("Locked", Lock::Seen.word()),
-            ("Maybe", Lock::Suspected.word()),
-            ("Not locked", Lock::NoneSeen.word()),
-            ("Didn’t look", Lock::NotLooked.word()),
-        ],
+        locks: [Lock::Seen, Lock::Suspected, Lock::NoneSeen, Lock::NotLooked]
+            .map(|lock| (called(lock), lock.word())),
     };
     html(&page)
+}
+
+/// An answer as it stands on its button.
+const fn called(lock: Lock) -> &'static str {
+    match lock {
+        Lock::Seen => "Locked",
+        Lock::Suspected => "Maybe",
+        Lock::NoneSeen => "Not locked",
+        Lock::NotLooked => "Didn’t look",
+    }
 }
 
 fn shown(view: &View, tonight: &Tonight, stop: &Stop) -> Shown {
@@ -184,5 +196,6 @@ fn shown(view: &View, tonight: &Tonight, stop: &Stop) -> Shown {
         size: crate::tonight::size(&tonight.females, stop.female),
         why: crate::tonight::clauses(&stop.why).0,
         is_done: stop.is_done,
+        before: stop.lock.map(|(lock, record)| (record, called(lock))),
     }
 }

@@ -19,7 +19,7 @@ use crate::failure::{Failure, way_back};
 use crate::phones::Phones;
 use crate::phones::door::{Door, guard};
 use crate::site::{Carries, Clock, Site};
-use crate::writing::{breeding, care, meals, whereabouts};
+use crate::writing::{breeding, care, meals, morning, whereabouts};
 use crate::you::Unasked;
 use crate::{
     animal, animals, assets, chances, correct, desk, import, keys, round, season, settings, step,
@@ -95,7 +95,7 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/set", post(settings::set))
         .merge(importing())
         .route("/placed", post(writing::placed))
-        .route("/morning", post(writing::morning))
+        .route("/morning", post(morning::morning))
         .route("/checked", post(writing::checked))
         .route("/weighed", post(writing::weighed))
         .route("/fed", post(meals::fed))

@@ -4,12 +4,13 @@
 pub mod breeding;
 pub mod care;
 pub mod meals;
+pub mod morning;
 mod reading;
 pub mod whereabouts;
 
 use axum::response::{IntoResponse, Redirect, Response};
-use records::facts::{Checked, LockLooked, Placed, Retracted, TakenOut, Target, Weighed};
-use records::{BatchId, Fact, Found, Lock, RecordId, StayEnd};
+use records::facts::{Checked, Placed, Retracted, Target, Weighed};
+use records::{BatchId, Fact, Found, RecordId, StayEnd};
 use sheets::typed;
 use units::{Grams, Night, When};
 
@@ -38,42 +39,6 @@ pub async fn placed(site: Site, Filled(form): Filled) -> Result<Response, Failur
     let fact = Fact::Placed(Placed { male, female, ends: StayEnd::Open });
     site.append(vec![site.draft(id, When::Night(night), fact)])?;
     Ok(saved(&form, id))
-}
-
-/// The morning after: what was seen, and whether he came out.
-pub async fn morning(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
-    let view = site.look(None)?;
-    let (id, second) = (form.record("record")?, form.record("second")?);
-    let batch = form.record("batch")?;
-    let (male, female) = (form.animal("male", &view)?, form.animal("female", &view)?);
-    let night = Night::beginning(form.day("night")?);
-    let lock = form.get("lock").and_then(Lock::from_word).ok_or_else(|| {
-        Failure::typed(
-            "Nothing was answered to \"Lock?\"; nothing was written.",
-            "Go back and press Locked, Maybe, Not locked or Didn’t look.",
-        )
-    })?;
-    let out = match form.get("out") {
-        Some("yes") => true,
-        Some("no") => false,
-        _ => {
-            return Err(Failure::typed(
-                "Nothing was answered to \"And he is\"; nothing was written.",
-                "Go back and press Left together or Taken out.",
-            ));
-        }
-    };
-    let when = When::Day(night.morning());
-    let looked = Fact::LockLooked(LockLooked { male, female, night, lock });
-    let mut drafts = vec![site.draft(id, when, looked)];
-    if out {
-        drafts.push(site.draft(second, when, Fact::TakenOut(TakenOut { male, female })));
-    }
-    for draft in &mut drafts {
-        draft.batch = Some(BatchId(batch));
-    }
-    site.append(drafts)?;
-    Ok(saved(&form, batch))
 }
 
 /// Follicles were checked.

@@ -103,6 +103,61 @@ fn the_morning_asks_two_things_and_answers_neither_itself() {
     assert!(again.body.contains("0 of 1 done"), "both answers are withdrawn at once");
 }
 
+/// The answers of one morning form, as a browser sends them.
+fn morning(page: &crate::wire::Answer, lock: &str, out: &str) -> Vec<(String, String)> {
+    let mut names = vec!["record", "second", "batch", "male", "female", "night", "back", "after"];
+    if page.body.contains("name=\"replaces\"") {
+        names.push("replaces");
+    }
+    let mut fields: Vec<(String, String)> =
+        names.iter().map(|name| ((*name).to_owned(), page.field(name))).collect();
+    fields.extend([("lock".into(), lock.into()), ("out".into(), out.into())]);
+    fields
+}
+
+#[test]
+fn two_looks_that_differ_are_a_doubt_and_the_second_is_told_of_the_first() {
+    let room = room();
+    let tabs = [get(room.at, "/round/morning"), get(room.at, "/round/morning")];
+    let first = post(room.at, "/morning", &borrowed(&morning(&tabs[0], "seen", "no")));
+    let told = get(room.at, first.header("location").unwrap()).body;
+    assert!(!told.contains("meanwhile"), "{told}");
+    let second = post(room.at, "/morning", &borrowed(&morning(&tabs[1], "none seen", "yes")));
+    let told = get(room.at, second.header("location").unwrap()).body;
+    assert!(
+        told.contains("looked at meanwhile: lock of M2 with F3: seen; both answers stand"),
+        "{told}"
+    );
+    let desk = get(room.at, "/desk").body;
+    assert!(desk.contains("looks differ") && desk.contains("as seen and as none seen"), "{desk}");
+}
+
+#[test]
+fn a_new_answer_of_the_morning_replaces_the_one_before() {
+    let room = room();
+    let before = room.written();
+    let first = get(room.at, "/round/morning");
+    assert_eq!(post(room.at, "/morning", &borrowed(&morning(&first, "seen", "yes"))).status, 303);
+    let path = format!("/round/morning?tub={}", room.id("F3"));
+    let page = get(room.at, &path);
+    assert!(page.body.contains("Looked at: Locked. A new answer replaces"), "{}", page.body);
+    let again = morning(&page, "none seen", "no");
+    for _ in 0..2 {
+        let sent = post(room.at, "/morning", &borrowed(&again));
+        assert_eq!(sent.status, 303, "{}", sent.body);
+        assert_eq!(room.written(), before + 4, "a correction, and he did not come out");
+        let told = get(room.at, sent.header("location").unwrap()).body;
+        assert!(told.contains("corrected: lock of M2 with F3: none seen"), "{told}");
+        assert!(!told.contains("meanwhile"), "{told}");
+    }
+    let page = get(room.at, &path);
+    assert!(page.body.contains("Looked at: Not locked."), "{}", page.body);
+    assert!(!get(room.at, "/desk").body.contains("looks differ"));
+    let third = morning(&page, "none seen", "yes");
+    assert_eq!(post(room.at, "/morning", &borrowed(&third)).status, 303);
+    assert!(get(room.at, "/animal/M2").body.contains("M2 taken out from F3"));
+}
+
 #[test]
 fn checks_and_weights_are_read_as_typed() {
     let room = room();

@@ -1,13 +1,16 @@
 //! Doubts about nights, clutches and young.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
-use units::{Day, When};
+use units::{Day, Night, When};
 
 use crate::colony::{Clutch, Colony, Stay};
 use crate::doubts::identity::wrong_sex;
 use crate::doubts::{Doubt, DoubtKind};
 use crate::facts::Fact;
+use crate::ids::AnimalId;
+use crate::journal::Live;
+use crate::words::Lock;
 
 /// Two clutches of one female closer than this are not believed. Our choice: ovulation to laying
 /// takes about 50 days, and follicles take months to grow before it.
@@ -15,6 +18,7 @@ const CLUTCHES_APART_DAYS: i32 = 120;
 
 pub(super) fn find(colony: &Colony, all: &mut Vec<Doubt>) {
     nights(colony, all);
+    looks(colony, all);
     sexes(colony, all);
     for clutch in &colony.clutches {
         counts(colony, clutch, all);
@@ -26,8 +30,8 @@ pub(super) fn find(colony: &Colony, all: &mut Vec<Doubt>) {
 
 fn nights(colony: &Colony, all: &mut Vec<Doubt>) {
     // Keyed by the animal that cannot be shared; the first stay of the night is kept.
-    let mut of_male: HashMap<(units::Night, usize), &Stay> = HashMap::new();
-    let mut of_female: HashMap<(units::Night, usize), &Stay> = HashMap::new();
+    let mut of_male: HashMap<(Night, usize), &Stay> = HashMap::new();
+    let mut of_female: HashMap<(Night, usize), &Stay> = HashMap::new();
     for stay in &colony.stays {
         let night = stay.night;
         let (male, female) = (colony.code(stay.male), colony.code(stay.female));
@@ -55,6 +59,48 @@ fn night_doubt(kind: DoubtKind, a: &Stay, b: &Stay, what: String) -> Doubt {
         day: Some(a.night.evening()),
         what,
         remedy: "Correct the night, the male or the female on one of the two.",
+    }
+}
+
+/// One says that they locked and another that they did not. Two looks at different moments of a
+/// night may both be right, so those that tell their moment are left alone.
+fn looks(colony: &Colony, all: &mut Vec<Doubt>) {
+    type Looks<'a> = [Option<&'a Live>; 2];
+    let mut of_night: BTreeMap<(Night, AnimalId, AnimalId), Looks<'_>> = BTreeMap::new();
+    for live in &colony.records {
+        let Fact::LockLooked(look) = &live.fact else { continue };
+        let side = match look.lock {
+            Lock::Seen | Lock::Suspected => 0,
+            Lock::NoneSeen => 1,
+            Lock::NotLooked => continue,
+        };
+        let looks = of_night.entry((look.night, look.male, look.female)).or_default();
+        looks[side].get_or_insert(live);
+    }
+    for ((night, male, female), looks) in of_night {
+        let [Some(seen), Some(none)] = looks else { continue };
+        if let (When::Instant(a), When::Instant(b)) = (seen.when, none.when)
+            && a != b
+        {
+            continue;
+        }
+        let (Some(male), Some(female)) = (colony.place_of(male), colony.place_of(female)) else {
+            continue;
+        };
+        let Fact::LockLooked(look) = &seen.fact else { continue };
+        all.push(Doubt {
+            kind: DoubtKind::LooksDiffer,
+            records: vec![seen.id, none.id],
+            day: Some(night.evening()),
+            what: format!(
+                "The lock of {} with {} in the night of {night} is told as {} and as {}.",
+                colony.code(male),
+                colony.code(female),
+                look.lock,
+                Lock::NoneSeen
+            ),
+            remedy: "Correct or withdraw the look that is wrong.",
+        });
     }
 }
 

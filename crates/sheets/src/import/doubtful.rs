@@ -14,6 +14,7 @@ const fn suspects(kind: DoubtKind) -> &'static [Meaning] {
         }
         DoubtKind::TwoFemales => &[Meaning::Male, Meaning::Pair],
         DoubtKind::TwoMales => &[Meaning::Female, Meaning::Pair],
+        DoubtKind::LooksDiffer => &[Meaning::Lock],
         DoubtKind::FedTwice | DoubtKind::CodeTwice => &[Meaning::Animal],
         DoubtKind::AfterLeaving | DoubtKind::BeforeHatching => {
             &[Meaning::Date, Meaning::Night, Meaning::Laid, Meaning::LeftOn, Meaning::When]
