@@ -1,12 +1,13 @@
 //! "What is due?" Follicle checks, warmth, dates gone by, males to take out, weights.
 
 use forecast::{Chain, Durations, Seen};
-use records::{Colony, RecordId};
+use records::{Animal, Colony, RecordId};
 use schedule::due::{self, DueRules, What};
-use schedule::{Room, Rules, Subject, mated};
-use units::Day;
+use schedule::{Plan, Room, Rules, Subject, mated};
+use units::{Day, When};
 
 use crate::follicles::{FemaleStanding, Phase};
+use crate::tonight::Cast;
 
 /// Something due, by index into the night's females and males.
 #[derive(Clone, Debug)]
@@ -18,23 +19,26 @@ pub struct DueFound {
 }
 
 /// Everything due on the evening the colony stands at. `females[j]` is the standing of the room's
-/// female `j`, where she has one.
+/// female `j`, where she has one; the plan says which males come out.
 #[must_use]
-pub fn due_soon(
+pub(crate) fn due_soon(
     colony: &Colony,
-    room: &Room,
+    (cast, plan): (&Cast, &Plan),
     rules: &Rules,
     females: &[Option<&FemaleStanding>],
 ) -> Vec<DueFound> {
     let due_rules = crate::settings::in_force(colony).due;
     let today = colony.as_of.day;
+    let room = &cast.room;
+    let here = |about| days_here(colony, subject(about, &cast.males, &cast.females));
     let mut all = Vec::new();
     for (j, standing) in females.iter().enumerate() {
         let Some(standing) = standing else { continue };
         let animal = &colony.animals[standing.place];
         let last = animal.checks.last().filter(|_| !standing.standing.checks.is_empty());
         let age = last.and_then(|c| u32::try_from(today.days_since(c.day)).ok());
-        let check = due::follicle_check(j, cycle(standing, rules), age, &due_rules);
+        let since = here(Subject::Female(j));
+        let check = due::follicle_check(j, cycle(standing, rules), age, since, &due_rules);
         all.extend(
             check
                 .map(|due| DueFound { due, records: last.map(|c| c.record).into_iter().collect() }),
@@ -45,11 +49,40 @@ pub fn due_soon(
             records: animal.ovulated.last().map(|o| o.record).into_iter().collect(),
         }));
     }
-    let stays = room.stays.iter().filter_map(|stay| due::take_out(stay, &due_rules));
+    let stays = room.stays.iter().filter_map(|stay| due::take_out(stay, plan, &due_rules));
     all.extend(stays.map(|due| DueFound { due, records: vec![] }));
-    let weigh = due::weighing_list(room, rules);
+    let weigh = due::weighing_list(room, rules, here);
     all.extend(weigh.into_iter().map(|due| DueFound { due, records: vec![] }));
     all
+}
+
+/// Days since the animal came in, hatched or came back, this season opened, or she last laid,
+/// whichever was last.
+fn days_here(colony: &Colony, place: usize) -> Option<u32> {
+    let animal = &colony.animals[place];
+    let back = animal.returned.last().map(|r| r.day);
+    let laid = animal.laid.last().map(|l| l.day);
+    let last = [came_in(colony, animal), animal.hatched, back, laid].into_iter().flatten().max();
+    let opens = colony.season().opens();
+    let since = last.map_or(opens, |day| day.max(opens));
+    u32::try_from(colony.as_of.day.days_since(since)).ok()
+}
+
+/// The first day on which anything was done to it; where nothing was, the day it was added. A list
+/// of animals says nothing of when each came in, and may be imported at any time.
+fn came_in(colony: &Colony, animal: &Animal) -> Option<Day> {
+    let first = [
+        animal.weights.first().map(|w| w.day),
+        animal.meals.first().map(|m| m.day),
+        animal.quarantine.first().map(|q| q.day),
+        animal.checks.first().map(|c| c.day),
+        animal.sheds.first().map(|s| s.day),
+    ];
+    let added = || match colony.record(animal.added())?.when {
+        When::Day(day) => Some(day),
+        _ => None,
+    };
+    first.into_iter().flatten().min().or_else(added)
 }
 
 fn cycle(standing: &FemaleStanding, rules: &Rules) -> due::Cycle {

@@ -84,6 +84,39 @@ pub struct FemaleStanding {
     pub standing: Standing,
 }
 
+impl FemaleStanding {
+    /// The phase as a page says it: where follicles are there, what they most likely do, named only
+    /// where the chance of it allows.
+    #[must_use]
+    pub fn said(&self) -> &'static str {
+        if self.phase != Phase::Building {
+            return self.phase.word();
+        }
+        let state = &self.state;
+        let [growing, stalled, resorbing] =
+            [state.growing, state.stalled, state.resorbing].map(Probability::get);
+        if stalled >= NAMED_FROM {
+            "stalled"
+        } else if resorbing >= NAMED_FROM {
+            "most likely going back"
+        } else if growing < stalled || growing < resorbing {
+            "undecided: growing, stalled or going back"
+        } else {
+            self.phase.word()
+        }
+    }
+
+    /// The next size or event that is more likely not behind her; none where follicles are not
+    /// there or the cycle is closed. Its chance may be small: whoever shows it tells that too.
+    #[must_use]
+    pub fn next(&self) -> Option<&Ahead> {
+        let is_building = self.phase == Phase::Building;
+        self.ahead.iter().find(|a| is_building && a.passage.passed.get() < 0.5)
+    }
+}
+
+/// Below this chance a stall or going back is never named (our choice).
+const NAMED_FROM: f64 = 0.6;
 /// Beyond this chance a female counts as resorbing.
 const RESORBING: f64 = 0.8;
 /// An ovulation older than this without a clutch is over: about 50 days to laying (common

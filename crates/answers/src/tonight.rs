@@ -13,7 +13,7 @@ use crate::follicles::{FemaleStanding, follicles};
 use crate::settings::rules;
 
 pub use room::Carries;
-pub(crate) use room::{in_blue, takes_part};
+pub(crate) use room::{Cast, in_blue, takes_part};
 
 /// One measured thing, with the records it rests on.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,6 +36,8 @@ pub struct MoveShown {
     pub male: usize,
     /// Place of the female.
     pub female: usize,
+    /// Place of another female in whose tub he still is: the move starts there.
+    pub from: Option<usize>,
     /// What it is worth; 0 for a standing placement no plan names.
     pub worth: f64,
     /// The sentence.
@@ -66,12 +68,22 @@ pub struct DueShown {
     pub what: &'static str,
     /// Place of the animal in the colony.
     pub animal: usize,
+    /// Place of the female in whose tub a male is that is to come out.
+    pub with: Option<usize>,
     /// The day it fell due.
     pub since: Option<Day>,
     /// The day by which it should be done.
     pub by: Day,
     /// The sentence.
     pub reason: String,
+}
+
+impl DueShown {
+    /// Whether the day by which it should be done lies behind.
+    #[must_use]
+    pub fn is_late(&self, today: Day) -> bool {
+        self.by < today
+    }
 }
 
 /// The answer.
@@ -85,6 +97,10 @@ pub struct Tonight {
     pub done: Vec<MoveShown>,
     /// Pairs still locked, left alone.
     pub left_alone: Vec<MoveShown>,
+    /// Pairs together from an earlier night that are best left so.
+    pub staying: Vec<MoveShown>,
+    /// Pairs together from an earlier night of which he comes out; each stands in `due` too.
+    pub coming_out: Vec<MoveShown>,
     /// Females left out, those in need first.
     pub left_out: Vec<LeftOutShown>,
     /// What is due, most pressing first.
@@ -119,19 +135,21 @@ pub fn tonight(colony: &Colony, model: &Model, asking: &Asking<'_>) -> Tonight {
     let say = Saying { colony, cast: &cast, rules: &rules, mass: asking.mass };
     let show = |m: &schedule::Move| say.placement(m);
     let mut moves: Vec<MoveShown> = plan.moves.iter().map(show).collect();
-    moves.sort_by_key(|m| (tub(colony, m.male), colony.code(m.male).to_owned()));
+    moves.sort_by_key(|m| (tub(colony, m.from.unwrap_or(m.male)), colony.code(m.male).to_owned()));
     let mut left_out: Vec<LeftOutShown> = plan.left_out.iter().map(|l| say.omission(l)).collect();
     left_out.sort_by_key(|l| (!l.in_need, colony.code(l.female).to_owned()));
     let by_female: Vec<Option<&FemaleStanding>> =
         cast.females.iter().map(|place| standings.iter().find(|s| s.place == *place)).collect();
     let mut due: Vec<DueShown> =
-        due_soon(colony, &cast.room, &rules, &by_female).iter().map(|d| say.due(d)).collect();
+        due_soon(colony, (&cast, &plan), &rules, &by_female).iter().map(|d| say.due(d)).collect();
     due.sort_by_key(|d| (d.by, d.what, colony.code(d.animal).to_owned()));
     Tonight {
         night: Night::beginning(colony.as_of.day),
         moves,
         done: plan.done.iter().map(show).collect(),
         left_alone: plan.left_alone.iter().map(show).collect(),
+        staying: plan.staying.iter().map(show).collect(),
+        coming_out: plan.coming_out.iter().map(show).collect(),
         left_out,
         due,
         females: standings,
@@ -157,7 +175,7 @@ pub fn called(animal: &Animal, day: Day) -> String {
 
 struct Saying<'a> {
     colony: &'a Colony,
-    cast: &'a room::Cast,
+    cast: &'a Cast,
     rules: &'a schedule::Rules,
     mass: &'a dyn Fn(Grams) -> String,
 }
@@ -167,11 +185,19 @@ impl Saying<'_> {
         let today = self.colony.as_of.day;
         let code = |place: usize| self.colony.code(place).to_owned();
         let size = |band: usize| format!("{} mm", self.rules.mating_size[band.min(3)]);
+        let band = |band: usize| {
+            let from = &self.rules.band_from;
+            from.get(band + 1).map_or_else(
+                || format!("from {} mm", from[band.min(3)]),
+                |to| format!("{} to {to} mm", from[band]),
+            )
+        };
         let wording = Wording {
             male: &|i| code(self.cast.males[i]),
             female: &|j| code(self.cast.females[j]),
             mass: self.mass,
             size: &size,
+            band: &band,
             night: &|n| {
                 (today + i32::try_from(n).unwrap_or(0)).date().strftime("on %A").to_string()
             },
@@ -187,6 +213,7 @@ impl Saying<'_> {
         MoveShown {
             male: self.cast.males[m.male],
             female: self.cast.females[m.female],
+            from: m.from.map(|j| self.cast.females[j]),
             worth: m.worth.map_or(0.0, |w| w.total),
             reason: self.sentence(&m.facts, Subject::Pair { male: m.male, female: m.female }),
             facts: self.facts(&m.facts),
@@ -208,6 +235,10 @@ impl Saying<'_> {
         DueShown {
             what: words(found.due.what),
             animal: subject(found.due.about, &self.cast.males, &self.cast.females),
+            with: match found.due.about {
+                Subject::Pair { female, .. } => Some(self.cast.females[female]),
+                _ => None,
+            },
             since: found.due.since.map(|days| today + days),
             by: today + found.due.by,
             reason: self.sentence(&found.due.facts, found.due.about),

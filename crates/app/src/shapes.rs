@@ -60,6 +60,7 @@ pub fn night(colony: &Colony, t: &Tonight) -> Value {
         "due": t.due.iter().map(|d| due(colony, d)).collect::<Vec<_>>(),
         "done": moves(&t.done),
         "left_alone": moves(&t.left_alone),
+        "staying": moves(&t.staying),
     })
 }
 
@@ -70,7 +71,14 @@ fn placement(colony: &Colony, m: &MoveShown) -> Value {
         "worth": m.worth,
         "reason": m.reason,
         "facts": facts(&m.facts),
+        "from": tub(colony, m.from.unwrap_or(m.male)),
+        "to": tub(colony, m.female),
+        "leaves": m.from.map(|female| colony.code(female)),
     })
+}
+
+fn tub(colony: &Colony, place: usize) -> Option<&str> {
+    colony.animals[place].tub_on(colony.as_of.day).map(records::Tub::as_str)
 }
 
 fn omission(colony: &Colony, l: &LeftOutShown) -> Value {
@@ -89,6 +97,8 @@ fn due(colony: &Colony, d: &DueShown) -> Value {
         "since": d.since.map(|day| day.to_string()),
         "by": d.by.to_string(),
         "reason": d.reason,
+        "with": d.with.map(|female| colony.code(female)),
+        "tub": tub(colony, d.with.unwrap_or(d.animal)),
     })
 }
 

@@ -15,11 +15,11 @@ use units::Day;
 
 use crate::program::run;
 
-fn evening() -> Day {
+pub(crate) fn evening() -> Day {
     "2026-02-13".parse().unwrap()
 }
 
-fn store() -> (tempfile::TempDir, store::Store) {
+pub(crate) fn store() -> (tempfile::TempDir, store::Store) {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../..").join("demo/journal.jsonl");
     let text = BufReader::new(File::open(path).unwrap());
     let folder = tempfile::tempdir().unwrap();

@@ -6,6 +6,7 @@
 //! - `lan`: the pages on the network, and their key.
 //! - `bad_input`: what cannot be done is refused with a way out.
 //! - `demo`: the made-up room.
+//! - `demo_evenings`: evenings lived through in it, one after another.
 //! - `demo_room`: the journal of the made-up room.
 //! - `settings`: the settings of the room.
 //! - `told`: sheets told by hand how they are to be read.
@@ -17,6 +18,7 @@
 mod answers;
 mod bad_input;
 mod demo;
+mod demo_evenings;
 mod demo_room;
 mod evening;
 mod lan;

@@ -127,20 +127,23 @@ impl Spread {
         self
     }
 
-    /// Median and 80 % interval, on condition that it comes after today.
+    /// Median and 80 % interval. Until the interval begins they are those of the durations alone, and
+    /// so the same on every evening; from then on they hold on condition that it comes after today.
     fn estimate(&self, today: Day) -> Estimate<Day> {
         let spread = self.variance.max(1e-6).sqrt();
         let later = |day: f64| -> f64 {
             self.parts.iter().map(|(mean, p)| p * below((mean - day) / spread)).sum()
         };
-        let rest = later(0.0);
+        let still = later(0.0);
+        let rest = if 1.0 - still <= EIGHTY[0] { 1.0 } else { still };
         let ends = self.parts.iter().fold(1.0_f64, |end, (mean, _)| end.max(mean + 8.0 * spread));
         let [low, median, high] = EIGHTY.map(|share| {
             // So long overdue that nothing is left to divide: the next day is all that can be said.
             let day = if rest < 1e-200 {
                 1.0
             } else {
-                solve(share, (0.0, ends), |day| 1.0 - later(day) / rest).ceil()
+                // A mean of whole days must not round up for what the search leaves over.
+                (solve(share, (0.0, ends), |day| 1.0 - later(day) / rest) - 1e-3).ceil().max(1.0)
             };
             #[expect(clippy::cast_possible_truncation, reason = "a few hundred days")]
             let day = day as i32;

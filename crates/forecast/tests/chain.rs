@@ -79,3 +79,24 @@ fn an_overdue_event_is_still_ahead() {
         assert!(hatch.low > day + late && hatch.low <= hatch.median && hatch.median <= hatch.high);
     }
 }
+
+/// Nothing new is learned on an evening before the interval begins.
+#[test]
+fn a_date_stands_still_until_its_interval_begins() {
+    let day = opening();
+    for (seen, last) in [
+        (Seen { ovulation: Some(day), ..Seen::default() }, 90),
+        (Seen { laying: Some(day), ..Seen::default() }, 55),
+    ] {
+        let hatch = |late: i32| Chain::ahead(&Durations::default(), &seen, None, day + late).hatch;
+        let first = hatch(0);
+        assert!(first.as_ref().unwrap().low > day + last);
+        for late in 1..=last {
+            assert_eq!(hatch(late), first, "{late} days on");
+        }
+    }
+    // 61 days is a whole number: no search may round it up.
+    let laid = Seen { laying: Some(day), ..Seen::default() };
+    let hatch = Chain::ahead(&Durations::default(), &laid, None, day + 20).hatch;
+    assert_eq!(middle(&hatch, day), 61);
+}

@@ -6,6 +6,7 @@ use units::Probability;
 
 use crate::bars::stale;
 use crate::fact::{Fact, Subject, Value};
+use crate::plan::{Move, Plan};
 use crate::room::{ByBand, Room, Stay, StayState};
 use crate::rule::Rule;
 use crate::rules::Rules;
@@ -108,11 +109,18 @@ pub enum Cycle {
     Closed,
 }
 
-/// Whether a follicle check of female `j` is due, `last` days after her last one.
+/// Whether a follicle check of female `j` is due, `last` days after her last one; `here` days after
+/// she came in, or this season opened, where there is none.
 ///
 /// It falls due on the day the interval is full; the day after is late.
 #[must_use]
-pub fn follicle_check(j: usize, cycle: Cycle, last: Option<u32>, rules: &DueRules) -> Option<Due> {
+pub fn follicle_check(
+    j: usize,
+    cycle: Cycle,
+    last: Option<u32>,
+    here: Option<u32>,
+    rules: &DueRules,
+) -> Option<Due> {
     let about = Subject::Female(j);
     let every = match cycle {
         Cycle::Closed => return None,
@@ -124,19 +132,21 @@ pub fn follicle_check(j: usize, cycle: Cycle, last: Option<u32>, rules: &DueRule
     };
     let (Some(every), Some(last)) = (every, last) else {
         let fact = Fact::told(Rule::LastCheck, about, Value::Unknown);
-        return Some(Due {
-            what: What::FollicleCheck,
-            about,
-            since: None,
-            by: 0,
-            facts: vec![fact],
-        });
+        return Some(Due::never_done(What::FollicleCheck, about, here, fact));
     };
     let since = signed(every) - signed(last);
     let fact = Fact::against(Rule::LastCheck, about, Value::Days(last), Value::Days(every));
     let due =
         Due { what: What::FollicleCheck, about, since: Some(since), by: since, facts: vec![fact] };
     (since <= 0).then_some(due)
+}
+
+impl Due {
+    /// What was never done fell due when there was first somebody to do it to.
+    fn never_done(what: What, about: Subject, here: Option<u32>, fact: Fact) -> Self {
+        let since = here.map(|days| -signed(days));
+        Self { what, about, since, by: since.unwrap_or(0), facts: vec![fact] }
+    }
 }
 
 /// Whether female `j` is to be warmed up: over the last mating size, with several matings.
@@ -185,51 +195,56 @@ pub fn overdue(j: usize, event: Event, latest: i32, rules: &DueRules) -> Option<
         let limit = Value::Days(rules.vet_after);
         facts.push(Fact::against(Rule::CallVet, about, Value::Days(late), limit));
     }
-    Some(Due { what: What::Overdue(event), about, since: Some(latest + 1), by: 0, facts })
+    Some(Due { what: What::Overdue(event), about, since: Some(latest + 1), by: latest, facts })
 }
 
-/// Whether a male is to be taken out: left from an earlier night without a lock, or locked for
-/// longer than a copulation lasts.
+/// Whether a male is to be taken out tonight: the plan leaves him with nobody, or a lock has stood
+/// for longer than a copulation lasts.
+///
+/// A pair that the plan lets stay, or of which he goes elsewhere, needs no such word.
 #[must_use]
-pub fn take_out(stay: &Stay, rules: &DueRules) -> Option<Due> {
+pub fn take_out(stay: &Stay, plan: &Plan, rules: &DueRules) -> Option<Due> {
+    let is_pair = |m: &&Move| (m.male, m.female) == (stay.male, stay.female);
     let about = Subject::Pair { male: stay.male, female: stay.female };
-    let (nights, since) = match stay.state {
-        StayState::LeftTogether { nights } => (nights, 1),
-        StayState::StillLocked { nights } if nights > rules.longest_lock => {
-            (nights, rules.longest_lock.saturating_add(1))
-        }
-        StayState::StillLocked { .. } | StayState::Tonight => return None,
-    };
-    let limit = Value::Nights(since - 1);
+    if let Some(out) = plan.coming_out.iter().find(is_pair) {
+        let facts = out.facts.clone();
+        return Some(Due { what: What::TakeOut, about, since: Some(0), by: 0, facts });
+    }
+    plan.left_alone.iter().find(is_pair)?;
+    let StayState::StillLocked { nights } = stay.state else { return None };
+    if nights <= rules.longest_lock {
+        return None;
+    }
+    let limit = Value::Nights(rules.longest_lock);
     let fact = Fact::against(Rule::NightsTogether, about, Value::Nights(nights), limit);
-    let since = Some((signed(since) - signed(nights)).min(0));
-    Some(Due { what: What::TakeOut, about, since, by: 0, facts: vec![fact] })
+    let since = signed(rules.longest_lock.saturating_add(1)) - signed(nights);
+    Some(Due { what: What::TakeOut, about, since: Some(since), by: since, facts: vec![fact] })
 }
 
 /// Everybody in the house whose weight is missing or older than the setting.
+///
+/// `here` tells how many days ago an animal came in, or this season opened.
 #[must_use]
-pub fn weighing_list(room: &Room, rules: &Rules) -> Vec<Due> {
+pub fn weighing_list(
+    room: &Room,
+    rules: &Rules,
+    here: impl Fn(Subject) -> Option<u32>,
+) -> Vec<Due> {
     let males = room.males.iter().map(|m| &m.keeping).enumerate();
     let females = room.females.iter().map(|f| &f.keeping).enumerate();
     males
         .map(|(i, k)| (Subject::Male(i), k))
         .chain(females.map(|(j, k)| (Subject::Female(j), k)))
         .filter(|(_, k)| k.in_house)
-        .filter_map(|(about, k)| match k.weight {
-            None => {
+        .filter_map(|(about, k)| {
+            let Some(weighing) = k.weight else {
                 let fact = Fact::told(Rule::NeverWeighed, about, Value::Unknown);
-                Some(Due { what: What::Weigh, about, since: None, by: 0, facts: vec![fact] })
-            }
-            Some(weighing) => {
-                let since = signed(rules.weight_stale_after) + 1 - signed(weighing.age_days);
-                stale(about, k, rules).map(|fact| Due {
-                    what: What::Weigh,
-                    about,
-                    since: Some(since),
-                    by: 0,
-                    facts: vec![fact],
-                })
-            }
+                return Some(Due::never_done(What::Weigh, about, here(about), fact));
+            };
+            let fact = stale(about, k, rules)?;
+            let since = signed(rules.weight_stale_after) - signed(weighing.age_days);
+            let facts = vec![fact];
+            Some(Due { what: What::Weigh, about, since: Some(since), by: since, facts })
         })
         .collect()
 }

@@ -8,6 +8,7 @@
 pub mod assignment;
 mod augment;
 mod bars;
+mod coming_out;
 pub mod due;
 mod fact;
 mod lock;

@@ -177,7 +177,7 @@ impl Omission<'_> {
 }
 
 /// The facts that bar, and the age of a weight that bars.
-fn unmet(facts: &[Fact]) -> Vec<Fact> {
+pub(crate) fn unmet(facts: &[Fact]) -> Vec<Fact> {
     let light = facts
         .iter()
         .any(|f| matches!(f.rule, Rule::FemaleWeight | Rule::MaleWeight) && !f.is_met());

@@ -16,6 +16,8 @@ pub struct Wording<'a> {
     pub mass: &'a dyn Fn(Grams) -> String,
     /// The mating size of a band with its unit.
     pub size: &'a dyn Fn(usize) -> String,
+    /// The sizes a band reaches over, with their unit ("27 to 36 mm").
+    pub band: &'a dyn Fn(usize) -> String,
     /// The night that many nights from tonight, as read aloud ("Thursday").
     pub night: &'a dyn Fn(u32) -> String,
 }
@@ -45,6 +47,7 @@ pub fn sentence(facts: &[Fact], beside: Subject, wording: &Wording<'_>) -> Strin
     if matches!(beside, Subject::Pair { .. }) {
         facts.sort_by_key(|fact| rank(fact.rule));
     }
+    drop_repeated(&mut facts, beside);
     let speaker = Speaker { wording, beside };
     let clauses: Vec<String> = facts.into_iter().filter_map(|fact| speaker.clause(fact)).collect();
     let Some(first) = clauses.first() else { return String::new() };
@@ -78,7 +81,7 @@ const OWN_WORDS: &[&str] = &[
 /// What a keeper wants to read first of a move.
 const fn rank(rule: Rule) -> u8 {
     match rule {
-        Rule::StillLocked | Rule::LeftTogether | Rule::PlacedTonight => 0,
+        Rule::StillLocked | Rule::LeftTogether | Rule::PlacedTonight | Rule::NightsTogether => 0,
         Rule::WantedIn(_) | Rule::UncheckedTurn => 1,
         Rule::MatedIn(_) => 2,
         Rule::Closing => 3,
@@ -86,6 +89,20 @@ const fn rank(rule: Rule) -> u8 {
         Rule::LockRate => 5,
         _ => 6,
     }
+}
+
+/// That no mating is wanted says it for every band: the likeliest band is only told beside it where
+/// it reads otherwise, and never of a pair, where it would read as wanted.
+fn drop_repeated(facts: &mut Vec<&Fact>, beside: Subject) {
+    let any = facts.iter().find(|f| f.rule == Rule::MatingWanted && !f.is_met()).copied();
+    let reads = |value: Value| match value {
+        Value::Share(share) => share.to_string(),
+        _ => String::new(),
+    };
+    let Some(any) = any else { return };
+    let is_pair = matches!(beside, Subject::Pair { .. });
+    let adds = |f: &Fact| !is_pair && reads(f.value) != reads(any.value);
+    facts.retain(|f| !matches!(f.rule, Rule::WantedIn(_)) || adds(f));
 }
 
 /// Speaks of one animal or pair as "she" and "he".
@@ -160,7 +177,7 @@ impl Speaker<'_> {
                 self.value(fact.value)
             ),
             (Rule::WorthMore, Subject::Pair { male, female }) => format!(
-                "{} is worth {} at {} ({} against {})",
+                "{} does {} good at {} tonight ({} against {})",
                 self.he(male),
                 if fact.value == fact.limit? { "as much" } else { "more" },
                 self.her(female),
@@ -216,6 +233,9 @@ impl Speaker<'_> {
             (Rule::NoMaleFits, Subject::Female(j)) => {
                 format!("no male carries the gene planned for {}", self.her(j))
             }
+            (Rule::PairNotPlanned, Subject::Pair { male, female }) => {
+                format!("{} is not planned for {}", self.he(male), self.her(female))
+            }
             (Rule::MatingWanted, _) => format!("no mating is wanted tonight ({value})"),
             (Rule::UncheckedTurn, _) => {
                 format!("no check yet, last placed {value} ago, and she goes every {limit}")
@@ -268,6 +288,7 @@ impl Speaker<'_> {
             }
             Rule::StillLocked => format!("{he} and {her} are still locked"),
             Rule::NightsTogether => format!("{he} has been with {her} for {value}"),
+            Rule::OtherMale => format!("{he} goes to {her} tonight"),
             _ => return None,
         })
     }
@@ -292,7 +313,7 @@ impl Speaker<'_> {
                 _ => "no follicle check yet".to_owned(),
             },
             Rule::OverLastSize => format!("{value} that she is over {}", (self.wording.size)(3)),
-            Rule::Matings => format!("mated at about {share:.1} sizes"),
+            Rule::Matings => format!("she was mated at {} sizes already", roughly(share)),
             Rule::NeverWeighed => format!("{who} was never weighed"),
             _ => return None,
         })
@@ -312,12 +333,23 @@ impl Speaker<'_> {
 
     /// Beside a move, what it is for; beside one that stays, how far from wanted it is.
     fn wanted(&self, k: usize, value: Value) -> String {
-        let (size, chance) = ((self.wording.size)(k), self.value(value));
+        let (size, band) = ((self.wording.size)(k), (self.wording.band)(k));
+        let chance = self.value(value);
         if matches!(self.beside, Subject::Pair { .. }) {
-            format!("a mating at {size} is wanted ({chance})")
+            format!("a mating at {size} ({band}) is wanted ({chance})")
         } else {
-            format!("{chance} that a mating at {size} is wanted")
+            format!("{chance} that a mating at {size} ({band}) is wanted")
         }
+    }
+}
+
+/// "about 2", "2 or 3": an expected number in words.
+fn roughly(expected: f64) -> String {
+    let (below, above) = (expected.floor(), expected.ceil());
+    if (expected - expected.round()).abs() < 0.2 {
+        format!("about {:.0}", expected.round())
+    } else {
+        format!("{below:.0} or {above:.0}")
     }
 }
 

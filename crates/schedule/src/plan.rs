@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::assignment::assign;
 use crate::bars::{barred, of_female, of_male};
+use crate::coming_out::coming_out;
 use crate::fact::{Fact, Subject, Value};
 use crate::omission::{LeftOut, left_out};
 use crate::room::{Female, Room, Size, Stay, StayState};
@@ -19,6 +20,8 @@ pub struct Move {
     pub male: usize,
     /// Index of the female.
     pub female: usize,
+    /// The other female in whose tub he still is from an earlier night: the move starts there.
+    pub from: Option<usize>,
     /// What it is worth; `None` for a standing placement that no plan names.
     pub worth: Option<Worth>,
     /// Why, headline first. In an advised move every fact is met.
@@ -34,9 +37,13 @@ pub struct Plan {
     pub done: Vec<Move>,
     /// Pairs still locked and left alone, in the order given.
     pub left_alone: Vec<Move>,
+    /// Pairs together from an earlier night that are best left so: nobody walks.
+    pub staying: Vec<Move>,
+    /// Pairs together from an earlier night of which he comes out and goes nowhere, each with why.
+    pub coming_out: Vec<Move>,
     /// Every female that is not placed, by index, each with why.
     pub left_out: Vec<LeftOut>,
-    /// Sum of the worths of the advised moves.
+    /// Sum of the worths of the advised moves and of the pairs that stay.
     pub worth: f64,
 }
 
@@ -74,7 +81,7 @@ impl<'a> Evening<'a> {
         let (mut female_kept, mut male_kept) =
             (vec![None; room.females.len()], vec![None; room.males.len()]);
         for stay in &room.stays {
-            if !matches!(stay.state, StayState::LeftTogether { .. }) {
+            if !stay.is_left_together() {
                 keep(&mut female_kept, stay.female, *stay);
                 keep(&mut male_kept, stay.male, *stay);
             }
@@ -144,7 +151,14 @@ impl<'a> Evening<'a> {
         }));
         facts.extend(&self.of_female[female]);
         facts.extend(&self.of_male[male]);
-        Move { male, female, worth, facts }
+        let from = self.sits_with(male).filter(|&other| other != female);
+        Move { male, female, from, worth, facts }
+    }
+
+    /// The female in whose tub he is from an earlier night, unlocked.
+    fn sits_with(&self, male: usize) -> Option<usize> {
+        let left = self.room.stays.iter().filter(|s| s.is_left_together());
+        left.filter(|s| s.male == male).map(|s| s.female).next_back()
     }
 
     fn worth_facts(&self, male: usize, female: usize, worth: &Worth) -> Vec<Fact> {
@@ -254,15 +268,21 @@ pub fn tonight(room: &Room, rules: &Rules) -> Plan {
     let room = parted.as_ref().unwrap_or(room);
     let evening = Evening::of(room, rules);
     let pairs = solve(&evening.allowed());
-    let moves: Vec<Move> = pairs.iter().map(|&(i, j)| evening.moved(i, j)).collect();
+    let stays = |m: &Move| {
+        let own = |s: &&Stay| (s.male, s.female) == (m.male, m.female);
+        room.stays.iter().filter(own).any(Stay::is_left_together)
+    };
+    let advised = pairs.iter().map(|&(i, j)| evening.moved(i, j));
+    let (staying, moves): (Vec<Move>, Vec<Move>) = advised.partition(stays);
     let (mut done, mut left_alone) = (Vec::new(), Vec::new());
     for stay in &room.stays {
         let list = if stay.state == StayState::Tonight { &mut done } else { &mut left_alone };
         list.extend(evening.standing(stay));
     }
-    let worth = moves.iter().filter_map(|m| m.worth).map(|w| w.total).sum();
+    let worth = moves.iter().chain(&staying).filter_map(|m| m.worth).map(|w| w.total).sum();
     let left_out = left_out(&evening, &pairs);
-    Plan { moves, done, left_alone, left_out, worth }
+    let coming_out = coming_out(&evening, &pairs);
+    Plan { moves, done, left_alone, staying, coming_out, left_out, worth }
 }
 
 /// The same room with pairs still locked as pairs left together.

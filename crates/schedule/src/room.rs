@@ -145,6 +145,14 @@ pub struct Stay {
     pub state: StayState,
 }
 
+impl Stay {
+    /// Whether they are together from an earlier night without being locked.
+    #[must_use]
+    pub const fn is_left_together(&self) -> bool {
+        matches!(self.state, StayState::LeftTogether { .. })
+    }
+}
+
 /// How a stay stands this evening.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum StayState {

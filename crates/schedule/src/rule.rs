@@ -60,6 +60,8 @@ pub enum Rule {
     NoPlannedPair,
     /// A planned pair names a gene that no male carries.
     NoMaleFits,
+    /// The pair is together, but no planned pair names these two.
+    PairNotPlanned,
     /// A male that is free tonight, for a female nobody planned; his lock rate.
     Suggestion,
     /// Chance that a mating is wanted tonight at all.
@@ -100,6 +102,8 @@ pub enum Rule {
     NightsTogether,
     /// The animal was never weighed.
     NeverWeighed,
+    /// Another male goes to the female tonight.
+    OtherMale,
 }
 
 impl Rule {
@@ -124,7 +128,8 @@ impl Rule {
             | Self::NotInHouse
             | Self::RuledOut
             | Self::NoPlannedPair
-            | Self::NoMaleFits => Bound::Never,
+            | Self::NoMaleFits
+            | Self::PairNotPlanned => Bound::Never,
             Self::PlacedTonight
             | Self::StillLocked
             | Self::LeftTogether
@@ -144,7 +149,8 @@ impl Rule {
             | Self::DatePassed
             | Self::CallVet
             | Self::NightsTogether
-            | Self::NeverWeighed => Bound::Told,
+            | Self::NeverWeighed
+            | Self::OtherMale => Bound::Told,
         }
     }
 
@@ -172,6 +178,7 @@ impl Rule {
             Self::PlannedPair => "planned_pair",
             Self::NoPlannedPair => "no_planned_pair",
             Self::NoMaleFits => "no_male_fits",
+            Self::PairNotPlanned => "pair_not_planned",
             Self::Suggestion => "suggestion",
             Self::MatingWanted => "mating_wanted",
             Self::WantedIn(0) => "wanted_in_band_1",
@@ -201,6 +208,7 @@ impl Rule {
             Self::CallVet => "call_vet",
             Self::NightsTogether => "nights_together",
             Self::NeverWeighed => "never_weighed",
+            Self::OtherMale => "other_male",
         }
     }
 }

@@ -230,14 +230,6 @@ fn rules_bind_plans_and_not_what_was_done() {
 }
 
 #[test]
-fn a_male_left_together_without_a_lock_is_free_to_move() {
-    let mut room = pair(female(), male());
-    room.stays = vec![Stay { male: 0, female: 0, state: StayState::LeftTogether { nights: 1 } }];
-    let plan = tonight(&room, &Rules::default());
-    assert!(plan.moves[0].facts.iter().any(|f| f.rule == Rule::LeftTogether));
-}
-
-#[test]
 fn every_rule_can_be_switched_off() {
     let off = Rules {
         female_at_least: None,

@@ -11,4 +11,5 @@ mod oracle;
 mod properties;
 mod published;
 mod rooms;
+mod together;
 mod words;

@@ -122,7 +122,7 @@ fn room() -> impl Strategy<Value = Room> {
 
 fn each_animal_once(room: &Room, plan: &Plan) -> Result<(), TestCaseError> {
     let (mut males, mut females) = (vec![0; room.males.len()], vec![0; room.females.len()]);
-    for m in plan.moves.iter().chain(&plan.done).chain(&plan.left_alone) {
+    for m in plan.moves.iter().chain(&plan.done).chain(&plan.left_alone).chain(&plan.staying) {
         males[m.male] += 1;
         females[m.female] += 1;
     }
@@ -240,7 +240,17 @@ fn of_pair(room: &Room, fact: &Fact, male: usize, female: usize) -> bool {
         Rule::RuledOut => room.ruled_out.contains(&(male, female)),
         Rule::PlacedTonight => stays(|s| s == StayState::Tonight),
         Rule::StillLocked => stays(|s| matches!(s, StayState::StillLocked { .. })),
-        Rule::LeftTogether => stays(|s| matches!(s, StayState::LeftTogether { .. })),
+        Rule::PairNotPlanned => {
+            let mut hers = room.planned.iter().filter(|p| p.female == female);
+            hers.all(|p| !p.males.contains(&male))
+        }
+        Rule::OtherMale => {
+            let plan = tonight(room, &Rules::default());
+            plan.moves.iter().any(|m| (m.male, m.female) == (male, female))
+        }
+        Rule::LeftTogether | Rule::NightsTogether => {
+            stays(|s| matches!(s, StayState::LeftTogether { .. }))
+        }
         other => panic!("{other:?} is not about a pair"),
     }
 }
@@ -256,7 +266,7 @@ proptest! {
     fn the_night_is_lawful_and_best(room in room()) {
         let plan = tonight(&room, &Rules::default());
         each_animal_once(&room, &plan)?;
-        for m in &plan.moves {
+        for m in plan.moves.iter().chain(&plan.staying) {
             prop_assert!(allowed(&room, m.male, m.female), "{m:?}");
             prop_assert!(m.facts.iter().all(Fact::is_met), "{:?}", m.facts);
         }
@@ -270,9 +280,16 @@ proptest! {
     #[test]
     fn every_fact_can_be_found_again(room in room()) {
         let plan = tonight(&room, &Rules::default());
-        let moves = plan.moves.iter().chain(&plan.done).chain(&plan.left_alone).map(|m| &m.facts);
+        let stays = plan.left_alone.iter().chain(&plan.staying).chain(&plan.coming_out);
+        let moves = plan.moves.iter().chain(&plan.done).chain(stays).map(|m| &m.facts);
         for fact in moves.chain(plan.left_out.iter().map(|o| &o.facts)).flatten() {
             prop_assert!(is_true(&room, fact), "{fact:?}");
+        }
+        for stay in room.stays.iter().filter(|s| s.is_left_together()) {
+            let own = |m: &&schedule::Move| m.male == stay.male;
+            let told = [&plan.staying, &plan.moves, &plan.coming_out].map(|l| l.iter().filter(own).count());
+            prop_assert_eq!(told.iter().sum::<usize>(), 1, "one instruction: {:?}", told);
+            prop_assert!(plan.moves.iter().filter(own).all(|m| m.from == Some(stay.female)));
         }
         for out in &plan.left_out {
             let unmet = out.facts.iter().any(|f| !f.is_met());
@@ -299,7 +316,7 @@ proptest! {
         turned.ruled_out.reverse();
         let pairs = |r: &Room| -> Vec<_> {
             let plan = tonight(r, &Rules::default());
-            plan.moves.iter().map(|m| (m.male, m.female)).collect()
+            plan.moves.iter().chain(&plan.staying).map(|m| (m.male, m.female)).collect()
         };
         prop_assert_eq!(pairs(&room), pairs(&turned));
     }

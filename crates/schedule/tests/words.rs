@@ -19,6 +19,7 @@ fn say(facts: &[Fact], beside: Subject) -> String {
             female: &|j| format!("F{j}"),
             mass: &|g| format!("{g} g"),
             size: &|k| format!("{} mm", sizes[k]),
+            band: &|k| ["10 to 17 mm", "17 to 27 mm", "27 to 36 mm", "from 36 mm"][k].to_owned(),
             night: &|n| if n == 1 { "tomorrow".to_owned() } else { format!("in {n} nights") },
         },
     )
@@ -38,11 +39,12 @@ fn a_move_says_choice_size_and_lock_rate() {
     let plan = tonight(&example::room(), &Rules::default());
     assert_eq!(
         told(&plan.moves[0]),
-        "A mating at 12 mm is wanted (80 %); he is her first choice; he locks on 48 % of his nights."
+        "A mating at 12 mm (10 to 17 mm) is wanted (80 %); he is her first choice; \
+         he locks on 48 % of his nights."
     );
     assert_eq!(
         told(&plan.moves[1]),
-        "A mating at 22 mm is wanted (83 %); 8 % that she was mated at 22 mm; \
+        "A mating at 22 mm (17 to 27 mm) is wanted (83 %); 8 % that she was mated at 22 mm; \
          he is her second choice; he locks on 28 % of his nights."
     );
 }
@@ -55,9 +57,9 @@ fn an_omission_names_the_males_and_the_night() {
     room.males[1].nights[0] = PastNight { ago: 1, lock: LockOutcome::Seen };
     assert_eq!(
         left_out(&room),
-        "M0 is worth more at F0 (0.47 against 0.40); M0 is free again tomorrow; \
+        "M0 does more good at F0 tonight (0.47 against 0.40); M0 is free again tomorrow; \
          M1 locked 1 night ago and rests 2 nights; M1 is free again in 2 nights; \
-         80 % that a mating at 12 mm is wanted."
+         80 % that a mating at 12 mm (10 to 17 mm) is wanted."
     );
 }
 
@@ -115,9 +117,11 @@ fn no_plan_ends_in_a_suggestion() {
 fn a_size_not_yet_wanted_says_so() {
     let mut f = female();
     follicles(&mut f).in_band = [p(0.03), p(0.0), p(0.0), p(0.0)];
+    assert_eq!(left_out(&pair(f.clone(), male())), "No mating is wanted tonight (3 %).");
+    follicles(&mut f).in_band = [p(0.3), p(0.1), p(0.0), p(0.0)];
     assert_eq!(
         left_out(&pair(f, male())),
-        "No mating is wanted tonight (3 %); 3 % that a mating at 12 mm is wanted."
+        "No mating is wanted tonight (40 %); 30 % that a mating at 12 mm (10 to 17 mm) is wanted."
     );
 }
 
@@ -146,8 +150,38 @@ fn a_stay_is_told_first() {
     let plan = tonight(&room, &Rules::default());
     assert!(told(&plan.left_alone[0]).starts_with("They are still locked;"));
     let long = Stay { state: StayState::StillLocked { nights: 4 }, ..stay };
-    let due = due::take_out(&long, &DueRules::default()).unwrap();
+    let room = Room { stays: vec![long], ..pair(female(), male()) };
+    let plan = tonight(&room, &Rules::default());
+    let due = due::take_out(&long, &plan, &DueRules::default()).unwrap();
     assert_eq!(say(&due.facts, due.about), "He has been with her for 4 nights.");
+}
+
+#[test]
+fn coming_out_says_how_long_and_why() {
+    let stay = Stay { male: 0, female: 0, state: StayState::LeftTogether { nights: 1 } };
+    let mut f = female();
+    follicles(&mut f).in_band = [p(0.05), p(0.0), p(0.0), p(0.0)];
+    let mut room = Room { stays: vec![stay], ..pair(f, male()) };
+    let out = |room: &Room| told(&tonight(room, &Rules::default()).coming_out[0]);
+    assert_eq!(out(&room), "He has been with her for 1 night; no mating is wanted tonight (5 %).");
+    room.females[0] = female();
+    room.males.push(male());
+    room.planned[0].males = vec![1];
+    assert_eq!(
+        out(&room),
+        "He has been with her for 1 night; he is not planned for her; M1 goes to her tonight."
+    );
+}
+
+#[test]
+fn sizes_mated_at_are_told_in_whole_numbers() {
+    let say_matings = |expected| {
+        let about = Subject::Female(0);
+        let fact = Fact { rule: Rule::Matings, about, value: Value::Worth(expected), limit: None };
+        say(&[fact], about)
+    };
+    assert_eq!(say_matings(2.6), "She was mated at 2 or 3 sizes already.");
+    assert_eq!(say_matings(2.9), "She was mated at about 3 sizes already.");
 }
 
 #[test]

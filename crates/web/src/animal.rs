@@ -83,7 +83,7 @@ pub async fn page(
         planned: plans_of(&site, &view, place),
         chances: house_link(&view, place),
         standing: female.map_or_else(String::new, |f| {
-            let said = [Some(f.phase.word().to_owned()), size_tonight(f), Some(next_words(f))];
+            let said = [Some(f.said().to_owned()), size_tonight(f), Some(next_words(f))];
             let said: Vec<String> = said.into_iter().flatten().filter(|s| !s.is_empty()).collect();
             said.join(" · ")
         }),
@@ -118,6 +118,16 @@ fn find(view: &View, code: &str) -> Result<usize, Failure> {
     })
 }
 
+/// "with F34 Privet in R4-04 since 12 Feb": whose tub he is in; or who is in hers.
+fn company(view: &View, place: usize) -> Option<String> {
+    let (other, since) = view.company(place)?;
+    let is_in = |male: usize| view.colony.animals[male].sex() == Some(Sex::Male);
+    let tub = view.colony.animals[other].tub_on(view.day).filter(|_| is_in(place));
+    let tub = tub.map_or_else(String::new, |tub| format!(" in {}", tub.as_str()));
+    let since = since.short().replace(' ', "\u{a0}");
+    Some(format!("with {}{tub} since {since}", view.called(other)))
+}
+
 fn about(view: &View, place: usize) -> Vec<(&'static str, String)> {
     let animal = &view.colony.animals[place];
     let weight = animal.last_weight().map(|w| {
@@ -128,6 +138,7 @@ fn about(view: &View, place: usize) -> Vec<(&'static str, String)> {
     let left = animal.left.last().filter(|_| animal.presence(view.day) == Presence::Gone);
     let all = [
         ("Tub", tub),
+        ("Now", company(view, place)),
         ("Sex", Some(crate::animals::sex(animal.sex()).to_owned())),
         ("Hatched", animal.hatched.map(dated)),
         ("Genes", animal.genes.as_ref().map(|(genes, _)| genes.clone())),

@@ -28,6 +28,10 @@ use parts::{Part, parts};
 struct Stop {
     male: usize,
     female: usize,
+    /// The female in whose tub he is still.
+    from: Option<usize>,
+    /// He only comes out of her tub.
+    is_out: bool,
     /// Placed, or looked at: nothing is asked any more.
     is_done: bool,
     /// What was seen of them, on the morning after.
@@ -47,6 +51,7 @@ struct Shown {
     strip: String,
     size: String,
     why: String,
+    is_out: bool,
     is_done: bool,
     /// The look that a new answer replaces, and what it says.
     before: Option<(RecordId, &'static str)>,
@@ -61,6 +66,8 @@ struct Page {
     parts: Vec<Part>,
     stop: Option<Shown>,
     rest: Vec<(String, String, bool)>,
+    /// Pairs left together tonight, of which nothing is asked.
+    staying: Vec<String>,
     n_left: usize,
     n_all: usize,
     night: String,
@@ -71,10 +78,11 @@ struct Page {
     locks: [(&'static str, &'static str); 4],
 }
 
-/// `/round`: the part that fits the hour.
+/// `/round`: the morning while it is unanswered, else the part that fits the hour.
 pub async fn either(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
-    let part = if (6..15).contains(&view.hour) { "/round/morning" } else { "/round/evening" };
+    let is_morning = view.unlooked() > 0 || (6..15).contains(&view.hour);
+    let part = if is_morning { "/round/morning" } else { "/round/evening" };
     Ok(Redirect::to(&view.link(part)).into_response())
 }
 
@@ -86,6 +94,8 @@ pub async fn evening(site: Site, Asked(asked): Asked) -> Result<Response, Failur
         move |m: &answers::MoveShown| Stop {
             male: m.male,
             female: m.female,
+            from: m.from,
+            is_out: false,
             is_done,
             lock: None,
             why: m.reason.clone(),
@@ -93,7 +103,9 @@ pub async fn evening(site: Site, Asked(asked): Asked) -> Result<Response, Failur
     };
     let mut stops: Vec<Stop> = tonight.moves.iter().map(stop(false)).collect();
     stops.extend(tonight.done.iter().map(stop(true)));
-    stops.sort_by_key(|s| rack::order(tub(&view, s.male)));
+    let out = tonight.coming_out.iter().map(stop(false));
+    stops.extend(out.map(|s| Stop { from: Some(s.female), is_out: true, ..s }));
+    stops.sort_by_key(|s| rack::order(tub(&view, s.from.unwrap_or(s.male))));
     let night = view.night();
     Ok(show(&site, &view, &tonight, &asked, &stops, (false, night)))
 }
@@ -107,6 +119,8 @@ pub async fn morning(site: Site, Asked(asked): Asked) -> Result<Response, Failur
     let stop = |s: &Stay| Stop {
         male: s.male,
         female: s.female,
+        from: None,
+        is_out: false,
         is_done: s.lock.is_some(),
         lock: s.lock,
         why: String::new(),
@@ -143,12 +157,18 @@ fn show(
             let to = crate::asking::with_field(&view.link(path), "tub", &id);
             let pair = if is_morning {
                 format!("{} {}", view.tub(s.female), view.colony.code(s.female))
+            } else if s.is_out {
+                format!("{} take out {}", view.tub(s.female), view.colony.code(s.male))
             } else {
-                format!("{} → {}", view.tub(s.male), view.tub(s.female))
+                format!("{} → {}", view.tub(s.from.unwrap_or(s.male)), view.tub(s.female))
             };
             (pair, to, s.is_done)
         })
         .collect();
+    let stays = |m: &answers::MoveShown| {
+        format!("{} {} with {}", view.tub(m.female), view.called(m.male), view.called(m.female))
+    };
+    let staying = tonight.staying.iter().filter(|_| !is_morning).map(stays).collect();
     let title = if is_morning { "Morning round" } else { "Evening round" };
     let feeding = feeding_due(&view.colony, tonight);
     let page = Page {
@@ -158,6 +178,7 @@ fn show(
         parts: parts(view, tonight, &feeding, path),
         stop: current.map(|stop| shown(view, tonight, stop)),
         rest,
+        staying,
         n_left: stops.iter().filter(|s| !s.is_done).count(),
         n_all: stops.len(),
         night: night.evening().to_string(),
@@ -188,13 +209,19 @@ fn shown(view: &View, tonight: &Tonight, stop: &Stop) -> Shown {
         tub: view.tub(stop.female),
         male: view.called(stop.male),
         female: view.called(stop.female),
-        male_tub: view.tub(stop.male),
+        male_tub: match stop.from {
+            Some(from) if !stop.is_out => {
+                format!("{} ({})", view.tub(from), view.colony.code(from))
+            }
+            _ => view.tub(stop.male),
+        },
         male_id: id(stop.male),
         female_id: id(stop.female),
         link: view.animal_link(stop.female),
         strip: female.map_or_else(String::new, |f| strip(view, f, Form::Narrow)),
         size: crate::tonight::size(&tonight.females, stop.female),
         why: crate::tonight::clauses(&stop.why).0,
+        is_out: stop.is_out,
         is_done: stop.is_done,
         before: stop.lock.map(|(lock, record)| (record, called(lock))),
     }

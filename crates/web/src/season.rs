@@ -56,8 +56,9 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
     let view = site.look(asked.on()?)?;
     let mut females = follicles(&view.colony, site.model());
     females.sort_by_key(|f| {
-        let next = next(f).map(|(_, date)| date.median);
-        (next.is_none(), next, phase_order(f.phase))
+        let next = next(f);
+        let date = next.as_ref().map(|next| next.date.median);
+        (next.is_none_or(|next| next.is_unlikely), date, phase_order(f.phase))
     });
     let n_females = females.len();
     let groups = groups(&view, &females);
@@ -75,7 +76,7 @@ fn groups(view: &View, females: &[FemaleStanding]) -> Vec<Group> {
         .chain([Group { what: "No date ahead", anchor: "undated", rows: vec![] }])
         .collect();
     for female in females {
-        let days = next(female).map(|(_, date)| date.median.days_since(view.day));
+        let days = next(female).map(|next| next.date.median.days_since(view.day));
         let at = days.and_then(|days| STRETCHES.iter().position(|(.., end)| days <= *end));
         all[at.unwrap_or(STRETCHES.len())].rows.push(row(view, female));
     }
@@ -93,36 +94,41 @@ const fn phase_order(phase: Phase) -> u8 {
     }
 }
 
-/// Least chance that a size is still ahead at which it counts as what happens next. Our choice.
+/// Below this chance of what is next she stands after those of whom it is likelier. Our choice.
 const LEAST_CHANCE: f64 = 0.5;
 
 /// What happens next and when.
-pub fn next(female: &FemaleStanding) -> Option<(String, Estimate<Day>)> {
+struct Next {
+    what: String,
+    date: Estimate<Day>,
+    is_unlikely: bool,
+}
+
+fn next(female: &FemaleStanding) -> Option<Next> {
     let chain = &female.chain;
     if matches!(female.phase, Phase::Ovulated | Phase::Shed | Phase::Laid) {
         let steps =
             [("pre-lay shed", &chain.shed), ("laying", &chain.laying), ("hatch", &chain.hatch)];
         let found = steps.into_iter().find_map(|(what, date)| Some((what, date.clone()?)));
-        return found.map(|(what, date)| (what.to_owned(), date));
+        return found.map(|(what, date)| Next { what: what.to_owned(), date, is_unlikely: false });
     }
-    if female.phase != Phase::Building {
-        return None;
-    }
-    female.ahead.iter().find(|a| a.passage.ahead.get() >= LEAST_CHANCE).and_then(|a| {
-        let what = if a.milestone == "ovulation" {
-            "ovulation".to_owned()
-        } else {
-            format!("{} mm", a.milestone)
-        };
-        let chance = (a.passage.ahead.get() * 100.0).round();
-        let sure = if chance >= 95.0 { String::new() } else { format!(" ({chance} % chance)") };
-        Some((format!("{what}{sure}"), a.date.clone()?))
+    let a = female.next()?;
+    let what = match a.milestone {
+        "ovulation" => "ovulation".to_owned(),
+        size => format!("{size} mm"),
+    };
+    let chance = (a.passage.ahead.get() * 100.0).round();
+    let sure = if chance >= 95.0 { String::new() } else { format!(" ({chance} % chance)") };
+    Some(Next {
+        what: format!("{what}{sure}"),
+        date: a.date.clone()?,
+        is_unlikely: a.passage.ahead.get() < LEAST_CHANCE,
     })
 }
 
 /// "22 mm about 16 Feb (9–25 Feb)".
 pub fn next_words(female: &FemaleStanding) -> String {
-    next(female).map_or_else(String::new, |(what, date)| {
+    next(female).map_or_else(String::new, |Next { what, date, .. }| {
         let unbroken = |text: String| text.replace(' ', "\u{a0}").replace('–', "\u{2060}–\u{2060}");
         let span = unbroken(DaySpan::between(date.low, date.high).to_string());
         format!("next: {what} about {} ({span})", unbroken(date.median.short()))
@@ -136,7 +142,7 @@ fn row(view: &View, female: &FemaleStanding) -> Row {
         genes: animal.genes.as_ref().map_or_else(String::new, |(genes, _)| genes.clone()),
         tub: view.tub(female.place),
         link: view.animal_link(female.place),
-        phase: female.phase.word(),
+        phase: female.said(),
         next: next_words(female),
         narrow: strip(view, female, Form::Narrow),
         wide: strip(view, female, Form::Wide),

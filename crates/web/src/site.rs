@@ -249,6 +249,23 @@ impl View {
         answers::tonight::called(&self.colony.animals[place], self.day)
     }
 
+    /// With whom it shares a tub tonight, and since which evening.
+    pub(crate) fn company(&self, place: usize) -> Option<(usize, Day)> {
+        let stays = &self.colony.stays;
+        let own = self.colony.animals[place].stays.iter().rev().map(|at| &stays[*at]);
+        let now = own.filter(|s| s.night == self.night()).find(|s| s.placed.is_some())?;
+        let same = |s: &&records::Stay| s.placed == now.placed && s.female == now.female;
+        let first = stays.iter().filter(same).map(|s| s.night.evening()).min()?;
+        Some((if now.male == place { now.female } else { now.male }, first))
+    }
+
+    /// Pairs of last night of which nobody has said yet what was seen.
+    pub(crate) fn unlooked(&self) -> usize {
+        let before = Night::beginning(self.day - 1);
+        let night = self.colony.stays.iter().filter(|s| s.night == before && s.placed.is_some());
+        night.filter(|s| s.lock.is_none()).count()
+    }
+
     /// Home tub; a dash where none was written.
     pub(crate) fn tub(&self, place: usize) -> String {
         let tub = self.colony.animals[place].tub_on(self.day);

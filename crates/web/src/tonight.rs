@@ -1,7 +1,7 @@
 //! Tonight: the walk from tub to tub.
 
+use answers::FemaleStanding;
 use answers::tonight::{MoveShown, Tonight};
-use answers::{FemaleStanding, Phase};
 use askama::Template;
 use axum::response::Response;
 
@@ -15,8 +15,10 @@ use crate::strip::{Form, size_tonight, strip};
 
 /// One line of the walk.
 pub struct Step {
-    /// His tub.
+    /// The tub he is in.
     pub from: String,
+    /// The female whose tub that is, where it is not his own.
+    pub leaves: String,
     /// Her tub.
     pub to: String,
     /// Him.
@@ -58,6 +60,8 @@ struct Due {
     tub: String,
     name: String,
     link: String,
+    /// In whose tub he is, where he is to come out.
+    with: String,
     by: String,
     is_late: bool,
     why: String,
@@ -75,6 +79,12 @@ struct Page {
     others: Vec<Alone>,
     due: Vec<DueGroup>,
     round: String,
+    /// What is said where nobody is moved (any more).
+    nobody: String,
+    /// Where who locked is asked.
+    morning: String,
+    /// "8 pairs of last night not yet looked at", where there are any.
+    unlooked: String,
 }
 
 /// `/`
@@ -83,10 +93,10 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
     let tonight = site.tonight(&view);
     let title = format!("Night of {}", view.night().spoken());
     let frame = Frame::around(&view, title, "Tonight", "/").with(notice(&site, &view, &asked));
-    let done: Vec<Step> = steps(&view, &tonight, tonight.done.iter().chain(&tonight.left_alone));
+    let together = tonight.done.iter().chain(&tonight.left_alone).chain(&tonight.staying);
+    let done: Vec<Step> = steps(&view, &tonight, together);
     let moves = steps(&view, &tonight, tonight.moves.iter());
-    let wants = |l: &&answers::LeftOutShown| l.in_need && !is_past(&tonight.females, l.female);
-    let (in_need, others): (Vec<_>, Vec<_>) = tonight.left_out.iter().partition(wants);
+    let (in_need, others): (Vec<_>, Vec<_>) = tonight.left_out.iter().partition(|l| l.in_need);
     let alone = |all: Vec<&answers::LeftOutShown>| {
         let mut all: Vec<_> = all
             .into_iter()
@@ -97,7 +107,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
     };
     let in_need = alone(in_need);
     let page = Page {
-        summary: summary(&moves, &done, &in_need, tonight.due.len()),
+        summary: summary(&tonight, &done, &in_need),
         is_empty: view.colony.animals.is_empty(),
         frame,
         moves,
@@ -106,16 +116,38 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         others: alone(others),
         due: due(&view, &tonight),
         round: view.link("/round/evening"),
+        nobody: nobody(&tonight),
+        morning: view.link("/round/morning"),
+        unlooked: match view.unlooked() {
+            0 => String::new(),
+            n => count(n, "pair of last night", "pairs of last night") + " not yet looked at",
+        },
     };
     Ok(html(&page))
 }
 
-fn summary(moves: &[Step], done: &[Step], in_need: &[Alone], due: usize) -> String {
-    let count = |n: usize, one: &str, many: &str| match n {
-        1 => format!("1 {one}"),
-        n => format!("{n} {many}"),
+fn count(n: usize, one: &str, many: &str) -> String {
+    if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
+}
+
+/// What is said in place of a walk.
+fn nobody(tonight: &Tonight) -> String {
+    match tonight.done.len() {
+        0 => "Nobody is moved tonight.".to_owned(),
+        1 => "The one move of tonight is made.".to_owned(),
+        n => format!("All {n} moves of tonight are made."),
+    }
+}
+
+fn summary(tonight: &Tonight, done: &[Step], in_need: &[Alone]) -> String {
+    let due = tonight.due.len();
+    let moves = match (tonight.moves.len(), tonight.done.len()) {
+        (0, 0) => "nobody is moved".to_owned(),
+        (0, 1) => "the one move is made".to_owned(),
+        (0, made) => format!("all {made} moves are made"),
+        (n, _) => count(n, "move in rack order", "moves in rack order"),
     };
-    let mut said = vec![count(moves.len(), "move in rack order", "moves in rack order")];
+    let mut said = vec![capital(&moves)];
     if !done.is_empty() {
         said.push(count(done.len(), "pair together already", "pairs together already"));
     }
@@ -144,11 +176,13 @@ pub fn steps<'a>(
     moves: impl Iterator<Item = &'a MoveShown>,
 ) -> Vec<Step> {
     let mut moves: Vec<&MoveShown> = moves.collect();
-    moves.sort_by_key(|m| (rack::order(tub(view, m.male)), rack::order(tub(view, m.female))));
+    let from = |m: &MoveShown| m.from.unwrap_or(m.male);
+    moves.sort_by_key(|m| (rack::order(tub(view, from(m))), rack::order(tub(view, m.female))));
     moves
         .into_iter()
         .map(|m| Step {
-            from: view.tub(m.male),
+            from: view.tub(from(m)),
+            leaves: m.from.map_or_else(String::new, |other| view.called(other)),
             to: view.tub(m.female),
             male: view.called(m.male),
             female: view.called(m.female),
@@ -180,11 +214,16 @@ fn due(view: &View, tonight: &Tonight) -> Vec<DueGroup> {
     let mut groups: Vec<DueGroup> = Vec::new();
     for d in &tonight.due {
         let line = Due {
-            tub: view.tub(d.animal),
+            tub: view.tub(d.with.unwrap_or(d.animal)),
             name: view.called(d.animal),
             link: view.animal_link(d.animal),
-            by: d.by.short(),
-            is_late: d.by < view.day,
+            with: d.with.map_or_else(String::new, |female| view.called(female)),
+            by: match d.by {
+                by if d.is_late(view.day) => d.since.unwrap_or(by).short(),
+                by if by == view.day => "today".to_owned(),
+                by => format!("by {}", by.short()),
+            },
+            is_late: d.is_late(view.day),
             why: d.reason.clone(),
         };
         let what = capital(d.what);
@@ -215,13 +254,6 @@ pub fn clauses(reason: &str) -> (String, String) {
         return (reason.to_owned(), String::new());
     }
     (format!("{}.", parts[..FIRST].join("; ")), capital(&parts[FIRST..].join("; ")))
-}
-
-/// Nothing is wanted any more of a female that ovulated, laid or resorbs.
-fn is_past(females: &[FemaleStanding], place: usize) -> bool {
-    let phase = females.iter().find(|f| f.place == place).map(|f| f.phase);
-    let past = [Phase::Ovulated, Phase::Shed, Phase::Laid, Phase::Resorbed];
-    phase.is_some_and(|phase| past.contains(&phase))
 }
 
 /// "about 23 mm (21–25)", which must not break in the middle.

@@ -176,8 +176,8 @@ fn form_field(page: &Answer, name: &str) -> String {
 #[test]
 fn a_pair_planned_on_the_page_makes_tonight_move_her() {
     let room = room();
-    // F3 has no plan by hand; F2 is planned with M1 and small still. M2 is free tonight but had a
-    // night with F3. Plan M2 for F1, twice as much wanted as M1 is.
+    // F3 has no plan by hand; F2 is planned with M1 and small still. M2 is free tonight and
+    // still with F3. Plan M2 for F1, twice as much wanted as M1 is.
     let before = said(&get(room.at, "/"));
     assert!(before.contains("M1 Slate to F1 Quill"), "{before}");
     let pair = ask(&room, &[("her", "F1"), ("him", "M2")]);
@@ -187,7 +187,7 @@ fn a_pair_planned_on_the_page_makes_tonight_move_her() {
     assert_eq!((first.status, again.status), (303, 303), "{}", first.body);
     assert_eq!(room.written(), written + 1, "the same form twice is one record");
     let tonight = said(&get(room.at, "/"));
-    assert!(tonight.contains("M2 to F1 Quill"), "{tonight}");
+    assert!(tonight.contains("M2 , now with F3, to F1 Quill"), "{tonight}");
 
     let saved = get(room.at, first.header("location").unwrap());
     let text = said(&saved);

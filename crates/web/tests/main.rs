@@ -17,5 +17,6 @@ mod phones;
 mod room;
 mod routes;
 mod settings;
+mod together;
 mod wire;
 mod writes;

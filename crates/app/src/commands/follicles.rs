@@ -37,12 +37,9 @@ fn line(text: &mut String, colony: &Colony, f: &FemaleStanding) {
         || "not checked in this cycle".to_owned(),
         |s| format!("{:.0} mm ({:.0}-{:.0})", s.median.get(), s.low.get(), s.high.get()),
     );
-    let next = f
-        .ahead
-        .iter()
-        .filter(|a| a.passage.ahead.get() >= 0.5)
-        .find_map(|a| a.date.as_ref().map(|date| (a, date)))
-        .map_or_else(String::new, |(a, date)| {
+    let next = f.next().and_then(|a| a.date.as_ref().map(|date| (a, date))).map_or_else(
+        String::new,
+        |(a, date)| {
             let what = if a.milestone == "ovulation" {
                 "ovulation"
             } else {
@@ -50,6 +47,7 @@ fn line(text: &mut String, colony: &Colony, f: &FemaleStanding) {
             };
             let span = DaySpan::between(date.low, date.high);
             format!("; {what} {span} ({} that it comes)", a.passage.ahead)
-        });
-    let _ = writeln!(text, "{name:<16} {:<9} {size}{next}", f.phase.word());
+        },
+    );
+    let _ = writeln!(text, "{name:<16} {:<9} {size}{next}", f.said());
 }

@@ -2,7 +2,6 @@
 
 use answers::FeedingDue;
 use answers::tonight::Tonight;
-use units::Night;
 
 use crate::site::View;
 
@@ -20,12 +19,10 @@ pub struct Part {
 
 /// All five, in the order of a keeper's day.
 pub fn parts(view: &View, tonight: &Tonight, feeding: &FeedingDue, here: &str) -> Vec<Part> {
-    let before = Night::beginning(view.day - 1);
-    let night = view.colony.stays.iter().filter(|s| s.night == before && s.placed.is_some());
     let due = |what: &str| tonight.due.iter().filter(|d| d.what == what).count();
     [
-        ("Evening", "/round/evening", tonight.moves.len()),
-        ("Morning", "/round/morning", night.filter(|s| s.lock.is_none()).count()),
+        ("Evening", "/round/evening", tonight.moves.len() + tonight.coming_out.len()),
+        ("Morning", "/round/morning", view.unlooked()),
         ("Feeding", "/round/feeding", feeding.due.len()),
         ("Checks", "/round/checks", due("follicle check")),
         ("Weights", "/round/weights", due("weigh")),
