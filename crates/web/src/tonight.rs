@@ -79,8 +79,8 @@ struct Page {
     others: Vec<Alone>,
     due: Vec<DueGroup>,
     round: String,
-    /// What is said where nobody is moved (any more).
-    nobody: String,
+    /// Moves were made, and none is left.
+    is_made: bool,
     /// Where who locked is asked.
     morning: String,
     /// "8 pairs of last night not yet looked at", where there are any.
@@ -94,7 +94,9 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
     let title = format!("Night of {}", view.night().spoken());
     let frame = Frame::around(&view, title, "Tonight", "/").with(notice(&site, &view, &asked));
     let together = tonight.done.iter().chain(&tonight.left_alone).chain(&tonight.staying);
-    let done: Vec<Step> = steps(&view, &tonight, together);
+    let mut done: Vec<Step> = steps(&view, &tonight, together);
+    // One stands before her tub: his is empty.
+    done.sort_by_key(|step| rack::order(Some(&step.to)));
     let moves = steps(&view, &tonight, tonight.moves.iter());
     let (in_need, others): (Vec<_>, Vec<_>) = tonight.left_out.iter().partition(|l| l.in_need);
     let alone = |all: Vec<&answers::LeftOutShown>| {
@@ -116,7 +118,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         others: alone(others),
         due: due(&view, &tonight),
         round: view.link("/round/evening"),
-        nobody: nobody(&tonight),
+        is_made: !tonight.done.is_empty(),
         morning: view.link("/round/morning"),
         unlooked: match view.unlooked() {
             0 => String::new(),
@@ -128,15 +130,6 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
 
 fn count(n: usize, one: &str, many: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
-}
-
-/// What is said in place of a walk.
-fn nobody(tonight: &Tonight) -> String {
-    match tonight.done.len() {
-        0 => "Nobody is moved tonight.".to_owned(),
-        1 => "The one move of tonight is made.".to_owned(),
-        n => format!("All {n} moves of tonight are made."),
-    }
 }
 
 fn summary(tonight: &Tonight, done: &[Step], in_need: &[Alone]) -> String {
@@ -232,6 +225,8 @@ fn due(view: &View, tonight: &Tonight) -> Vec<DueGroup> {
             None => groups.push(DueGroup { what, is_long: false, all: vec![line] }),
         }
     }
+    // What is to be done on this very walk comes first.
+    groups.sort_by_key(|group| group.all.iter().all(|due| due.with.is_empty()));
     for group in &mut groups {
         group.is_long = group.all.len() > LONG;
     }

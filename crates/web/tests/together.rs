@@ -35,11 +35,16 @@ fn a_male_that_comes_out_is_named_once_with_the_tub_he_is_in() {
     let room = room();
     let page = get(room.at, "/").body;
     // M2 has been with F3, in R1-10, since the night before, and nobody wants him there tonight.
-    let line = page.split("<span class=\"tub\">R1-10</span>").nth(2).unwrap_or_default();
+    let line = page.split("<span class=\"tub\">R1-10</span>").nth(1).unwrap_or_default();
     let line = line.split("</li>").next().unwrap();
     assert!(line.contains(">M2</a></b> from <b>F3</b> today"), "{page}");
     assert!(line.contains("He has been with her for 1 night; no check yet"), "{line}");
     assert_eq!(page.matches(">M2</a>").count(), 1, "one line");
+    let first = page.split("<h2>Due</h2>").nth(1).unwrap();
+    assert!(
+        first.trim_start().contains("<summary>Take out"),
+        "part of the walk, so it comes first"
+    );
     let his = get(room.at, "/animal/M2").body;
     assert!(his.contains("with F3 in R1-10 since 9\u{a0}Feb"), "{his}");
     assert!(get(room.at, "/animal/F3").body.contains("with M2 since 9\u{a0}Feb"));
@@ -61,7 +66,7 @@ fn when_every_move_is_made_it_is_said_so() {
     assert!(get(room.at, "/").body.contains("1 move in rack order"));
     place(&room, "F1");
     let page = get(room.at, "/").body;
-    for says in ["The one move is made", "The one move of tonight is made.", "/round/evening"] {
+    for says in ["The one move is made", "href=\"/round/evening\">Evening round</a>"] {
         assert!(page.contains(says), "{says}: {page}");
     }
     assert!(!page.contains("0 moves") && !page.contains("Nobody is moved"), "{page}");
@@ -84,4 +89,18 @@ fn a_pair_still_wanted_stays_without_a_walk() {
     let left = round.split("Left together tonight").nth(1).unwrap();
     assert!(left.contains("R1-01 M1 Slate with F1 Quill"), "{left}");
     assert!(!round.contains("→ R1-01"), "{round}");
+}
+
+/// A heading at the foot of a sheet stands over nothing, and paper unfolds no details.
+#[test]
+fn on_paper_a_heading_keeps_to_what_follows() {
+    let css = get(room().at, "/style.css").body;
+    let paper = css.split("@media print").nth(1).unwrap();
+    for rule in [
+        "summary,legend{break-after:avoid}",
+        "summary{list-style:none}",
+        ".group{break-inside:avoid}",
+    ] {
+        assert!(paper.contains(rule), "{rule}");
+    }
 }
