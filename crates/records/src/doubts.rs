@@ -1,6 +1,7 @@
 //! Doubts: records that cannot all be true, each shown with the smallest set that clashes.
 //!
-//! A doubt stops nothing. It goes away when one of its records is corrected or withdrawn.
+//! A doubt stops nothing. It goes away when one of its records is corrected or withdrawn, or, where
+//! all of them can be right, when all are told again word for word in one batch.
 
 mod breeding;
 mod care;
@@ -9,7 +10,7 @@ mod identity;
 use units::Day;
 
 use crate::colony::Colony;
-use crate::ids::RecordId;
+use crate::ids::{BatchId, RecordId};
 
 /// What clashes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -47,6 +48,22 @@ pub enum DoubtKind {
 }
 
 impl DoubtKind {
+    /// Whether the records may all be true after all: two meals on one day, a male moved in the
+    /// night. Of the other kinds one record is wrong whatever anybody says.
+    #[must_use]
+    pub const fn may_all_be_right(self) -> bool {
+        matches!(
+            self,
+            Self::TwoFemales
+                | Self::TwoMales
+                | Self::LooksDiffer
+                | Self::FedTwice
+                | Self::ClutchOrder
+                | Self::ClutchesTooClose
+                | Self::WeightLeap
+        )
+    }
+
     /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
@@ -97,6 +114,17 @@ pub fn doubts(colony: &Colony) -> Vec<Doubt> {
         doubt.records.sort_by_key(place);
         doubt.records.dedup();
     }
+    all.retain(|d| !(d.kind.may_all_be_right() && all_are_right(colony, &d.records)));
     all.sort_by_key(|d| (d.records.last().map(place), d.kind));
     all
+}
+
+/// Whether somebody said of these records together that all of them are right: two or more, told
+/// again word for word in one batch, and not told otherwise since.
+#[must_use]
+pub fn all_are_right(colony: &Colony, records: &[RecordId]) -> bool {
+    let confirmed = |id: &RecordId| colony.record(*id).map_or(&[][..], |live| &live.confirmed[..]);
+    let [first, others @ ..] = records else { return false };
+    let in_all = |batch: &BatchId| others.iter().all(|id| confirmed(id).contains(batch));
+    !others.is_empty() && confirmed(first).iter().any(in_all)
 }

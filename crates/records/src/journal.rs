@@ -32,6 +32,8 @@ pub struct Live {
     pub source: Option<Source>,
     /// The correction in force, where there is one.
     pub corrected_by: Option<RecordId>,
+    /// Batches in which it was told again word for word: with the others of that batch it is right.
+    pub confirmed: Vec<BatchId>,
 }
 
 /// Applies corrections and retractions. `records` in journal order; the result keeps that order.
@@ -49,6 +51,11 @@ pub fn standing(records: &[Record]) -> Vec<Live> {
                 if let Some(&at) = place.get(&correction.record) {
                     place.insert(record.id(), at);
                     let live: &mut Live = &mut lives[at];
+                    if live.when == correction.when && live.fact == *correction.fact {
+                        live.confirmed.extend(record.draft.batch);
+                    } else {
+                        live.confirmed.clear();
+                    }
                     live.when = correction.when;
                     live.fact = (*correction.fact).clone();
                     live.corrected_by = Some(record.id());
@@ -81,6 +88,7 @@ impl Live {
             batch: draft.batch,
             source: draft.source.clone(),
             corrected_by: None,
+            confirmed: Vec::new(),
         }
     }
 }

@@ -3,7 +3,7 @@
 use records::doubts::doubts;
 use records::facts::{Corrected, HatchedOut, LockLooked, Ovulated, Retracted, Target};
 use records::words::{Certainty, Lock, Sex, StayEnd};
-use records::{DoubtKind, Fact, RecordId};
+use records::{BatchId, DoubtKind, Fact, RecordId};
 use units::{Instant, When};
 
 use crate::writing::{Journal, day, night};
@@ -27,6 +27,46 @@ fn a_male_with_two_females_and_two_males_with_one_female() {
         found(&journal),
         [(DoubtKind::TwoMales, vec![a, b]), (DoubtKind::TwoFemales, vec![b, c])]
     );
+}
+
+/// A correction that says the same as before, in a batch.
+fn confirm(journal: &mut Journal, records: &[RecordId], batch: u8) {
+    for id in records {
+        let live = journal.colony().record(*id).cloned().unwrap();
+        let (when, fact) = (live.when, Box::new(live.fact));
+        journal.write(When::Undated, Fact::Corrected(Corrected { record: *id, when, fact }));
+        let batch = BatchId(RecordId::from_bytes([batch; 16]));
+        journal.records.last_mut().unwrap().draft.batch = Some(batch);
+    }
+}
+
+#[test]
+fn records_told_again_together_are_right_until_one_is_told_otherwise() {
+    let mut journal = Journal::default();
+    let animal = journal.animal("F19", Sex::Female, "2017-06-01");
+    let (a, b) = (journal.fed("2024-05-07", animal), journal.fed("2024-05-07", animal));
+    confirm(&mut journal, &[a], 1);
+    confirm(&mut journal, &[b], 2);
+    assert_eq!(found(&journal), [(DoubtKind::FedTwice, vec![a, b])], "each alone settles nothing");
+    confirm(&mut journal, &[a, b], 3);
+    assert_eq!(found(&journal), []);
+    let c = journal.fed("2024-05-07", animal);
+    assert_eq!(found(&journal), [(DoubtKind::FedTwice, vec![b, c])], "a third is a new doubt");
+    confirm(&mut journal, &[b, c], 4);
+    assert_eq!(found(&journal), [], "and the first is settled still");
+    let batch = BatchId(RecordId::from_bytes([3; 16]));
+    let what = Target::Batch(batch);
+    journal.write(When::Undated, Fact::Retracted(Retracted { what, why: String::new() }));
+    assert_eq!(found(&journal), [(DoubtKind::FedTwice, vec![a, b])], "withdrawn");
+}
+
+#[test]
+fn what_cannot_all_be_right_is_not_settled_by_saying_so() {
+    let mut journal = Journal::default();
+    let male = journal.animal("M06", Sex::Male, "2018-06-01");
+    let clutch = journal.laid("2024-05-01", male, 6, 0);
+    confirm(&mut journal, &[male.0, clutch.0], 1);
+    assert_eq!(found(&journal), [(DoubtKind::WrongSex, vec![male.0, clutch.0])]);
 }
 
 #[test]

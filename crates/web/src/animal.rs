@@ -186,8 +186,12 @@ fn unbroken(text: &str) -> String {
 fn history_source(site: &Site, live: &Live) -> String {
     let first = written_by(&live.who, live.source.as_ref());
     let correction = live.corrected_by.map(|id| site.written(id).0);
-    let again = correction.and_then(|drafts| drafts.first().map(|d| d.who.clone()));
-    let again = again.filter(|who| !who.is_empty()).map(|who| format!("corrected by {who}"));
+    let again = correction.and_then(|drafts| drafts.into_iter().next());
+    let again = again.filter(|draft| !draft.who.is_empty()).map(|draft| {
+        let is_same = draft.batch.is_some_and(|batch| live.confirmed.contains(&batch));
+        let did = if is_same { "said to be right" } else { "corrected" };
+        format!("{did} by {}", draft.who)
+    });
     [Some(first), again]
         .into_iter()
         .flatten()

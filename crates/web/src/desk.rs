@@ -1,5 +1,6 @@
 //! The desk: what contradicts itself, and rows that wait for an answer.
 
+mod right;
 mod waiting;
 
 use askama::Template;
@@ -14,6 +15,7 @@ use crate::frame::{Frame, html};
 use crate::history::{told, written_by};
 use crate::notice::notice;
 use crate::site::{Site, View};
+pub use right::right;
 use waiting::QuestionShown;
 pub use waiting::{answered, left_out};
 
@@ -24,6 +26,8 @@ struct DoubtShown {
     what: String,
     todo: &'static str,
     records: Vec<RecordShown>,
+    /// The batch in which all of them are said to be right, where they can be.
+    right: Option<RecordId>,
 }
 
 /// One of the records of a doubt, with the page on which it can be corrected or withdrawn.
@@ -59,6 +63,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         day: doubt.day.map_or_else(String::new, |day| day.to_string()),
         what: doubt.what,
         todo: doubt.remedy,
+        right: (doubt.kind.may_all_be_right() && doubt.records.len() > 1).then(store::new_id),
         records: doubt.records.iter().filter_map(|id| record(&view, *id)).collect(),
     });
     let page = Page {

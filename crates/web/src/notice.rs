@@ -90,6 +90,12 @@ fn told_all(view: &View, drafts: &[Draft]) -> String {
     let kept: Vec<Draft> = drafts.iter().filter(|d| !is_withdrawal(d)).cloned().collect();
     let drafts = if kept.is_empty() { drafts } else { kept.as_slice() };
     let say = |d: &Draft| told(view, &d.fact);
+    if drafts.len() > 1 && drafts.iter().all(|d| confirms(view, d)) {
+        let said: Vec<String> = drafts.iter().map(say).collect();
+        let said: Vec<&str> =
+            said.iter().map(|s| s.strip_prefix("corrected: ").unwrap_or(s)).collect();
+        return format!("both are right: {}", said.join("; "));
+    }
     if drafts.len() <= MANY {
         return drafts.iter().map(say).collect::<Vec<_>>().join("; ");
     }
@@ -106,6 +112,14 @@ fn told_all(view: &View, drafts: &[Draft]) -> String {
     }
     let first: Vec<String> = drafts[..MANY].iter().map(say).collect();
     format!("{}; and {} more", first.join("; "), drafts.len() - MANY)
+}
+
+/// Whether a correction only says again what stood.
+fn confirms(view: &View, draft: &Draft) -> bool {
+    let Fact::Corrected(told) = &draft.fact else { return false };
+    let live = view.colony.record(told.record);
+    let confirmed = live.map_or(&[][..], |live| &live.confirmed[..]);
+    draft.batch.is_some_and(|batch| confirmed.contains(&batch))
 }
 
 /// The sheets that records were read from, where they were.

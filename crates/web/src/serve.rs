@@ -89,6 +89,7 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/animal/{code}", get(animal::page))
         .route("/correct/{record}", get(correct::page))
         .route("/desk", get(desk::page))
+        .route("/desk/right", post(desk::right))
         .route("/desk/answer", post(desk::answered))
         .route("/desk/left-out", post(desk::left_out))
         .route("/settings", get(settings::page))

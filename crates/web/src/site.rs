@@ -169,8 +169,8 @@ impl Site {
         let drafts: Vec<Draft> =
             store.records().iter().map(|r| &r.draft).filter(|d| is_meant(d)).cloned().collect();
         let standing = store.standing();
-        let speaks =
-            |l: &Live| l.id == id || l.batch == Some(BatchId(id)) || l.corrected_by == Some(id);
+        let corrects = |l: &Live| drafts.iter().any(|d| l.corrected_by == Some(d.id));
+        let speaks = |l: &Live| l.id == id || l.batch == Some(BatchId(id)) || corrects(l);
         // A batch that only withdraws stands while what it withdrew does not.
         let withdraws = |d: &Draft| {
             matches!(&d.fact, Fact::Retracted(Retracted { what: Target::Record(gone), .. })

@@ -59,6 +59,46 @@ fn one_answer_serves_every_row_with_the_question() {
 }
 
 #[test]
+fn both_records_of_a_doubt_can_be_right() {
+    let (mut drafts, ids) = drafts();
+    let animal = records::AnimalId(ids.iter().find(|(code, _)| *code == "F2").unwrap().1);
+    for _ in 0..2 {
+        let (prey, count, meal) = ("quail".to_owned(), 1, records::Meal::Taken);
+        let fed = records::facts::Fed { animal, prey, count, meal };
+        drafts.push(draft(units::When::Day(day("2026-01-01")), records::Fact::Fed(fed)));
+    }
+    let room = serve(drafts, ids);
+    let feeding = get(room.at, "/round/feeding?rack=R1").body;
+    assert!(feeding.contains("value=\"1\" inputmode"), "written twice, it is one ration");
+    let before = room.written();
+    let desk = get(room.at, "/desk").body;
+    assert!(desk.contains("1 doubt") && desk.contains("Both are right"), "{desk}");
+    let form = desk.split("action=\"/desk/right\"").nth(1).unwrap();
+    let form = form.split("</form>").next().unwrap();
+    let value =
+        |input: &str| input.split("value=\"").nth(1).unwrap().split('"').next().unwrap().to_owned();
+    let inputs: Vec<String> = form.split("<input").skip(1).map(value).collect();
+    let names = ["record", "right", "right", "back"];
+    let fields: Vec<(&str, &str)> =
+        names.into_iter().zip(inputs.iter().map(String::as_str)).collect();
+    for _ in 0..2 {
+        let sent = post(room.at, "/desk/right", &fields);
+        assert_eq!(sent.status, 303, "{}", sent.body);
+        assert_eq!(room.written(), before + 2, "sent twice, written once");
+        let told = get(room.at, sent.header("location").unwrap());
+        assert!(told.body.contains("0 doubts"), "{}", told.body);
+        assert!(told.body.contains("both are right: F2 ate quail; F2 ate quail"), "{}", told.body);
+    }
+    let feeding = get(room.at, "/round/feeding?rack=R1").body;
+    assert!(feeding.contains("value=\"2\" inputmode"), "{feeding}");
+    let other = store::new_id().to_string();
+    let gone = post(room.at, "/desk/right", &[("record", other.as_str()), fields[1], fields[2]]);
+    assert_eq!((gone.status, room.written()), (404, before + 2), "{}", gone.body);
+    undo(&room, &get(room.at, &format!("/desk?saved={}", inputs[0])));
+    assert!(get(room.at, "/desk").body.contains("1 doubt"), "an undo puts it back");
+}
+
+#[test]
 fn one_row_is_answered_alone_and_the_others_are_left_out() {
     let room = room();
     import(&room, TYPED_WRONG);

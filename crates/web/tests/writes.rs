@@ -153,8 +153,12 @@ fn a_new_answer_of_the_morning_replaces_the_one_before() {
     let page = get(room.at, &path);
     assert!(page.body.contains("Looked at: Not locked."), "{}", page.body);
     assert!(!get(room.at, "/desk").body.contains("looks differ"));
-    let third = morning(&page, "none seen", "yes");
-    assert_eq!(post(room.at, "/morning", &borrowed(&third)).status, 303);
+    let third = morning(&page, "seen", "no");
+    let sent = post(room.at, "/morning", &borrowed(&third));
+    let told = get(room.at, sent.header("location").unwrap()).body;
+    assert!(told.contains("Written: corrected: lock of M2 with F3: seen."), "{told}");
+    let last = morning(&get(room.at, &path), "none seen", "yes");
+    assert_eq!(post(room.at, "/morning", &borrowed(&last)).status, 303);
     assert!(get(room.at, "/animal/M2").body.contains("M2 taken out from F3"));
 }
 

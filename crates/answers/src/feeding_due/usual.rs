@@ -1,9 +1,10 @@
 //! What an animal usually gets and how often: its own last meals first, then common practice.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
+use records::doubts::all_are_right;
 use records::facts::Fed;
-use records::{Animal, Colony, Dated, Meal};
+use records::{Animal, Colony, Dated, Meal, RecordId};
 use units::{Day, Grams};
 
 use crate::settings::Feeding;
@@ -57,7 +58,8 @@ pub(super) fn usual(colony: &Colony, animal: &Animal, feeding: &Feeding) -> Usua
     let recent: Vec<&Dated<Fed>> =
         animal.meals.iter().rev().take_while(|m| from.is_none_or(|from| m.day >= from)).collect();
     let by_weight = by_weight(animal, colony.as_of.day, feeding);
-    let own_prey = prey(&recent, Meal::Taken).or_else(|| prey(&recent, Meal::Refused));
+    let own_prey =
+        prey(colony, &recent, Meal::Taken).or_else(|| prey(colony, &recent, Meal::Refused));
     let own_every = every(&days);
     Usual {
         prey_from: if own_prey.is_some() { Source::Own } else { Source::ByWeight },
@@ -92,13 +94,17 @@ fn every(days: &[Day]) -> Option<u32> {
 }
 
 /// The prey offered on most of those days; of several the one offered last. Rows of one day and one
-/// prey are one meal of as many; one feeding written twice is a doubt and counts once.
-fn prey(recent: &[&Dated<Fed>], meal: Meal) -> Option<Prey> {
+/// prey are one meal of as many; one feeding written twice is a doubt and counts once,
+/// until both are said to be right.
+fn prey(colony: &Colony, recent: &[&Dated<Fed>], meal: Meal) -> Option<Prey> {
     let mut meals: Vec<(Day, String, &str, u16)> = Vec::new();
-    let mut seen: BTreeSet<(Day, String, u16)> = BTreeSet::new();
-    let mut is_first =
-        |row: &Dated<Fed>| seen.insert((row.day, row.what.prey.to_lowercase(), row.what.count));
-    let recent = recent.iter().filter(|row| row.what.meal == meal && is_first(row));
+    let mut seen: BTreeMap<(Day, String, u16), RecordId> = BTreeMap::new();
+    let mut counts = |row: &Dated<Fed>| {
+        let key = (row.day, row.what.prey.to_lowercase(), row.what.count);
+        let twin = seen.insert(key, row.record);
+        twin.is_none_or(|twin| all_are_right(colony, &[twin, row.record]))
+    };
+    let recent = recent.iter().filter(|row| row.what.meal == meal && counts(row));
     for row in recent.filter(|m| !m.what.prey.trim().is_empty()) {
         let name = key(&row.what.prey);
         match meals.iter_mut().find(|m| m.0 == row.day && m.1 == name) {
