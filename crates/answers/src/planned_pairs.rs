@@ -26,7 +26,7 @@ pub struct PairPlanned {
     pub wanted: Wanted,
     /// First or second choice.
     pub choice: Choice,
-    /// How much it is wanted; 1 is ordinary.
+    /// How much it is wanted; 1 is ordinary, 0 rules the pair out.
     pub weight: f64,
     /// The record that plans it.
     pub record: RecordId,
@@ -36,7 +36,7 @@ pub struct PairPlanned {
     pub is_written: bool,
 }
 
-/// Pairs written down this season, then every other pair that had a night this season: a sheet of
+/// Pairs written down this season, those ruled out among them, then every other pair that had a night this season: a sheet of
 /// nights is the keeper's plan as far as it goes.
 #[must_use]
 pub fn planned_pairs(colony: &Colony, carries: &Carries<'_>) -> Vec<PairPlanned> {
@@ -59,6 +59,17 @@ pub fn planned_pairs(colony: &Colony, carries: &Carries<'_>) -> Vec<PairPlanned>
             is_written: true,
         });
     }
+    // The newest word on a pair decides whether it is ruled out.
+    let later = |at: usize, plan: &PairPlanned| {
+        all[at + 1..].iter().any(|p| (p.female, &p.wanted) == (plan.female, &plan.wanted))
+    };
+    let void: Vec<RecordId> = all
+        .iter()
+        .enumerate()
+        .filter(|(at, plan)| plan.is_ruled_out() && later(*at, plan))
+        .map(|(_, plan)| plan.record)
+        .collect();
+    all.retain(|plan| !void.contains(&plan.record));
     let n_written = all.len();
     let mut had_a_night = HashSet::new();
     for stay in colony.stays.iter().filter(|s| s.night.evening() >= opens) {
@@ -81,6 +92,12 @@ pub fn planned_pairs(colony: &Colony, carries: &Carries<'_>) -> Vec<PairPlanned>
 }
 
 impl PairPlanned {
+    /// Whether the pair is not to be placed.
+    #[must_use]
+    pub fn is_ruled_out(&self) -> bool {
+        self.weight <= 0.0
+    }
+
     /// Whether the plan means this male.
     #[must_use]
     pub fn fits(&self, colony: &Colony, carries: &Carries<'_>, male: usize) -> bool {

@@ -49,6 +49,9 @@ pub fn told(colony: &Colony, mass: &dyn Fn(Grams) -> String, fact: &Fact) -> Str
                 PlannedMale::Animal(id) => who(id),
                 PlannedMale::Carrying(genes) => format!("a male with {genes}"),
             };
+            if f.weight <= 0.0 {
+                return format!("pair ruled out: {} and {male}", who(&f.female));
+            }
             format!("planned pair: {} and {male}, {} choice", who(&f.female), f.choice)
         }
         Fact::Noted(f) => f.text.clone(),

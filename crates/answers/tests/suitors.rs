@@ -113,3 +113,30 @@ fn a_planned_pair_moves_a_female_without_checks_and_a_turn_years_ago_is_none() {
     let reason = &after.moves[0].reason;
     assert!(reason.contains("not placed this season"), "{reason}");
 }
+
+/// A pair that its first night planned is ruled out by hand, and planned anew.
+#[test]
+fn a_pair_that_is_ruled_out_is_not_moved_and_told() {
+    let mut room = Room::default();
+    let him = carrier(&mut room, "M1", "enchi");
+    let her = room.animal("F1", Sex::Female, 2000.0);
+    room.placed(him, her, "2025-12-15");
+    let model = answers::follicles::usual_model();
+    let asking = Asking { fresh: false, carries: &carries, mass: &in_grams };
+    let ask = |room: &Room| answers::tonight(&room.on_evening_of("2026-02-10"), &model, &asking);
+    assert_eq!(ask(&room).moves.len(), 1, "planned by its first night");
+    plans(&mut room, "2026-01-10", her, PlannedMale::Carrying("enchi".into()), Choice::First);
+    let never = |male| Planned { female: her, male, choice: Choice::First, weight: 0.0 };
+    let out = room.on("2026-02-01", Fact::Planned(never(PlannedMale::Animal(him))));
+    let tonight = ask(&room);
+    assert!(tonight.moves.is_empty(), "neither its nights nor a gene plans it");
+    let left = &tonight.left_out[0];
+    assert!(left.reason.contains("ruled out"), "{}", left.reason);
+    let fact = left.facts.iter().find(|f| f.rule == "ruled_out").unwrap();
+    assert!(fact.records.contains(&out), "{:?}", fact.records);
+    // The newest word on the pair counts.
+    plans(&mut room, "2026-02-02", her, PlannedMale::Animal(him), Choice::First);
+    assert_eq!(ask(&room).moves.len(), 1);
+    room.on("2026-02-03", Fact::Planned(never(PlannedMale::Carrying("enchi".into()))));
+    assert!(ask(&room).moves.is_empty(), "no male with that gene");
+}

@@ -118,7 +118,7 @@ fn every_kind_of_fact_can_be_written_down_and_taken_back() {
         &["laid", "F06", "4", "3", "fridge"],
         &["planned", "F06", "M77"],
         &["planned", "F06", "M02", "third"],
-        &["planned", "F06", "M02", "first", "0"],
+        &["planned", "F06", "M02", "first", "200"],
         &["borrowed", "F06", "Neighbour", "soon"],
         &["weighed"],
         &["sings", "F06"],
@@ -204,4 +204,38 @@ fn an_animal_without_written_genes_says_so() {
     let mut args = args.to_vec();
     args.push("--json");
     assert_eq!(folder.ask(&args).json()["unwritten"], serde_json::json!(["sire"]));
+}
+
+/// The dam's own clutches, a code nobody bears, and a pair ruled out, all on the command line.
+#[test]
+fn a_dam_of_the_house_is_reckoned_with_her_own_clutches() {
+    let folder = Folder::new();
+    let sheet = folder.write("animals.csv", "ID,Sex,Genes\nM1,1.0,clown\nF1,0.1,het clown\n");
+    let data = folder.at("data");
+    let import =
+        crate::program::run(&["import", &sheet, "--data", &data, "--zone", "UTC", "--yes"]);
+    assert_eq!(import.code, 0, "{}", import.err);
+    let eggs = |dam: &str| {
+        let ran = folder.ask(&["chances", "--sire", "M1", "--dam", dam, "--json"]);
+        ran.json()["eggs"].as_f64().unwrap()
+    };
+    let usual = eggs("F1");
+    assert!((usual - eggs("het clown")).abs() < 1e-12);
+    let laid = folder.ask(&["record", "laid", "F1", "12", "--day", "2024-05-01"]);
+    assert_eq!(laid.code, 0, "{}", laid.err);
+    // (12 + 3 x 6.825) / 4, and a little less for being kept within 1 to 18 eggs.
+    assert!((eggs("F1") - 8.1).abs() < 0.05, "{}", eggs("F1"));
+    assert!((usual - eggs("het clown")).abs() < 1e-12);
+
+    let nobody = folder.ask(&["chances", "--sire", "M2", "--dam", "F1"]);
+    assert_eq!(nobody.code, 1);
+    assert!(nobody.err.contains("No animal is called M2"), "{}", nobody.err);
+    assert!(nobody.err.contains("Did you mean M1"), "{}", nobody.err);
+
+    let out = folder.ask(&["record", "planned", "F1", "M1", "first", "0", "--day", "2025-11-20"]);
+    assert_eq!(out.code, 0, "{}", out.err);
+    assert!(out.out.starts_with("pair ruled out: F1 and M1"), "{}", out.out);
+    let minus =
+        folder.ask(&["record", "planned", "F1", "M1", "first", "-1", "--day", "2025-11-20"]);
+    assert_ne!(minus.code, 0);
 }

@@ -63,8 +63,20 @@ impl Omission<'_> {
     fn of(&self, female: usize) -> LeftOut {
         let wanted = self.evening.measures.wanted[female].as_ref();
         let in_need = wanted.is_some_and(|w| in_need(w, self.evening.rules));
-        let (why, facts) = self.reason(female);
+        let (why, mut facts) = self.reason(female);
+        let told = |fact: &Fact| !facts.contains(fact);
+        let ruled_out: Vec<Fact> = self.ruled_out(female).filter(told).collect();
+        facts.extend(ruled_out);
         LeftOut { female, why, in_need, facts }
+    }
+
+    /// Males named for her that are ruled out: told whatever else keeps her where she is.
+    fn ruled_out(&self, j: usize) -> impl Iterator<Item = Fact> {
+        let males = self.evening.males_of[j].iter().flatten();
+        let out = males.filter(move |&&i| self.evening.ruled_out(i, j));
+        out.map(move |&male| {
+            Fact::told(Rule::RuledOut, Subject::Pair { male, female: j }, Value::Holds)
+        })
     }
 
     fn reason(&self, j: usize) -> (Why, Vec<Fact>) {

@@ -2,6 +2,7 @@
 
 pub mod archive;
 pub mod catalogue_file;
+pub mod codes;
 pub mod column;
 pub mod date;
 pub mod decode;

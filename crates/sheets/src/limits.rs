@@ -48,8 +48,8 @@ pub const CLUTCH_GRAMS: Limits = Limits { least: 40.0, most: 2_500.0 };
 /// Prey offered on one occasion; our choice.
 pub const PREY_COUNT: Limits = Limits { least: 1.0, most: 20.0 };
 
-/// Weight of a planned pair; our choice.
-pub const PLAN_WEIGHT: Limits = Limits { least: f64::MIN_POSITIVE, most: 100.0 };
+/// Weight of a planned pair, 0 ruling it out; our choice.
+pub const PLAN_WEIGHT: Limits = Limits { least: 0.0, most: 100.0 };
 
 /// First year of a dated fact; our choice: older sheets than this are typing errors.
 pub const FIRST_YEAR: i16 = 1990;

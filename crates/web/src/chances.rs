@@ -88,6 +88,9 @@ pub fn plans(site: &Site, view: &View) -> Vec<PairPlanned> {
 
 /// "first choice", with its weight where that is not the ordinary one.
 pub fn choice(plan: &PairPlanned) -> String {
+    if plan.is_ruled_out() {
+        return "ruled out".to_owned();
+    }
     let choice = match plan.choice {
         Choice::First => "first choice",
         Choice::Second => "second choice",
@@ -175,7 +178,7 @@ fn choose(
         is_empty: view.colony.animals.is_empty(),
         problem,
         on: view.on.map_or_else(String::new, |on| on.to_string()),
-        n_planned: plans.len(),
+        n_planned: plans.iter().filter(|p| !p.is_ruled_out()).count(),
         females: females.into_iter().map(her).collect(),
         others: others.into_iter().map(her).collect(),
     };

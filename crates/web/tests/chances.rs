@@ -151,7 +151,7 @@ fn an_animal_without_genes_says_so() {
     assert!(text.contains("No genes of his are written: reckoned as normal"), "{text}");
 }
 
-fn plan(room: &Room, page: &Answer, more: &[(&str, &str)]) -> Answer {
+pub fn plan(room: &Room, page: &Answer, more: &[(&str, &str)]) -> Answer {
     let names = ["record", "batch", "female", "day", "back"];
     let mut fields: Vec<(&str, String)> = names.iter().map(|n| (*n, form_field(page, n))).collect();
     if page.body.contains("name=\"male\"") {

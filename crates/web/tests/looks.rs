@@ -4,8 +4,9 @@ use records::facts::{Added, Laid, Weighed};
 use records::{AnimalId, Code, Fact, Sex};
 use units::{Grams, When};
 
-use crate::chances::{ask, said};
+use crate::chances::{ask, plan, said};
 use crate::room::{day, draft, drafts, room, serve};
+use crate::wire::{get, post};
 
 /// Two hets of clown give one clown in four, in whatever else it comes (Mendel 1866).
 #[test]
@@ -124,4 +125,54 @@ fn small_males_are_reckoned_when_asked_for() {
     assert!(said(&page).contains("Reckon 1 male not of breeding size too"));
     let text = said(&ask(&room, &[("her", "F1"), ("small", "1")]));
     assert!(text.contains("1 male not of breeding size") && text.contains("H7"), "{text}");
+}
+
+#[test]
+fn a_pair_is_ruled_out_by_a_button_and_brought_back_by_undo() {
+    let room = room();
+    // M2 had a night with F3, which plans the pair.
+    let pair = ask(&room, &[("her", "F3"), ("him", "M2")]);
+    assert!(said(&pair).contains("first choice, by their night"), "{}", said(&pair));
+    let saved = plan(&room, &pair, &[("choice", "never"), ("weight", "")]);
+    assert_eq!(saved.status, 303, "{}", saved.body);
+    let page = get(room.at, saved.header("location").unwrap());
+    let text = said(&page);
+    assert!(text.contains("pair ruled out: F3 and M2") && text.contains("M2: ruled out"), "{text}");
+    let list = said(&ask(&room, &[("her", "F3")]));
+    assert!(list.contains("Ruled out") && !list.contains("Planned,"), "{list}");
+    let tonight = said(&get(room.at, "/"));
+    assert!(tonight.contains("M2 with her is ruled out"), "{tonight}");
+    let undo = ["record", "target", "kind"].map(|n| (n, page.field(n)));
+    let undo: Vec<(&str, &str)> = undo.iter().map(|(n, v)| (*n, v.as_str())).collect();
+    assert_eq!(post(room.at, "/undo", &undo).status, 303);
+    let text = said(&ask(&room, &[("her", "F3"), ("him", "M2")]));
+    assert!(text.contains("first choice, by their night"), "{text}");
+}
+
+#[test]
+fn a_code_that_nobody_bears_is_said_to_be_nobodys() {
+    let room = room();
+    let page = ask(&room, &[("her", "F1"), ("him", "M3")]);
+    let text = said(&page);
+    assert!(text.contains("No animal is called M3 on 10 February"), "{text}");
+    assert!(text.contains("Meant: F3 M1 M2"), "near codes: {text}");
+    assert!(page.body.contains("him=M1"), "each is a link: {}", page.body);
+    assert!(!text.contains("add the gene"), "{text}");
+    let text = said(&ask(&room, &[("her", "F1"), ("him", "clwnish")]));
+    assert!(!text.contains("No animal is called"), "{text}");
+}
+
+/// Sentences are joined from parts that may end with a mark of their own.
+#[test]
+fn no_sentence_ends_twice() {
+    let room = room();
+    let page = ask(&room, &[("her", "F3")]);
+    for genes in ["xyzzy", "clwn", "het", "axanthic", "66%", "pastl or"] {
+        let refused = plan(&room, &page, &[("choice", "first"), ("carrying", genes)]);
+        let (text, asked) = (said(&refused), said(&ask(&room, &[("her", genes), ("wish", genes)])));
+        for twice in ["?.", "..", "!.", ".?", "?:", ",."] {
+            assert!(!text.contains(twice), "{twice} for {genes}: {text}");
+            assert!(!asked.contains(twice), "{twice} for {genes}: {asked}");
+        }
+    }
 }

@@ -51,7 +51,7 @@ fn rests_on(colony: &Colony, cast: &Cast, fact: &Fact) -> Vec<RecordId> {
         Rule::Treatment => last(Animal::under_way(&animal.treatment).map(|t| t.record)),
         Rule::Quarantine => last(Animal::under_way(&animal.quarantine).map(|t| t.record)),
         Rule::NotInHouse => last(animal.left.last().map(|l| l.record)),
-        Rule::PlannedPair => {
+        Rule::PlannedPair | Rule::RuledOut => {
             pair.and_then(|key| cast.plan_records.get(&key)).cloned().unwrap_or_default()
         }
         Rule::PlacedTonight | Rule::LeftTogether | Rule::StillLocked | Rule::NightsTogether => {

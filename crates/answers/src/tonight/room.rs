@@ -14,7 +14,7 @@ use units::{Grams, Night, Probability};
 
 use crate::cycle::belief_then;
 use crate::follicles::{FemaleStanding, Phase};
-use crate::planned_pairs::planned_pairs;
+use crate::planned_pairs::{Wanted, planned_pairs};
 use crate::tonight::Asking;
 
 /// Whether the animal carries what the text asks for.
@@ -61,7 +61,7 @@ pub(super) fn cast(
             females.push(place);
         }
     }
-    let (planned, plan_records) = planned(colony, &males, &females, asking);
+    let Plans { planned, ruled_out, records } = planned(colony, &males, &females, asking);
     let of_place = |place: &usize| {
         let standing = standings.iter().find(|s| s.place == *place);
         female(colony, model, rules, *place, standing)
@@ -71,9 +71,9 @@ pub(super) fn cast(
         males: males.iter().map(|place| male(colony, *place)).collect(),
         planned,
         stays: stays(colony, &males, &females, asking.fresh),
-        ruled_out: vec![],
+        ruled_out,
     };
-    Cast { room, males, females, plan_records }
+    Cast { room, males, females, plan_records: records }
 }
 
 /// A male counts once he is of breeding size, was ever placed, or is planned: hatchlings that
@@ -249,14 +249,15 @@ fn follicles(
     Follicles { in_band, leaves, nights }
 }
 
-/// The planned pairs of the season among these animals.
-fn planned(
-    colony: &Colony,
-    males: &[usize],
-    females: &[usize],
-    asking: &Asking<'_>,
-) -> (Vec<PlannedPair>, PlanRecords) {
-    let mut pairs = Vec::new();
+struct Plans {
+    planned: Vec<PlannedPair>,
+    ruled_out: Vec<(usize, usize)>,
+    records: PlanRecords,
+}
+
+/// The planned pairs of the season among these animals, and those ruled out.
+fn planned(colony: &Colony, males: &[usize], females: &[usize], asking: &Asking<'_>) -> Plans {
+    let (mut pairs, mut ruled_out) = (Vec::new(), Vec::new());
     let mut records = PlanRecords::new();
     for plan in planned_pairs(colony, asking.carries) {
         let Some(j) = females.iter().position(|p| *p == plan.female) else { continue };
@@ -268,13 +269,20 @@ fn planned(
         if fitting.is_empty() && !plan.is_written {
             continue;
         }
+        if plan.is_ruled_out() {
+            ruled_out.extend(fitting.iter().map(|i| (*i, j)));
+            // A male who is named is a reason to tell; those who carry a gene are many.
+            if matches!(plan.wanted, Wanted::Carrying(_)) {
+                continue;
+            }
+        }
         let choice = match plan.choice {
             Choice::First => schedule::Choice::First,
             Choice::Second => schedule::Choice::Second,
         };
         pairs.push(PlannedPair { female: j, males: fitting, choice, weight: plan.weight });
     }
-    (pairs, records)
+    Plans { planned: pairs, ruled_out, records }
 }
 
 fn stays(colony: &Colony, males: &[usize], females: &[usize], fresh: bool) -> Vec<schedule::Stay> {

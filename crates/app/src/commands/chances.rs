@@ -7,6 +7,7 @@ use answers::pair_chances::{LookShown, PairChances, pair_chances};
 use records::Colony;
 use records::colony::Bearer;
 use serde_json::json;
+use sheets::codes::{has_form_of_code, near_codes};
 use sheets::shorthand::{self, target};
 use store::Store;
 use units::Probability;
@@ -21,7 +22,15 @@ pub fn run(args: &Chances) -> Result<String, Refusal> {
     let told = |text: &str| told(colony.as_ref(), text);
     let read = |text: &str| {
         let told = told(text).unwrap_or_default();
-        genes::settled(shorthand::read(&told, catalogue), text)
+        let reading = shorthand::read(&told, catalogue);
+        if let Some(colony) = &colony
+            && !reading.questions.is_empty()
+            && told == text
+            && has_form_of_code(text)
+        {
+            return Err(nobody(colony, text));
+        }
+        genes::settled(reading, text)
     };
     let (sire, dam) = (read(&args.sire)?, read(&args.dam)?);
     let wish = args.target.as_deref().map(|text| target::read(text, catalogue)).transpose();
@@ -50,6 +59,23 @@ fn colony(args: &Chances) -> Result<Option<Colony>, Refusal> {
     }
     let store = folder::reading(&args.ask.folder)?;
     Ok(Some(folder::colony(&store, &args.ask)?.0))
+}
+
+/// A word that has the form of a code that nobody bears.
+fn nobody(colony: &Colony, text: &str) -> Refusal {
+    let near = near_codes(colony, text);
+    let meant = match near.as_slice() {
+        [] => "Write the code as it stands on the tub, or genes as the trade does.".to_owned(),
+        codes => format!("Did you mean {}?", codes.join(" or ")),
+    };
+    Refusal::new(
+        format!(
+            "No animal is called {text} on {}, and no gene of the catalogue is.",
+            colony.as_of.day
+        ),
+        text,
+        meant,
+    )
 }
 
 /// What her clutches so far let one expect, as the page of the pair reckons it.

@@ -32,7 +32,7 @@ const KINDS: &[(&str, &str)] = &[
     ("in-blue", "ANIMAL"),
     ("quarantine", "ANIMAL begins|ends [WHY]"),
     ("treatment", "ANIMAL begins|ends [WHAT]"),
-    ("planned", "FEMALE MALE|GENES [first|second] [WEIGHT]"),
+    ("planned", "FEMALE MALE|GENES [first|second] [WEIGHT; 0 rules the pair out]"),
     ("check", "FEMALE MM | FEMALE nothing | FEMALE WORD"),
     ("placed", "MALE FEMALE"),
     ("taken-out", "MALE FEMALE"),

@@ -58,7 +58,8 @@ pub struct Ovulated {
     pub sire: Option<AnimalId>,
 }
 
-/// A pair the keeper plans. Weight says how much they want it: 1 is ordinary, 0 excluded.
+/// A pair the keeper plans. Weight says how much they want it: 1 is ordinary, 0 rules it out: the
+/// pair is not to be placed, whatever else names it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Planned {
     /// The female.
@@ -67,6 +68,6 @@ pub struct Planned {
     pub male: PlannedMale,
     /// First or second choice.
     pub choice: Choice,
-    /// How much it is wanted; finite, above 0, at most 100.
+    /// How much it is wanted; finite, from 0 (ruled out) to 100.
     pub weight: f64,
 }

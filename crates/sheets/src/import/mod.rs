@@ -12,7 +12,7 @@ mod events;
 mod facts;
 mod held;
 mod key;
-mod near;
+pub(crate) mod near;
 mod preview;
 mod read_as;
 

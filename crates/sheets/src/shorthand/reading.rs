@@ -18,6 +18,15 @@ pub struct Question {
     pub choices: Vec<String>,
 }
 
+impl Question {
+    /// The question as a sentence of its own: it ends with one mark, whatever the question ends with.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let said = self.to_string();
+        if said.ends_with(['.', '?', '!']) { said } else { format!("{said}.") }
+    }
+}
+
 impl fmt::Display for Question {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if self.words.is_empty() {

@@ -4,6 +4,7 @@ use genetics::Target;
 use records::Sex;
 use records::colony::Bearer;
 use sheets::catalogue_file::builtin;
+use sheets::codes::{has_form_of_code, near_codes};
 use sheets::shorthand::{self, Question, Reading, target};
 
 use crate::asking::{Fields, with_field};
@@ -111,6 +112,20 @@ fn asks(question: &Question, text: &str, again: Option<&dyn Fn(String) -> String
     }
 }
 
+/// A word that has the form of a code that nobody bears.
+fn nobody(view: &View, text: &str, again: &dyn Fn(String) -> String) -> Asks {
+    let near = near_codes(&view.colony, text);
+    let choices = near.into_iter().map(|code| (code.to_owned(), Some(again(code.to_owned()))));
+    Asks {
+        words: text.to_owned(),
+        why: format!(
+            "No animal is called {text} on {}, and no gene of the catalogue is.",
+            view.day.spoken()
+        ),
+        choices: choices.collect(),
+    }
+}
+
 /// The wish as read.
 pub enum Wish {
     /// None was written.
@@ -187,7 +202,11 @@ impl Parent {
             return Self::of_house(view, place);
         }
         let reading = shorthand::read(text, builtin());
-        let asks = reading.questions.iter().map(|q| asks(q, text, Some(again))).collect();
+        let asks = if !reading.questions.is_empty() && has_form_of_code(text) {
+            vec![nobody(view, text, again)]
+        } else {
+            reading.questions.iter().map(|q| asks(q, text, Some(again))).collect()
+        };
         Self {
             place: None,
             name: text.to_owned(),

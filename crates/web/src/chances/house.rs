@@ -131,7 +131,7 @@ struct Asking<'a> {
     plans: Vec<PairPlanned>,
 }
 
-/// Planned first choices, second choices, then everybody else; each in rack order.
+/// Planned first choices, second choices, everybody else, then who is ruled out; each in rack order.
 type Order = (u8, (bool, Vec<(String, u64)>), (bool, Vec<(String, u64)>));
 
 impl Asking<'_> {
@@ -143,17 +143,27 @@ impl Asking<'_> {
     }
 
     fn order(&self, suitor: &Suitor) -> Order {
-        let rank = |p: &PairPlanned| if p.choice == Choice::First { 0 } else { 1 };
-        let rank = self.plans_with(suitor.male).map(rank).min().unwrap_or(2);
+        let rank = |p: &PairPlanned| match p.choice {
+            _ if p.is_ruled_out() => 3,
+            Choice::First => 0,
+            Choice::Second => 1,
+        };
+        let ranks: Vec<u8> = self.plans_with(suitor.male).map(rank).collect();
+        let is_ruled_out = ranks.contains(&3);
+        let rank = if is_ruled_out { 3 } else { ranks.into_iter().min().unwrap_or(2) };
         let code = self.view.colony.code(suitor.male);
         (rank, rack::order(tub(self.view, suitor.male)), rack::order(Some(code)))
     }
 
     fn row(&self, suitor: &Suitor) -> Row {
         let him = Parent::of_house(self.view, suitor.male);
+        let planned = |p: &PairPlanned| match choice(p) {
+            _ if p.is_ruled_out() => "Ruled out".to_owned(),
+            choice => format!("Planned, {choice}"),
+        };
         let said = |p: &PairPlanned| match &p.wanted {
-            Wanted::Male(_) => choice(p),
-            Wanted::Carrying(genes) => format!("{} as a male with {genes}", choice(p)),
+            Wanted::Male(_) => planned(p),
+            Wanted::Carrying(genes) => format!("{} as a male with {genes}", planned(p)),
         };
         let plan = self.plans_with(suitor.male).map(said).collect::<Vec<_>>().join("; ");
         let code = code_or_id(self.view, suitor.male);

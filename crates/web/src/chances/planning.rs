@@ -16,7 +16,9 @@ use crate::writing::saved;
 
 /// Longest text of genes, in characters; our choice.
 const LONGEST: usize = 300;
-/// How much a pair may be wanted; the journal's own limits.
+/// What rules the pair out: it is not to be placed.
+const NEVER: &str = "never";
+/// How much a pair may be wanted; the journal's own limits, and 0 has a button of its own.
 const WEIGHTS: std::ops::RangeInclusive<f64> = 0.01..=100.0;
 
 /// A pair is planned; an earlier plan of the same pair is withdrawn with it.
@@ -30,7 +32,7 @@ pub async fn planned(site: Site, Filled(form): Filled) -> Result<Response, Failu
         female,
         male: male(&form, &view)?,
         choice: choice(&form)?,
-        weight: weight(&form)?,
+        weight: if form.get("choice") == Some(NEVER) { 0.0 } else { weight(&form)? },
     });
     let mut drafts = vec![site.draft(id, when, fact)];
     if form.get("replaces").is_some() {
@@ -85,7 +87,10 @@ fn male(form: &Fields, view: &View) -> Result<PlannedMale, Failure> {
     })?;
     target::read(text, builtin()).map_err(|question| {
         Failure::typed(
-            format!("What he must carry cannot be read: {question}. Nothing was written."),
+            format!(
+                "What he must carry cannot be read: {} Nothing was written.",
+                question.sentence()
+            ),
             "Go back and write it like \"enchi\" or \"clown or pastel\".",
         )
     })?;
@@ -94,7 +99,7 @@ fn male(form: &Fields, view: &View) -> Result<PlannedMale, Failure> {
 
 fn choice(form: &Fields) -> Result<Choice, Failure> {
     match form.get("choice") {
-        Some("first") => Ok(Choice::First),
+        Some("first" | NEVER) => Ok(Choice::First),
         Some("second") => Ok(Choice::Second),
         _ => Err(Failure::typed(
             "Nothing says whether he is her first or second choice; nothing was written.",
@@ -109,7 +114,7 @@ fn weight(form: &Fields) -> Result<f64, Failure> {
         Typed::Number(weight) => Ok(weight),
         _ => Err(Failure::typed(
             format!("\"{text}\" does not say how much the pair is wanted; nothing was written."),
-            "Go back and write a number from 0.01 to 100; 1 is ordinary, 2 counts twice.",
+            "Go back and write a number from 0.01 to 100; 1 is ordinary, 2 counts twice. What must not be is ruled out by its own button.",
         )),
     }
 }
@@ -130,7 +135,7 @@ pub async fn genes(site: Site, Filled(form): Filled) -> Result<Response, Failure
     let reading = shorthand::read(text, builtin());
     if let Some(question) = reading.questions.first() {
         return Err(Failure::typed(
-            format!("The genes leave a question: {question}. Nothing was written."),
+            format!("The genes leave a question: {} Nothing was written.", question.sentence()),
             "Go back and write the words the catalogue knows.",
         ));
     }

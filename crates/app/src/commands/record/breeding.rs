@@ -72,7 +72,7 @@ impl Reading<'_> {
             .word(2)
             .map_or(Some(Choice::First), Choice::from_word)
             .ok_or_else(|| self.usage())?;
-        let weight = match self.word(3).map(|text| number(text, "x", 0.01..=100.0)) {
+        let weight = match self.word(3).map(|text| number(text, "x", 0.0..=100.0)) {
             None => 1.0,
             Some(Typed::Number(weight)) => weight,
             Some(_) => return Err(self.usage()),
