@@ -5,6 +5,7 @@ mod room;
 
 use forecast::Model;
 use records::{Animal, Colony, RecordId};
+use schedule::due::What;
 use schedule::{Fact, Rule, Subject, Why, Wording, sentence};
 use units::{Day, Grams, Night};
 
@@ -143,17 +144,28 @@ pub fn tonight(colony: &Colony, model: &Model, asking: &Asking<'_>) -> Tonight {
     let mut due: Vec<DueShown> =
         due_soon(colony, (&cast, &plan), &rules, &by_female).iter().map(|d| say.due(d)).collect();
     due.sort_by_key(|d| (d.by, d.what, colony.code(d.animal).to_owned()));
+    let long_locks = plan.left_alone.iter().map(show).filter_map(|m| looked_at(m, &due)).collect();
+    let is_left = |m: &MoveShown| looked_at(m.clone(), &due).is_none();
     Tonight {
         night: Night::beginning(colony.as_of.day),
         moves,
         done: plan.done.iter().map(show).collect(),
-        left_alone: plan.left_alone.iter().map(show).collect(),
+        left_alone: plan.left_alone.iter().map(show).filter(is_left).collect(),
         staying: plan.staying.iter().map(show).collect(),
-        coming_out: plan.coming_out.iter().map(show).collect(),
+        coming_out: plan.coming_out.iter().map(show).chain::<Vec<_>>(long_locks).collect(),
         left_out,
         due,
         females: standings,
     }
+}
+
+/// A pair locked for longer than a copulation lasts, with the reason of what is due: it is not both
+/// left alone and to be taken out.
+fn looked_at(mut m: MoveShown, due: &[DueShown]) -> Option<MoveShown> {
+    let out = words(What::TakeOut);
+    let is_pair = |d: &&DueShown| (d.what, d.animal, d.with) == (out, m.male, Some(m.female));
+    m.reason.clone_from(&due.iter().find(is_pair)?.reason);
+    Some(m)
 }
 
 fn tub(colony: &Colony, place: usize) -> Option<String> {

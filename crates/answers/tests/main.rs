@@ -1,6 +1,7 @@
 //! Questions asked of small hand-made rooms.
 //!
 //! - `clutch_size`: the usual clutch, and hers.
+//! - `evenings`: females in doubt, locks that stand for long.
 //! - `feeding`: who is due a meal, what to thaw, what to think of refused food.
 //! - `pair_chances`: looks, hatching and the wish, against Mendel's ratios and binomial tables.
 //! - `settings`: what a setting may hold, and since when it holds.
@@ -10,6 +11,7 @@
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 mod clutch_size;
+mod evenings;
 mod feeding;
 mod pair_chances;
 mod room;

@@ -216,9 +216,12 @@ pub fn take_out(stay: &Stay, plan: &Plan, rules: &DueRules) -> Option<Due> {
         return None;
     }
     let limit = Value::Nights(rules.longest_lock);
-    let fact = Fact::against(Rule::NightsTogether, about, Value::Nights(nights), limit);
+    let facts = vec![
+        Fact::against(Rule::NightsTogether, about, Value::Nights(nights), limit),
+        Fact::told(Rule::StillLocked, about, Value::Nights(nights)),
+    ];
     let since = signed(rules.longest_lock.saturating_add(1)) - signed(nights);
-    Some(Due { what: What::TakeOut, about, since: Some(since), by: since, facts: vec![fact] })
+    Some(Due { what: What::TakeOut, about, since: Some(since), by: since, facts })
 }
 
 /// Everybody in the house whose weight is missing or older than the setting.

@@ -153,7 +153,10 @@ fn a_stay_is_told_first() {
     let room = Room { stays: vec![long], ..pair(female(), male()) };
     let plan = tonight(&room, &Rules::default());
     let due = due::take_out(&long, &plan, &DueRules::default()).unwrap();
-    assert_eq!(say(&due.facts, due.about), "He has been with her for 4 nights.");
+    assert_eq!(
+        say(&due.facts, due.about),
+        "He has been with her for 4 nights; they are still locked."
+    );
 }
 
 #[test]
