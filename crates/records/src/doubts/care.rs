@@ -32,7 +32,8 @@ fn fed_twice(animal: &Animal, code: &str, all: &mut Vec<Doubt>) {
                     "{code} has the same feeding ({} {}) twice on {}.",
                     meal.what.prey, meal.what.meal, meal.day
                 ),
-                remedy: "Withdraw one if it was written twice; keep both if there were two.",
+                remedy: "Withdraw one if it was written twice; where there were two, say on the Desk that both \
+                         are right.",
             });
         }
     }
