@@ -206,8 +206,11 @@ pub struct Export {
 /// Undo.
 #[derive(ClapArgs, Clone, Debug)]
 pub struct Undo {
-    /// A record or batch id; the last batch where left out.
+    /// A record or batch id; what was written last where left out, with its whole batch.
     pub id: Option<String>,
+    /// Do not ask, however many records it withdraws.
+    #[arg(long)]
+    pub yes: bool,
     #[command(flatten)]
     pub by: By,
     #[command(flatten)]

@@ -159,7 +159,8 @@ fn good_rows_come_in_without_the_bad_as_one_batch_with_one_undo() {
     let folder = Folder::new();
     let paths = sheets_with_mistakes(&folder);
     let shown = folder.ask(&import(&paths, &["--json"])).json();
-    let written = folder.ask(&import(&paths, &["--yes", "--json"])).json();
+    let mut written = folder.ask(&import(&paths, &["--yes", "--json"])).json();
+    let batch = written["batch"].take().as_str().unwrap().to_owned();
     assert_eq!(shown, written, "what is written is what was shown");
     let waiting = || {
         let doubts = folder.ask(&["doubts", "--json"]).json();
@@ -167,7 +168,7 @@ fn good_rows_come_in_without_the_bad_as_one_batch_with_one_undo() {
     };
     assert_eq!(waiting(), Some(8), "the bad rows wait for an answer");
     assert_eq!(folder.ask(&["record", "weighed", "K1", "1800"]).code, 0, "the good ones are in");
-    folder.ask(&["undo"]);
+    folder.ask(&["undo", &batch]);
     assert_eq!(waiting(), Some(0), "one undo takes all of it back");
     let gone = folder.ask(&["record", "weighed", "K1", "1800"]);
     assert_eq!(gone.code, 1, "the animals with it: {}", gone.out);

@@ -124,13 +124,13 @@ fn the_exported_sheets_alone_give_the_same_answers() {
 fn an_import_is_undone_and_done_again_as_one() {
     let folder = Folder::with_room();
     let full = folder.ask(&["tonight", "--on", "2026-02-10", "--json"]).out;
-    assert_eq!(folder.ask(&["undo"]).code, 0);
+    assert_eq!(folder.ask(&["undo", "--yes"]).code, 0);
     let empty = folder.ask(&["follicles", "--on", "2026-02-10", "--json"]).json();
     assert_eq!(empty["females"].as_array().unwrap().len(), 0);
-    assert_eq!(folder.ask(&["undo"]).code, 0);
+    assert_eq!(folder.ask(&["undo", "--yes"]).code, 0);
     assert_eq!(folder.ask(&["tonight", "--on", "2026-02-10", "--json"]).out, full);
     // Undone once more, the sheets can be brought in anew.
-    assert_eq!(folder.ask(&["undo"]).code, 0);
+    assert_eq!(folder.ask(&["undo", "--yes"]).code, 0);
     let again = run(&["import", &room(), "--data", &folder.at("data"), "--yes", "--json"]).json();
     let animals = again["files"].as_array().unwrap().iter().find(|f| f["kind"] == "animals");
     assert_eq!(animals.unwrap()["held"], 0);

@@ -134,6 +134,12 @@ impl Colony {
         codes::bearer(self, code, day)
     }
 
+    /// Every animal that ever bore the code of that [key](crate::Code::key).
+    #[must_use]
+    pub fn ever_bore(&self, key: &str) -> &[usize] {
+        self.by_code.get(key).map_or(&[], Vec::as_slice)
+    }
+
     /// A standing record.
     #[must_use]
     pub fn record(&self, id: RecordId) -> Option<&Live> {

@@ -3,11 +3,11 @@
 //! Corrections and retractions always apply, whatever day is asked for: they say what was true all
 //! along, not what became true.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use units::{Instant, When};
 
-use crate::facts::{Fact, Target};
+use crate::facts::{Fact, Retracted, Target};
 use crate::ids::{BatchId, RecordId};
 use crate::record::{Draft, Record, Source};
 
@@ -67,11 +67,19 @@ pub fn standing(records: &[Record]) -> Vec<Live> {
             }
         }
     }
-    let gone: Vec<RecordId> =
-        records.iter().zip(&withdrawn).filter(|(_, gone)| **gone).map(|(r, _)| r.id()).collect();
-    let gone: std::collections::HashSet<RecordId> = gone.into_iter().collect();
+    let gone = ids_of(records, &withdrawn);
     lives.retain(|live| !gone.contains(&live.id));
     lives
+}
+
+fn ids_of(records: &[Record], withdrawn: &[bool]) -> HashSet<RecordId> {
+    records.iter().zip(withdrawn).filter(|(_, gone)| **gone).map(|(r, _)| r.id()).collect()
+}
+
+/// The records that a retraction which itself stands withdraws.
+#[must_use]
+pub fn withdrawn_ids(records: &[Record]) -> HashSet<RecordId> {
+    ids_of(records, &withdrawn(records))
 }
 
 impl Live {
@@ -96,8 +104,8 @@ impl Live {
 /// For each record, whether a retraction that itself stands withdraws it. A retraction reaches
 /// only what was written before it, so one pass from the end decides all.
 fn withdrawn(records: &[Record]) -> Vec<bool> {
-    let mut by_record: std::collections::HashSet<RecordId> = std::collections::HashSet::new();
-    let mut by_batch: std::collections::HashSet<BatchId> = std::collections::HashSet::new();
+    let mut by_record: HashSet<RecordId> = HashSet::new();
+    let mut by_batch: HashSet<BatchId> = HashSet::new();
     let mut gone = vec![false; records.len()];
     for (at, record) in records.iter().enumerate().rev() {
         gone[at] = by_record.contains(&record.id())
@@ -112,10 +120,33 @@ fn withdrawn(records: &[Record]) -> Vec<bool> {
     gone
 }
 
+/// Whether a retraction, written now, would bring back what stands already because its rows were
+/// imported again since; names the file of the first such row. The same row of a file of one name,
+/// of the same kind and day, counts as the same.
+#[must_use]
+pub fn came_again(records: &[Record], retraction: &Draft) -> Option<String> {
+    let Fact::Retracted(Retracted { what: Target::Record(id), .. }) = &retraction.fact else {
+        return None;
+    };
+    let is_undo = |r: &Record| r.id() == *id && matches!(r.draft.fact, Fact::Retracted(_));
+    records.iter().rfind(|r| is_undo(r))?;
+    let before = standing(records);
+    let mut then = records.to_vec();
+    then.push(Record { sequence: records.len() as u64 + 1, draft: retraction.clone() });
+    let known: HashSet<RecordId> = before.iter().map(|live| live.id).collect();
+    let row = |live: &Live| {
+        let source = live.source.clone()?;
+        Some((source.file, source.line, live.fact.kind(), live.when))
+    };
+    let rows: HashSet<_> = before.iter().filter_map(row).collect();
+    let back = standing(&then).into_iter().filter(|live| !known.contains(&live.id));
+    back.filter_map(|live| row(&live)).find(|row| rows.contains(row)).map(|row| row.0)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::facts::{Corrected, Noted, Retracted};
+    use crate::facts::{Corrected, Noted};
 
     fn record(n: u64, batch: Option<u8>, fact: Fact) -> Record {
         let id = RecordId::from_bytes(u128::from(n).to_be_bytes());

@@ -17,7 +17,7 @@ use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::notice::notice;
 use crate::site::Site;
-use shown::{RowShown, SheetShown};
+use shown::{RowShown, SheetShown, WaitedShown};
 pub use staging::Staging;
 use staging::{Against, Pending, Seen};
 pub use upload::{LARGEST_REQUEST, upload};
@@ -60,6 +60,7 @@ struct PreviewPage {
     n_drafts: usize,
     writes: String,
     refused: Vec<(String, String)>,
+    waited: Vec<WaitedShown>,
     sheets: Vec<SheetShown>,
 }
 
@@ -82,6 +83,7 @@ pub async fn preview(
         n_drafts: preview.drafts.len(),
         writes: shown::writes(preview),
         refused: shown::refused(&seen.reading),
+        waited: shown::waited(preview),
         sheets: shown::sheets(&pending, &seen, site.zone().day_of(pending.came)),
     };
     Ok(html(&page))

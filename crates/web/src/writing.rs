@@ -135,7 +135,17 @@ pub async fn undo(site: Site, Filled(form): Filled) -> Result<Response, Failure>
         _ => Target::Record(target),
     };
     let fact = Fact::Retracted(Retracted { what, why: String::new() });
-    site.append(vec![site.draft(id, When::Undated, fact)])?;
+    let draft = site.draft(id, When::Undated, fact);
+    let again = site.with_store(|store| records::journal::came_again(store.records(), &draft));
+    if let Some(file) = again {
+        return Err(Failure::typed(
+            format!(
+                "What this would bring back was imported again since ({file}); nothing was written."
+            ),
+            "Open Import and undo the later import first.",
+        ));
+    }
+    site.append(vec![draft])?;
     // Taking a withdrawal back shows the record again; there is nothing more to put back.
     let is_withdrawal = matches!(drafts[0].fact, Fact::Retracted(_));
     let to = if is_withdrawal {

@@ -1,5 +1,7 @@
 //! `answer`: the answer to held rows; the rows then come in like any other.
 
+use std::collections::BTreeMap;
+
 use records::facts::Held;
 use records::{AsOf, BatchId, Colony, RecordId, Source};
 use serde_json::json;
@@ -17,8 +19,8 @@ pub fn run(args: &Answer) -> Result<String, Refusal> {
     let zone = store.zone()?;
     let colony = Colony::fold(&store.standing(), &zone, AsOf::end_of_time());
     let asked = asked(args, &colony)?;
-    let options = options(args, &zone);
     let felt = answers::felt::own_words(colony.setting("felt_words"));
+    let options = options(args, &zone, &felt);
     let done = answer(
         &Asked {
             held: &asked,
@@ -67,9 +69,9 @@ pub fn run(args: &Answer) -> Result<String, Refusal> {
     ))
 }
 
-fn options<'a>(args: &'a Answer, zone: &Zone) -> Options<'a> {
-    let now = store::now();
-    Options { today: zone.day_of(now), now, who: &args.by.who, batch: BatchId(store::new_id()) }
+fn options<'a>(args: &'a Answer, zone: &Zone, felt: &'a BTreeMap<String, usize>) -> Options<'a> {
+    let (now, batch) = (store::now(), BatchId(store::new_id()));
+    Options { today: zone.day_of(now), now, who: &args.by.who, batch, felt }
 }
 
 type Waiting<'a> = Vec<(RecordId, &'a Held, Option<Source>)>;

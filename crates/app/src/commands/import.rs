@@ -29,23 +29,33 @@ pub fn run(args: &Import) -> Result<String, Refusal> {
     let zone = zone(args)?;
     let (journal, now) = journal_so_far(args, &zone)?;
     let (reading, preview) = look(args, &files, &journal, (&zone, now))?;
-    let said = if args.folder.json {
-        as_json(&reading, &preview)
-    } else {
-        as_text(args, &reading, &preview)
-    };
+    let mut said = if args.folder.json { String::new() } else { as_text(args, &reading, &preview) };
     let is_known = preview.files.iter().any(|f| !f.kind.is_empty() && f.counts.rows() > 0);
     if !is_known && journals.is_empty() {
         let why =
             reading.refused.first().map_or("Nothing in it could be read.", |r| r.why.as_str());
         let place = files.first().map_or("", |f| f.name.as_str());
+        if args.folder.json {
+            said = as_json(&reading, &preview, None);
+        }
         return Err(Refusal {
             said,
             ..Refusal::new(why, place, "Name a sheet with headings and rows.")
         });
     }
+    let mut batch = None;
     if wanted(args)? {
-        commit(args, &zone, preview.drafts)?;
+        batch = preview.drafts.first().and_then(|draft| draft.batch);
+        commit(args, &zone, preview.drafts.clone())?;
+    }
+    if args.folder.json {
+        said = as_json(&reading, &preview, batch);
+    } else if let Some(batch) = batch {
+        let n = preview.drafts.len();
+        let _ = writeln!(
+            said,
+            "\n{n} records written as one batch. To take it back: clutchwright undo {batch}"
+        );
     }
     Ok(said)
 }
@@ -173,7 +183,7 @@ fn look(
     told::tell(args, files, &mut hints)?;
     let reading = sheets::read::read(files, &hints);
     let batch = BatchId(store::new_id());
-    let options = Options { today, now, who: &args.by.who, batch };
+    let options = Options { today, now, who: &args.by.who, batch, felt: &hints.felt };
     let preview = preview(&reading, journal, zone, &options);
     Ok((reading, preview))
 }
@@ -213,7 +223,7 @@ fn commit(args: &Import, zone: &Zone, drafts: Vec<Draft>) -> Result<(), Refusal>
     ))
 }
 
-fn as_json(reading: &Reading, preview: &Preview) -> String {
+fn as_json(reading: &Reading, preview: &Preview, batch: Option<BatchId>) -> String {
     let files: Vec<_> = preview
         .files
         .iter()
@@ -237,7 +247,18 @@ fn as_json(reading: &Reading, preview: &Preview) -> String {
             })
         })
         .collect();
-    format!("{}\n", json!({"files": files, "questions": questions}))
+    let waited: Vec<_> = preview
+        .waited
+        .iter()
+        .map(|f| json!({"file": f.file, "kind": f.kind, "in": f.counts.is_in, "doubt": f.counts.doubt}))
+        .collect();
+    format!(
+        "{}\n",
+        json!({
+            "files": files, "questions": questions, "waited": waited,
+            "batch": batch.map(|batch| batch.to_string()),
+        })
+    )
 }
 
 fn as_text(args: &Import, reading: &Reading, preview: &Preview) -> String {
@@ -262,6 +283,10 @@ fn as_text(args: &Import, reading: &Reading, preview: &Preview) -> String {
     }
     for refused in &reading.refused {
         let _ = writeln!(text, "{}: {}", refused.file, refused.why);
+    }
+    for f in &preview.waited {
+        let (n, kind) = (f.rows.len(), &f.kind);
+        let _ = writeln!(text, "{:<20} {kind:<16} {n:>6} rows that waited can be read now", f.file);
     }
     for q in &preview.questions {
         let _ = writeln!(text, "\n{} line {}, {}\n    {}", q.file, q.line, q.verdict.word(), q.why);

@@ -10,6 +10,7 @@ use records::{AnimalId, Draft, Fact, Source};
 use units::{Day, When};
 
 use super::book::{At, Book, Obstacle, Wish};
+use super::kept;
 use crate::rows::{AnimalRow, HatchlingRow, Retag};
 use crate::sheet::ReadRow;
 
@@ -38,7 +39,8 @@ pub fn add_animal(
         clutch: data.clutch.clone(),
         tub: tub(data.tub.as_deref())?,
     };
-    Ok(Some(add(book, source, row, added)))
+    let known_as = added.code.clone();
+    Ok(Some(add(book, source, row, (&known_as, added))))
 }
 
 /// A code may be given again after its bearer left: a row of an animal that hatched later means
@@ -70,19 +72,36 @@ pub fn add_hatchling(
     data: &HatchlingRow,
 ) -> Result<Option<Draft>, Obstacle> {
     let code = code(&data.code)?;
-    if book.colony.bearer(&data.code, data.day) != Bearer::Nobody {
-        return Ok(None);
+    match book.colony.bearer(&data.code, data.day) {
+        Bearer::Nobody => {}
+        Bearer::One(place) => return kept::is_free(book, place, data).map(|()| None),
+        Bearer::Several(_) => return Ok(None),
+    }
+    if let Some(key) = kept::code(data).map(|kept| kept.key())
+        && !book.kept.insert(key)
+    {
+        return Err(kept::twice(data));
+    }
+    if let Some(place) = kept::already(book, data)? {
+        return Ok(kept::join(book, source, place, code, data));
     }
     let mut added = Added::with_code(code);
     added.sex = data.sex;
     added.hatched = data.day;
     added.clutch.clone_from(&data.clutch);
-    Ok(Some(add(book, source, row, added)))
+    // The same id as its row in a list of animals would give it, whichever comes first.
+    let known_as = kept::code(data).unwrap_or_else(|| added.code.clone());
+    Ok(Some(add(book, source, row, (&known_as, added))))
 }
 
-fn add(book: &mut Book<'_>, source: &Source, row: &ReadRow, added: Added) -> Draft {
+fn add(
+    book: &mut Book<'_>,
+    source: &Source,
+    row: &ReadRow,
+    (known_as, added): (&Code, Added),
+) -> Draft {
     let when = added.hatched.map_or(When::Undated, When::Day);
-    let key = format!("animal|{}|{when}", added.code.key());
+    let key = format!("animal|{}|{when}", known_as.key());
     let given = row.record_ids.first().copied().filter(|id| !book.ids.contains(id));
     let id = given.unwrap_or_else(|| book.free_id(&key, 1));
     book.add(id, source, when, Fact::Added(added))
@@ -109,9 +128,10 @@ pub fn retag(book: &Book<'_>, data: &AnimalRow) -> Vec<Wish> {
 
 /// "kept as M09".
 pub fn kept(book: &Book<'_>, data: &HatchlingRow) -> Vec<Wish> {
-    let Some(new) = data.kept.as_ref().and_then(|k| k.code.as_deref()) else { return vec![] };
+    let Some(kept) = kept::code(data) else { return vec![] };
     let Bearer::One(place) = book.colony.bearer(&data.code, data.day) else { return vec![] };
-    retagged(book, place, new, None)
+    let retagged = kept::retagged(book, place, kept);
+    retagged.into_iter().map(|fact| Wish { when: When::Undated, fact, id: None }).collect()
 }
 
 fn retagged(book: &Book<'_>, place: usize, new: &str, day: Option<Day>) -> Vec<Wish> {

@@ -10,8 +10,9 @@ use units::{When, Zone};
 
 use super::key::derived;
 use super::near;
-use super::preview::{Options, Verdict, preview};
+use super::preview::{Options, preview_alone};
 use super::read_as;
+use super::verdict::Verdict;
 use crate::kind::SheetKind;
 use crate::meaning::Meaning;
 use crate::row::label;
@@ -56,10 +57,11 @@ pub struct Answered {
 
 /// Rows of one set of headings that are read alike: one file for the reader, in which identical
 /// rows are as many events.
-struct Group {
-    headings: Vec<String>,
-    hints: FileHints,
-    rows: Vec<(usize, Vec<String>)>,
+pub struct Group {
+    pub headings: Vec<String>,
+    pub hints: FileHints,
+    /// A number the caller knows each by, and its cells.
+    pub rows: Vec<(usize, Vec<String>)>,
 }
 
 /// Reads held rows again with one answer. Writes nothing.
@@ -93,7 +95,7 @@ pub fn answer(asked: &Answer<'_>, options: &Options<'_>) -> Answered {
         files.push(FileIn { name, bytes: text.into_bytes() });
     }
     let reading = crate::read::read(&files, &hints);
-    let seen = preview(&reading, asked.journal, asked.zone, options);
+    let seen = preview_alone(&reading, asked.journal, asked.zone, options);
     let mut verdicts: HashMap<usize, (Verdict, String)> = HashMap::new();
     for file in &seen.files {
         for row in &file.rows {
@@ -155,7 +157,7 @@ fn withdrawn(held: RecordId, options: &Options<'_>) -> Draft {
         who: options.who.to_owned(),
         batch: Some(options.batch),
         source: None,
-        fact: Fact::Retracted(Retracted { what, why: "answered".to_owned() }),
+        fact: Fact::Retracted(Retracted { what, why: super::held::ANSWERED.to_owned() }),
     }
 }
 
@@ -195,17 +197,20 @@ fn filled_in(held: &Held, value: &str) -> Result<Filled, String> {
 
 impl Group {
     /// The group as separated text; tells the line on which each row begins.
-    fn text(&self, mut tell: impl FnMut(u32, usize)) -> String {
+    pub fn text(&self, mut tell: impl FnMut(u32, usize)) -> String {
         let quoted = |cell: &String| format!("\"{}\"", cell.replace('"', "\"\""));
         let line = |cells: &[String]| cells.iter().map(quoted).collect::<Vec<_>>().join(",");
         let mut text = String::new();
         if self.hints.headings_first {
             text = format!("{}\n", line(&self.headings));
         }
+        let count = |text: &str| text.bytes().filter(|b| *b == b'\n').count();
+        let mut lines = count(&text);
         for (at, cells) in &self.rows {
-            let lines = text.bytes().filter(|b| *b == b'\n').count();
             tell(u32::try_from(lines + 1).unwrap_or(u32::MAX), *at);
-            text.push_str(&line(cells));
+            let row = line(cells);
+            lines += count(&row) + 1;
+            text.push_str(&row);
             text.push('\n');
         }
         text

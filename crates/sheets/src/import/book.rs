@@ -3,13 +3,15 @@
 use std::collections::{HashMap, HashSet};
 
 use records::colony::Bearer;
+use records::facts::Corrected;
 use records::journal::{Live, standing};
 use records::{AsOf, Colony, Draft, Fact, Record, RecordId, Source};
 use units::{Day, When, Zone};
 
 use super::key::{derived, exact, slot};
-use super::near;
 use super::preview::Options;
+use super::waiting::UNKNOWN;
+use super::{held, near};
 
 /// Drafts come after everything that is in the journal.
 const BEYOND: u64 = 1_000_000_000;
@@ -58,6 +60,12 @@ pub struct Book<'a> {
     pub ids: HashSet<RecordId>,
     /// Rows of the journal that wait for an answer.
     pub waiting: HashSet<RecordId>,
+    /// Rows that waited once and whose question was settled.
+    pub dealt_with: HashSet<RecordId>,
+    /// Codes that hatchlings of this import are kept as.
+    pub kept: HashSet<String>,
+    /// Rows that this import holds.
+    pub held_now: HashSet<RecordId>,
     counts: HashMap<String, usize>,
     slots: HashMap<String, String>,
     in_file: HashMap<(usize, String), usize>,
@@ -66,10 +74,14 @@ pub struct Book<'a> {
 impl<'a> Book<'a> {
     pub fn new(journal: &[Record], zone: &'a Zone, options: &'a Options<'a>) -> Self {
         let lives = standing(journal);
+        let colony = Colony::fold(&lives, zone, AsOf::end_of_time());
         let mut book = Self {
             options,
             zone,
-            colony: Colony::fold(&lives, zone, AsOf::end_of_time()),
+            dealt_with: held::dealt_with(journal, &lives, &colony),
+            held_now: HashSet::new(),
+            kept: HashSet::new(),
+            colony,
             lives: vec![],
             ids: journal.iter().map(Record::id).collect(),
             waiting: HashSet::new(),
@@ -163,7 +175,24 @@ impl<'a> Book<'a> {
     pub fn add(&mut self, id: RecordId, source: &Source, when: When, fact: Fact) -> Draft {
         self.note(&fact, when);
         self.ids.insert(id);
-        let draft = Draft {
+        let draft = self.draft(id, source, when, fact);
+        self.lives.push(Live::of(&draft, self.lives.len() as u64 + BEYOND));
+        draft
+    }
+
+    /// Corrects a record of the journal.
+    pub fn correct(&mut self, source: &Source, record: RecordId, when: When, fact: Fact) -> Draft {
+        let id = self.free_id(&format!("corrected|{record}|{when}|{fact:?}"), 1);
+        self.ids.insert(id);
+        if let Some(live) = self.lives.iter_mut().find(|live| live.id == record) {
+            (live.when, live.fact, live.corrected_by) = (when, fact.clone(), Some(id));
+        }
+        let fact = Fact::Corrected(Corrected { record, when, fact: Box::new(fact) });
+        self.draft(id, source, When::Undated, fact)
+    }
+
+    fn draft(&self, id: RecordId, source: &Source, when: When, fact: Fact) -> Draft {
+        Draft {
             id,
             when,
             written: self.options.now,
@@ -171,9 +200,7 @@ impl<'a> Book<'a> {
             batch: Some(self.options.batch),
             source: Some(source.clone()),
             fact,
-        };
-        self.lives.push(Live::of(&draft, self.lives.len() as u64 + BEYOND));
-        draft
+        }
     }
 
     /// The animal a code means on a day, or why nobody can tell.
@@ -199,9 +226,6 @@ impl<'a> Book<'a> {
         } else {
             format!("Near it: {}. Correct the code, or add the animal.", near.join(", "))
         };
-        Obstacle {
-            value: code.to_owned(),
-            why: format!("No animal has the code \"{code}\" on that day. {hint}"),
-        }
+        Obstacle { value: code.to_owned(), why: format!("{UNKNOWN}\"{code}\" on that day. {hint}") }
     }
 }

@@ -11,12 +11,17 @@ mod doubtful;
 mod events;
 mod facts;
 mod held;
+mod kept;
 mod key;
 pub(crate) mod near;
 mod preview;
 mod read_as;
+mod verdict;
+mod waiting;
 
 pub(crate) use facts::day as day_of;
 
 pub use answer::{Answer, Answered, RowAnswered, answer, likely, same_question};
-pub use preview::{Counts, FilePreview, Options, Preview, Question, RowPreview, Verdict, preview};
+pub use held::LEFT_OUT;
+pub use preview::{Options, preview};
+pub use verdict::{Counts, FilePreview, Preview, Question, RowPreview, Verdict};

@@ -1,16 +1,17 @@
 //! The preview: one verdict for every row, and the very drafts a commit writes.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 
 use records::doubts::{DoubtKind, doubts};
-use records::{AsOf, BatchId, Colony, Draft, Record, RecordId, Source};
-use sha2::{Digest, Sha256};
+use records::{AnimalId, AsOf, BatchId, Colony, Draft, Fact, Record, RecordId, Source};
 use units::{Day, Instant, Zone};
 
 use super::book::{Book, Obstacle, Outcome, Wish};
 use super::doubtful;
 use super::held::{Holding, hold, settled};
-use super::{animals, clutches, events, facts};
+use super::verdict::{Counts, FilePreview, Preview, Question, RowPreview, Verdict};
+use super::waiting::{UNKNOWN, Waiting};
+use super::{animals, clutches, events, facts, waiting};
 use crate::kind::SheetKind;
 use crate::meaning::Meaning;
 use crate::row::label;
@@ -28,142 +29,11 @@ pub struct Options<'a> {
     pub who: &'a str,
     /// The batch all its records belong to.
     pub batch: BatchId,
+    /// The room's own words for felt follicles.
+    pub felt: &'a BTreeMap<String, usize>,
 }
 
-/// The verdict on a row.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Verdict {
-    /// New, and it fits.
-    In,
-    /// Everything it says is in the records.
-    Already,
-    /// New, but it clashes with another record.
-    Doubt,
-    /// It needs an answer first.
-    Held,
-    /// It cannot be read.
-    Unreadable,
-}
-
-impl Verdict {
-    /// The word for it.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::In => "in",
-            Self::Already => "already there",
-            Self::Doubt => "in with doubt",
-            Self::Held => "held",
-            Self::Unreadable => "unreadable",
-        }
-    }
-}
-
-/// What is asked or named about a row.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Question {
-    /// The file.
-    pub file: String,
-    /// Its line; the heading is line 1 in an ordinary file.
-    pub line: u32,
-    /// The column.
-    pub column: String,
-    /// The value.
-    pub value: String,
-    /// The verdict on the row.
-    pub verdict: Verdict,
-    /// What is wrong and what to do.
-    pub why: String,
-}
-
-impl Question {
-    /// Whether the row could be read at all.
-    #[must_use]
-    pub fn is_readable(&self) -> bool {
-        self.verdict != Verdict::Unreadable
-    }
-}
-
-/// One row with its verdict.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct RowPreview {
-    /// Its line.
-    pub line: u32,
-    /// Its cells as written.
-    pub cells: Vec<String>,
-    /// Of a grid the place of the one cell it is about, from 0.
-    pub place: Option<usize>,
-    /// The verdict.
-    pub verdict: Verdict,
-    /// Why, where it is not simply in or already there.
-    pub why: Vec<String>,
-}
-
-/// How many rows have which verdict.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Counts {
-    /// New.
-    pub is_in: usize,
-    /// Already there.
-    pub already: usize,
-    /// In with doubt.
-    pub doubt: usize,
-    /// Held.
-    pub held: usize,
-    /// Unreadable.
-    pub unreadable: usize,
-}
-
-impl Counts {
-    /// All rows.
-    #[must_use]
-    pub const fn rows(&self) -> usize {
-        self.is_in + self.already + self.doubt + self.held + self.unreadable
-    }
-}
-
-/// One sheet with the verdicts on its rows.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct FilePreview {
-    /// File name, with the worksheet behind `#` in a workbook of several.
-    pub file: String,
-    /// What it lists; empty where it was not recognised.
-    pub kind: String,
-    /// Counts of verdicts; they add up to the rows.
-    pub counts: Counts,
-    /// The rows.
-    pub rows: Vec<RowPreview>,
-}
-
-/// All sheets with the verdicts on their rows, and what a commit writes.
-#[derive(Clone, Debug)]
-pub struct Preview {
-    /// The sheets.
-    pub files: Vec<FilePreview>,
-    /// What is asked or named, in order of files and lines.
-    pub questions: Vec<Question>,
-    /// Exactly what a commit writes, in this order.
-    pub drafts: Vec<Draft>,
-}
-
-impl Preview {
-    /// A digest of every verdict and of every draft but for the moment it is written at: the same
-    /// for two previews exactly where a commit of either writes the same.
-    #[must_use]
-    pub fn fingerprint(&self) -> String {
-        let mut digest = Sha256::new();
-        for file in &self.files {
-            digest.update(format!("{}\n{}\n{:?}\n", file.file, file.kind, file.rows));
-        }
-        for draft in &self.drafts {
-            let Draft { id, when, source, fact, .. } = draft;
-            digest.update(format!("{id} {when} {source:?} {fact:?}\n"));
-        }
-        digest.finalize().iter().map(|byte| format!("{byte:02x}")).collect()
-    }
-}
-
-/// Reads rows against the journal. Writes nothing.
+/// Reads rows against the journal, with those that waited for an animal. Writes nothing.
 #[must_use]
 pub fn preview(
     reading: &Reading,
@@ -171,12 +41,33 @@ pub fn preview(
     zone: &Zone,
     options: &Options<'_>,
 ) -> Preview {
-    let mut book = Book::new(journal, zone, options);
+    let book = Book::new(journal, zone, options);
+    let waiting = waiting::rows(&book.lives, options.felt, options.today);
+    if waiting.sheets.is_empty() {
+        return of_sheets(reading, book, &waiting);
+    }
+    let mut all = reading.clone();
+    all.sheets.extend(waiting.sheets.iter().cloned());
+    of_sheets(&all, book, &waiting)
+}
+
+/// As [`preview`], of these rows alone.
+pub fn preview_alone(
+    reading: &Reading,
+    journal: &[Record],
+    zone: &Zone,
+    options: &Options<'_>,
+) -> Preview {
+    of_sheets(reading, Book::new(journal, zone, options), &Waiting::default())
+}
+
+fn of_sheets(reading: &Reading, mut book: Book<'_>, waiting: &Waiting) -> Preview {
     let known: HashSet<_> = doubts(&book.colony).into_iter().map(|d| d.records).collect();
-    let mut work = Work::new(reading);
+    let mut work = Work::new(reading, waiting, &book);
     work.bring_in_animals(&mut book);
     work.take_rows(&mut book);
     work.date_weights(&mut book);
+    work.hold_what_leans(&book);
     work.find_doubts(&book, &known);
     work.finish(&mut book)
 }
@@ -192,6 +83,7 @@ struct Work<'a> {
     reading: &'a Reading,
     rows: Vec<Vec<RowWork>>,
     newest: Option<Day>,
+    waiting: &'a Waiting,
 }
 
 fn source(sheet: &Sheet, row: &ReadRow) -> Source {
@@ -199,10 +91,11 @@ fn source(sheet: &Sheet, row: &ReadRow) -> Source {
 }
 
 impl<'a> Work<'a> {
-    fn new(reading: &'a Reading) -> Self {
+    fn new(reading: &'a Reading, waiting: &'a Waiting, book: &Book<'_>) -> Self {
         let rows = reading.sheets.iter().map(|s| s.rows.iter().map(|r| first_look(s, r)).collect());
         let data = reading.sheets.iter().flat_map(|s| &s.rows).filter_map(|r| r.data.as_ref());
-        Self { reading, rows: rows.collect(), newest: data.filter_map(day).max() }
+        let newest = data.filter_map(day).chain(newest_imported(book)).max();
+        Self { reading, rows: rows.collect(), newest, waiting }
     }
 
     fn each(&self, wanted: impl Fn(&RowData) -> bool) -> Vec<(usize, usize)> {
@@ -257,6 +150,9 @@ impl<'a> Work<'a> {
         for at in &hatchlings {
             let (sheet, row) = self.row(*at);
             let Some(RowData::Hatchling(data)) = &row.data else { continue };
+            if self.rows[at.0][at.1].question.is_some() {
+                continue;
+            }
             let wishes = animals::kept(book, data);
             let outcome = book.take(*at, &source(sheet, row), wishes);
             self.settle(*at, Ok(outcome));
@@ -344,6 +240,37 @@ impl<'a> Work<'a> {
         }
     }
 
+    /// A row about an animal whose own row must wait waits with it.
+    fn hold_what_leans(&mut self, book: &Book<'_>) {
+        let is_held = |row: &&RowWork| row.question.is_some();
+        let added =
+            |draft: &Draft| matches!(draft.fact, Fact::Added(_)).then_some(AnimalId(draft.id));
+        let held = self.rows.iter().flatten().filter(is_held);
+        let unwritten: HashSet<AnimalId> =
+            held.flat_map(|row| &row.drafts).filter_map(added).collect();
+        if unwritten.is_empty() {
+            return;
+        }
+        let leans = |draft: &Draft| {
+            draft.fact.animals(draft.id).into_iter().find(|animal| unwritten.contains(animal))
+        };
+        let mut leaning = Vec::new();
+        for (s, rows) in self.rows.iter().enumerate() {
+            for (r, row) in rows.iter().enumerate().filter(|(_, row)| row.question.is_none()) {
+                leaning.extend(row.drafts.iter().find_map(leans).map(|animal| ((s, r), animal)));
+            }
+        }
+        for (at, animal) in leaning {
+            let place = book.colony.place_of(animal);
+            let code = place.map_or_else(String::new, |place| book.colony.code(place).to_owned());
+            let why = format!(
+                "{UNKNOWN}\"{code}\" yet: its own row waits for an answer. Answer that one, then \
+                 import the sheet again."
+            );
+            self.hold_back(at, Obstacle { value: code, why });
+        }
+    }
+
     /// A doubt is named at the last of the new rows that make it.
     fn find_doubts(&mut self, book: &Book<'_>, known: &HashSet<Vec<RecordId>>) {
         let colony = Colony::fold(&book.lives, book.zone, AsOf::end_of_time());
@@ -366,8 +293,14 @@ impl<'a> Work<'a> {
     }
 
     fn finish(mut self, book: &mut Book<'_>) -> Preview {
-        let mut preview = Preview { files: vec![], questions: vec![], drafts: vec![] };
+        let mut preview =
+            Preview { files: vec![], questions: vec![], waited: vec![], drafts: vec![] };
+        let given = self.reading.sheets.len() - self.waiting.sheets.len();
         for (s, sheet) in self.reading.sheets.iter().enumerate() {
+            if s >= given {
+                self.finish_waiting(book, s, &mut preview);
+                continue;
+            }
             let mut file = FilePreview {
                 file: sheet.name(),
                 kind: sheet.kind.map(|k| k.word().to_owned()).unwrap_or_default(),
@@ -389,6 +322,56 @@ impl<'a> Work<'a> {
         }
         preview
     }
+
+    /// Of the rows that waited, only those that can be taken now.
+    fn finish_waiting(&mut self, book: &mut Book<'_>, s: usize, preview: &mut Preview) {
+        let sheet = &self.reading.sheets[s];
+        for (row, work) in sheet.rows.iter().zip(&mut self.rows[s]) {
+            let Some(source) = self.waiting.source(&sheet.file, row.line) else { continue };
+            let mut own =
+                Preview { files: vec![], questions: vec![], waited: vec![], drafts: vec![] };
+            let verdict = conclude(book, (s, sheet), row, work, &mut own);
+            if matches!(verdict, Verdict::Held | Verdict::Unreadable) || own.drafts.is_empty() {
+                continue;
+            }
+            for question in &mut own.questions {
+                (question.file, question.line) = (source.file.clone(), source.line);
+            }
+            for draft in &mut own.drafts {
+                draft.source = Some(source.clone());
+            }
+            preview.questions.append(&mut own.questions);
+            preview.drafts.append(&mut own.drafts);
+            let file = of_file(&mut preview.waited, &source.file, sheet);
+            count(&mut file.counts, verdict);
+            file.rows.push(RowPreview {
+                line: source.line,
+                cells: row.cells.clone(),
+                place: row.place,
+                verdict,
+                why: std::mem::take(&mut work.doubts).into_iter().map(|(_, why)| why).collect(),
+            });
+        }
+    }
+}
+
+fn of_file<'p>(all: &'p mut Vec<FilePreview>, file: &str, sheet: &Sheet) -> &'p mut FilePreview {
+    let at = all.iter().position(|known| known.file == file).unwrap_or_else(|| {
+        let kind = sheet.kind.map(|k| k.word().to_owned()).unwrap_or_default();
+        let (counts, rows) = (Counts::default(), vec![]);
+        all.push(FilePreview { file: file.to_owned(), kind, counts, rows });
+        all.len() - 1
+    });
+    &mut all[at]
+}
+
+/// The newest day of what earlier imports brought.
+fn newest_imported(book: &Book<'_>) -> Option<Day> {
+    let is_event = |fact: &Fact| {
+        matches!(fact, Fact::Weighed(_) | Fact::Fed(_) | Fact::Checked(_) | Fact::Placed(_))
+    };
+    let imported = book.lives.iter().filter(|live| live.source.is_some() && is_event(&live.fact));
+    imported.filter_map(|live| live.when.day(book.zone)).filter(|d| *d < book.options.today).max()
 }
 
 fn conclude(

@@ -3,7 +3,7 @@
 use axum::response::{IntoResponse, Redirect, Response};
 use records::facts::{Held, Retracted, Target};
 use records::{BatchId, Colony, Fact, RecordId, Source};
-use sheets::import::{Answer, Options, answer, likely, same_question};
+use sheets::import::{Answer, LEFT_OUT, Options, answer, likely, same_question};
 use units::When;
 
 use crate::asking::{Fields, Filled, with_field};
@@ -135,6 +135,7 @@ pub async fn answered(site: Site, Filled(form): Filled) -> Result<Response, Fail
         now,
         who: &site.you().name,
         batch: BatchId(batch),
+        felt: &felt,
     };
     site.with_store(|store| {
         let asked =
@@ -162,7 +163,7 @@ pub async fn left_out(site: Site, Filled(form): Filled) -> Result<Response, Fail
     let view = site.look(None)?;
     let drafts = meant(&form, &view.colony)?.into_iter().map(|(held, _, _)| {
         let what = Target::Record(held);
-        let fact = Fact::Retracted(Retracted { what, why: "left out".to_owned() });
+        let fact = Fact::Retracted(Retracted { what, why: LEFT_OUT.to_owned() });
         let mut draft = site.draft(store::new_id(), When::Undated, fact);
         draft.batch = Some(BatchId(batch));
         draft

@@ -139,6 +139,31 @@ pub fn refused(reading: &Reading) -> Vec<(String, String)> {
     reading.refused.iter().map(|r| (name(&r.file, r.tab.as_ref()), r.why.clone())).collect()
 }
 
+/// Rows of an earlier import that can be taken now, of one file.
+pub struct WaitedShown {
+    pub file: String,
+    pub kind: String,
+    pub counts: String,
+    pub n_rows: usize,
+    /// Line and filled cells of the first of them.
+    pub rows: Vec<(u32, String)>,
+}
+
+/// Rows that waited and can be taken now.
+pub fn waited(preview: &Preview) -> Vec<WaitedShown> {
+    let filled = |row: &RowPreview| {
+        row.cells.iter().filter(|c| !c.is_empty()).map(|c| short(c)).collect::<Vec<_>>().join(" | ")
+    };
+    let one = |file: &FilePreview| WaitedShown {
+        file: file.file.clone(),
+        kind: file.kind.clone(),
+        counts: counts(&file.counts),
+        n_rows: file.rows.len(),
+        rows: file.rows.iter().take(ROWS_SHOWN).map(|row| (row.line, filled(row))).collect(),
+    };
+    preview.waited.iter().map(one).collect()
+}
+
 /// Every sheet.
 pub fn sheets(pending: &Pending, seen: &Seen, today: Day) -> Vec<SheetShown> {
     let both = seen.reading.sheets.iter().zip(&seen.preview.files).enumerate();

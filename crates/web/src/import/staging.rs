@@ -156,7 +156,8 @@ impl Pending {
         };
         let reading = sheets::read::read(&self.files, &hints);
         let batch = BatchId(self.id);
-        let options = sheets::import::Options { today, now: self.came, who: "", batch };
+        let options =
+            sheets::import::Options { today, now: self.came, who: "", batch, felt: &hints.felt };
         let preview = sheets::import::preview(&reading, against.journal, against.zone, &options);
         let fingerprint = preview.fingerprint();
         Seen { reading, preview, fingerprint }
