@@ -3,6 +3,9 @@
 //! - `sheets`: sheets in, out, in again, equal.
 //! - `evening`: where each female stands, and tonight.
 //! - `answers`: held rows answered, facts recorded, pairs reckoned.
+//! - `every_fact`: every kind of fact out as sheets and in again.
+//! - `orders`: the sheets in any order, and after an undo.
+//! - `undo`: what is withdrawn, and when it is asked first.
 //! - `lan`: the pages on the network, and their key.
 //! - `bad_input`: what cannot be done is refused with a way out.
 //! - `demo`: the made-up room.
@@ -21,6 +24,7 @@ mod demo;
 mod demo_evenings;
 mod demo_room;
 mod evening;
+mod every_fact;
 mod lan;
 mod orders;
 mod program;

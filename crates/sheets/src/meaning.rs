@@ -118,6 +118,8 @@ meanings! {
     Clutch = "clutch",
     /// Mass of a clutch.
     ClutchMass = "clutch mass",
+    /// Where the eggs of a clutch are kept.
+    EggsKept = "eggs kept",
     /// Code of a hatchling.
     Hatchling = "hatchling",
     /// What it looks like.

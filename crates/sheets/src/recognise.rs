@@ -138,7 +138,7 @@ pub fn belongs(kind: SheetKind, meaning: Meaning) -> bool {
         SheetKind::Nights => &[Night, Male, Female, Pair, Lock],
         SheetKind::Clutches => &[
             Female, Male, Pair, Ovulation, PrelayShed, Laid, Eggs, Slugs, HatchedOn, Hatchlings,
-            Clutch, ClutchMass,
+            Clutch, ClutchMass, EggsKept,
         ],
         SheetKind::Hatchlings => &[Date, Clutch, Hatchling, Dam, Sire, Sex, Look, Weight, Kept],
         SheetKind::Plans => &[Date, Female, Male, Pair, Gene, MaleOrGene, Choice, PlanWeight],

@@ -4,7 +4,7 @@
 //! is empty in the sheet is `None`; a field that could not be read is `None` too, and the row then
 //! carries a [`crate::sheet::Problem`].
 
-use records::words::{Choice, Leaving, Lock, Meal, Sex};
+use records::words::{Choice, EggsKept, Leaving, Lock, Meal, Sex};
 use units::{Day, Grams, Millimetres, Night, When};
 
 /// One row, by the kind of its sheet.
@@ -186,6 +186,8 @@ pub struct ClutchRow {
     pub clutch_code: Option<String>,
     /// Mass of the whole clutch.
     pub mass: Option<Grams>,
+    /// Where the eggs are kept.
+    pub kept: Option<EggsKept>,
 }
 
 /// A hatchling.

@@ -1,6 +1,6 @@
 //! Typed rows back into cells.
 
-use records::words::{Lock, Sex};
+use records::words::{EggsKept, Lock, Sex};
 use units::Day;
 
 use super::quoted;
@@ -45,6 +45,7 @@ pub fn cells(kind: SheetKind, row: &RowData) -> Option<Vec<String>> {
             shown(row.hatchlings),
             text(row.clutch_code.as_ref()),
             shown(row.mass),
+            row.kept.map_or("", EggsKept::word).to_owned(),
         ],
         (SheetKind::Hatchlings, RowData::Hatchling(row)) => vec![
             day(row.day),

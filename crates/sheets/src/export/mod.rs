@@ -51,6 +51,7 @@ pub const fn headings(kind: SheetKind) -> &'static [&'static str] {
             "Hatchlings",
             "Clutch",
             "Clutch mass (g)",
+            "Eggs kept",
             "Record",
         ],
         SheetKind::Hatchlings => &[

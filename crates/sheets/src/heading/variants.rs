@@ -151,6 +151,7 @@ pub const VARIANTS: &[(Meaning, &[&str])] = &[
     (ClutchMass, &[
         "clutch weight", "clutch mass", "egg weight", "egg mass", "total egg weight", "clutch wt",
     ]),
+    (EggsKept, &["eggs kept", "eggs with", "incubation", "incubated", "where incubated"]),
     (Hatchling, &[
         "hatchling id", "baby id", "hatchling code", "baby", "hatchling number", "neonate id",
         "neonate", "baby number",

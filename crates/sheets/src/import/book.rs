@@ -67,7 +67,8 @@ pub struct Book<'a> {
     /// Rows that this import holds.
     pub held_now: HashSet<RecordId>,
     counts: HashMap<String, usize>,
-    slots: HashMap<String, String>,
+    /// What holds each place, and whether it was in the journal.
+    slots: HashMap<String, (String, bool)>,
     in_file: HashMap<(usize, String), usize>,
 }
 
@@ -90,7 +91,7 @@ impl<'a> Book<'a> {
             in_file: HashMap::new(),
         };
         for live in &lives {
-            book.note(&live.fact, live.when);
+            book.note(&live.fact, live.when, true);
             if matches!(live.fact, Fact::Held(_)) {
                 book.waiting.insert(live.id);
             }
@@ -99,10 +100,10 @@ impl<'a> Book<'a> {
         book
     }
 
-    fn note(&mut self, fact: &Fact, when: When) {
+    fn note(&mut self, fact: &Fact, when: When, in_journal: bool) {
         *self.counts.entry(exact(fact, when)).or_default() += 1;
         if let Some((slot, value)) = slot(fact, when) {
-            self.slots.insert(slot, value);
+            self.slots.insert(slot, (value, in_journal));
         }
     }
 
@@ -128,8 +129,10 @@ impl<'a> Book<'a> {
 
     fn clash(&self, wish: &Wish) -> Option<Obstacle> {
         let (slot, value) = slot(&wish.fact, wish.when)?;
-        let held = self.slots.get(&slot)?;
-        (*held != value).then(|| Obstacle {
+        let (held, in_journal) = self.slots.get(&slot)?;
+        // Our own export carries both of two records that contradict each other.
+        let is_own = wish.id.is_some_and(|id| !self.ids.contains(&id)) && !in_journal;
+        (*held != value && !is_own).then(|| Obstacle {
             value: value.clone(),
             why: format!(
                 "The records already have another value for \"{}\" on {}: {held} there, {value} \
@@ -173,7 +176,7 @@ impl<'a> Book<'a> {
 
     /// Adds a draft to the book without asking whether it is new.
     pub fn add(&mut self, id: RecordId, source: &Source, when: When, fact: Fact) -> Draft {
-        self.note(&fact, when);
+        self.note(&fact, when, false);
         self.ids.insert(id);
         let draft = self.draft(id, source, when, fact);
         self.lives.push(Live::of(&draft, self.lives.len() as u64 + BEYOND));

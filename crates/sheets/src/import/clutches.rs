@@ -42,7 +42,7 @@ pub fn clutch(book: &Book<'_>, row: &ReadRow, data: &ClutchRow) -> Result<Vec<Wi
                 eggs: data.eggs,
                 slugs: data.slugs,
                 mass: data.mass,
-                kept: None,
+                kept: data.kept,
             }),
             &mut ids,
             &mut wishes,

@@ -1,16 +1,21 @@
 //! Rows of facts that have no sheet of their own, as our own export writes them.
 
 use records::facts::{
-    CameBack, Change, Changed, Left, LockLooked, Looked, Moved, Noted, Ovulated, Placed, Planned,
-    Set, SexTold, Shed, TakenOut, Treated,
+    Borrowed, CameBack, Change, Changed, Checked, Fed, HatchedOut, Left, LockLooked, Looked, Moved,
+    Noted, Ovulated, Placed, Planned, Retagged, Set, SexTold, Shed, TakenOut, Treated, Weighed,
 };
-use records::words::{Certainty, Choice, Leaving, Lock, PlannedMale, Sex, ShedKind, StayEnd, Tub};
-use records::{AnimalId, Fact};
-use units::{Day, Night, When};
+use records::words::{
+    Certainty, Choice, Code, Leaving, Lock, Meal, PlannedMale, Sex, ShedKind, StayEnd, Tub,
+};
+use records::{AnimalId, ClutchId, Fact, Found, Live};
+use units::{Day, Grams, Millimetres, Night, When};
 
 use super::book::{Book, Obstacle, Wish};
 use crate::rows::FactRow;
 use crate::sheet::ReadRow;
+
+/// The word of a re-tag, which comes before rows that name its code.
+pub const RETAGGED: &str = "re-tagged";
 
 /// Reads one such row back.
 pub fn fact(book: &Book<'_>, row: &ReadRow, data: &FactRow) -> Result<Vec<Wish>, Obstacle> {
@@ -86,6 +91,17 @@ impl Said<'_, '_> {
                 let how = Leaving::from_word(value).ok_or_else(bad)?;
                 Fact::Left(Left { animal: self.animal()?, how, to: note })
             }
+            RETAGGED => {
+                let code = Code::new(value).map_err(|_| bad())?;
+                Fact::Retagged(Retagged { animal: self.animal()?, code })
+            }
+            "borrowed" => {
+                let (due, share) = value.split_once(' ').unwrap_or((value, ""));
+                let due = (due != "-").then(|| due.parse().map_err(|_| bad())).transpose()?;
+                let share = (!share.is_empty()).then(|| share.to_owned());
+                let owner = note.unwrap_or_default();
+                Fact::Borrowed(Borrowed { animal: self.animal()?, owner, due, share })
+            }
             "came back" => Fact::CameBack(CameBack { animal: self.animal()? }),
             "look" => Fact::Looked(Looked { animal: self.animal()?, look: value.to_owned() }),
             "note" => {
@@ -106,6 +122,17 @@ impl Said<'_, '_> {
             "shed" => {
                 let kind = ShedKind::from_word(value).ok_or_else(bad)?;
                 Fact::Shed(Shed { animal: self.animal()?, kind })
+            }
+            "weighed" => {
+                let mass = number(value).and_then(|n| Grams::new(n).ok()).ok_or_else(bad)?;
+                Fact::Weighed(Weighed { animal: self.animal()?, mass })
+            }
+            "fed" => {
+                let (count, meal) = value.split_once(' ').ok_or_else(bad)?;
+                let count = count.parse().ok().filter(|n| *n > 0).ok_or_else(bad)?;
+                let meal = Meal::from_word(meal).ok_or_else(bad)?;
+                let prey = self.data.note.clone().unwrap_or_default();
+                Fact::Fed(Fed { animal: self.animal()?, prey, count, meal })
             }
             "in blue" => Fact::InBlue(self.animal()?),
             kind @ ("quarantine" | "treatment") => {
@@ -128,6 +155,18 @@ impl Said<'_, '_> {
         }))
     }
 
+    /// The clutch that the animal of the row laid on that day.
+    fn clutch(&self, laid: Option<Day>) -> Option<ClutchId> {
+        let code = self.data.animal.as_deref()?;
+        let place = self.book.animal(code, laid.or(self.day)).ok()?;
+        let female = self.book.colony.animals[place].id;
+        let is_it = |live: &&Live| {
+            matches!(&live.fact, Fact::Laid(f) if f.female == female)
+                && live.when.day(self.book.zone) == laid
+        };
+        self.book.lives.iter().find(is_it).map(|live| ClutchId(live.id))
+    }
+
     fn breeding(&self) -> Result<Option<Fact>, Obstacle> {
         let (value, bad) = (self.value(), || self.bad());
         Ok(Some(match self.data.fact.as_str() {
@@ -142,6 +181,28 @@ impl Said<'_, '_> {
                 let night = Night::beginning(night);
                 let (female, male) = (self.animal()?, self.other()?);
                 Fact::LockLooked(LockLooked { male, female, night, lock })
+            }
+            "follicle check" => {
+                let found = match value.split_once(' ').ok_or_else(bad)? {
+                    ("scan", sizes) => {
+                        let size = |text| number(text).and_then(|n| Millimetres::new(n).ok());
+                        let sizes: Option<Vec<_>> = sizes.split(" x ").map(size).collect();
+                        Found::Scan(sizes.ok_or_else(bad)?)
+                    }
+                    ("felt", word) => Found::Felt(word.to_owned()),
+                    ("nothing", _) => Found::NothingFelt,
+                    _ => return Err(bad()),
+                };
+                Fact::Checked(Checked { female: self.animal()?, found })
+            }
+            "hatched" => {
+                let hatchlings = match value {
+                    "-" => None,
+                    number => Some(number.parse().map_err(|_| bad())?),
+                };
+                let laid = self.data.note.as_deref().and_then(|text| text.parse().ok());
+                let clutch = self.clutch(laid).ok_or_else(bad)?;
+                Fact::HatchedOut(HatchedOut { clutch, hatchlings })
             }
             "resorbed" => Fact::Resorbed(self.animal()?),
             "ovulated" => {
@@ -163,6 +224,10 @@ impl Said<'_, '_> {
             _ => return Ok(None),
         }))
     }
+}
+
+fn number(text: &str) -> Option<f64> {
+    text.trim().parse().ok()
 }
 
 fn who(book: &Book<'_>, code: Option<&str>, day: Option<Day>) -> Result<AnimalId, Obstacle> {

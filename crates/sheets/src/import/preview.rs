@@ -181,6 +181,11 @@ impl<'a> Work<'a> {
             self.settle(*at, Ok(outcome));
         }
         book.refold();
+        // Each may name the code that the one before gave.
+        for at in self.each(|d| matches!(d, RowData::Fact(f) if f.fact == facts::RETAGGED)) {
+            self.take_row(book, at);
+            book.refold();
+        }
     }
 
     fn added(&mut self, at: (usize, usize), added: Result<Option<Draft>, Obstacle>) {
@@ -206,7 +211,8 @@ impl<'a> Work<'a> {
             self.take_row(book, at);
         }
         book.refold();
-        for at in self.each(|d| !is_list(d)) {
+        let is_retag = |d: &RowData| matches!(d, RowData::Fact(f) if f.fact == facts::RETAGGED);
+        for at in self.each(|d| !is_list(d) && !is_retag(d)) {
             self.take_row(book, at);
         }
         book.refold();

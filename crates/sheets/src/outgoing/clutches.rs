@@ -77,6 +77,7 @@ impl Going<'_> {
             hatchlings: clutch.hatched.as_ref().and_then(|h| h.what),
             clutch_code: code,
             mass: clutch.mass,
+            kept: clutch.kept,
         };
         RowOut { data: RowData::Clutch(data), ids }
     }

@@ -1,8 +1,8 @@
 //! Everything that has no sheet of its own, one fact a row.
 
-use records::facts::Change;
+use records::facts::{Change, Retagged};
 use records::words::PlannedMale;
-use records::{AnimalId, Fact, Live};
+use records::{AnimalId, Fact, Found, Live};
 
 use super::{Going, RowOut};
 use crate::rows::{FactRow, RowData};
@@ -24,18 +24,34 @@ impl Going<'_> {
     }
 
     fn fact(&self, live: &Live) -> Option<RowOut> {
-        let said = said(&live.fact)?;
+        let mut said = said(&live.fact)?;
         let day = crate::import::day_of(live.when).unwrap_or(self.colony.as_of.day);
         let code = |id: Option<AnimalId>| id.and_then(|id| self.code_then(id, day));
+        let animal = match &live.fact {
+            Fact::Retagged(f) => self.code_before(f),
+            Fact::HatchedOut(f) => {
+                let clutch = self.colony.clutches.iter().find(|c| c.id == f.clutch)?;
+                said.note = clutch.laid.map(|day| day.to_string());
+                Some(self.code(clutch.female))
+            }
+            _ => code(said.animal),
+        };
         let data = FactRow {
             when: live.when,
             fact: live.fact.kind().to_owned(),
-            animal: code(said.animal),
+            animal,
             other: code(said.other),
             value: said.value,
             note: said.note,
         };
         Some(RowOut { data: RowData::Fact(data), ids: vec![live.id] })
+    }
+
+    /// The code that a re-tag ends.
+    fn code_before(&self, retagged: &Retagged) -> Option<String> {
+        let animal = &self.colony.animals[self.colony.place_of(retagged.animal)?];
+        let at = animal.codes.iter().rposition(|span| span.code == retagged.code)?;
+        animal.codes.get(at.checked_sub(1)?).map(|span| span.code.as_str().to_owned())
     }
 }
 
@@ -57,6 +73,29 @@ fn said(fact: &Fact) -> Option<Said> {
         Fact::Moved(f) => word(f.animal, f.tub.as_str()),
         Fact::Left(f) => Said { note: f.to.clone(), ..word(f.animal, f.how.word()) },
         Fact::CameBack(f) => about(f.animal),
+        Fact::Retagged(f) => word(f.animal, f.code.as_str()),
+        Fact::Borrowed(f) => {
+            let due = f.due.map_or_else(|| "-".to_owned(), |day| day.to_string());
+            let value = f.share.as_ref().map_or_else(|| due.clone(), |s| format!("{due} {s}"));
+            Said { note: Some(f.owner.clone()), ..word(f.animal, &value) }
+        }
+        Fact::HatchedOut(f) => {
+            let value = f.hatchlings.map_or_else(|| "-".to_owned(), |n| n.to_string());
+            Said { value: Some(value), ..Said::default() }
+        }
+        Fact::Weighed(f) => word(f.animal, &f.mass.to_string()),
+        Fact::Fed(f) => {
+            let value = format!("{} {}", f.count, f.meal);
+            Said { note: Some(f.prey.clone()), ..word(f.animal, &value) }
+        }
+        Fact::Checked(f) => match &f.found {
+            Found::Scan(sizes) => {
+                let sizes: Vec<String> = sizes.iter().map(ToString::to_string).collect();
+                word(f.female, &format!("scan {}", sizes.join(" x ")))
+            }
+            Found::Felt(felt) => word(f.female, &format!("felt {felt}")),
+            Found::NothingFelt => word(f.female, "nothing felt"),
+        },
         Fact::Shed(f) => word(f.animal, f.kind.word()),
         Fact::InBlue(id) | Fact::WarmedUp(id) | Fact::Settled(id) | Fact::Resorbed(id) => {
             about(*id)

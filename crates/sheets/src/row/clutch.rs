@@ -1,10 +1,12 @@
 //! Rows of a list of clutches.
 
+use records::words::EggsKept;
 use units::Day;
 
 use super::Reader;
 use crate::meaning::Meaning;
 use crate::rows::ClutchRow;
+use crate::words::{is_dash, plain};
 
 impl Reader<'_> {
     pub(super) fn clutch(&mut self) -> Option<ClutchRow> {
@@ -26,9 +28,29 @@ impl Reader<'_> {
             hatchlings: self.count(Meaning::Hatchlings),
             clutch_code: self.code(Meaning::Clutch),
             mass: self.grams(Meaning::ClutchMass),
+            kept: self.eggs_kept(),
         };
         self.order(&row);
         (!row.female.is_empty()).then_some(row)
+    }
+
+    /// A word nobody knows becomes a note.
+    fn eggs_kept(&mut self) -> Option<EggsKept> {
+        let (plan, cell) = self.filled(Meaning::EggsKept)?;
+        let word = plain(cell);
+        let known = match word.as_str() {
+            "with her" | "with the female" | "female" | "dam" | "mother" | "maternal" | "m" => {
+                Some(EggsKept::WithHer)
+            }
+            "in an incubator" | "incubator" | "incubated" | "artificial" | "inc" | "pulled" => {
+                Some(EggsKept::Incubator)
+            }
+            _ => None,
+        };
+        if known.is_none() && !is_dash(cell) {
+            self.notes.push(format!("{}: {cell}", plan.heading));
+        }
+        known
     }
 
     /// What leads to one laying can only come in order. (Hatching has its own check where the whole

@@ -3,7 +3,7 @@
 use proptest::option::of;
 use proptest::prelude::*;
 use records::RecordId;
-use records::words::{Choice, Leaving, Lock, Meal, Sex};
+use records::words::{Choice, EggsKept, Leaving, Lock, Meal, Sex};
 use sheets::export;
 use sheets::kind::SheetKind;
 use sheets::read::read;
@@ -81,11 +81,13 @@ fn check() -> impl Strategy<Value = RowData> {
 
 fn clutch() -> impl Strategy<Value = RowData> {
     let days = (of(day()), 1i32..30, 1i32..60, 1i32..90, any::<[bool; 3]>());
-    let counts = (of(0u16..=20), of(0u16..=20), of(0u16..=21), of(code()), of(grams(40, 2500)));
+    let kept = of(prop::sample::select(EggsKept::ALL));
+    let weighed = (of(grams(40, 2500)), kept);
+    let counts = (of(0u16..=20), of(0u16..=20), of(0u16..=21), of(code()), weighed);
     (code(), of(code()), days, counts).prop_map(|(female, male, days, counts)| {
         let (first, a, b, c, has) = days;
         let later = |n: i32, has: bool| first.filter(|_| has).map(|d| d + n);
-        let (eggs, slugs, hatchlings, clutch_code, mass) = counts;
+        let (eggs, slugs, hatchlings, clutch_code, (mass, kept)) = counts;
         RowData::Clutch(ClutchRow {
             female,
             male,
@@ -98,6 +100,7 @@ fn clutch() -> impl Strategy<Value = RowData> {
             hatchlings,
             clutch_code,
             mass,
+            kept,
         })
     })
 }
