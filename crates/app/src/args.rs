@@ -253,6 +253,9 @@ pub struct Serve {
     /// With --lan: another key; all phones are forgotten.
     #[arg(long, requires = "lan")]
     pub new_key: bool,
+    /// The room's time zone where the folder is new, such as Europe/Berlin; else the machine's.
+    #[arg(long)]
+    pub zone: Option<String>,
     #[command(flatten)]
     pub folder: InFolder,
 }

@@ -97,3 +97,23 @@ fn beside_the_pages_commands_read_and_are_told_who_writes() {
 fn a_new_key_is_only_for_the_network() {
     assert_eq!(run(&["serve", "--new-key"]).code, 2);
 }
+
+#[test]
+fn serving_a_new_folder_makes_a_room_and_says_so() {
+    let folder = Folder::new();
+    let said = printed(&folder.at("data"), &["--zone", "Pacific/Auckland"]);
+    assert!(said.contains("A new room in") && said.contains("Pacific/Auckland"), "{said}");
+    assert_eq!(folder.ask(&["rebuild", "--json"]).json()["animals"], 0);
+    // The second time it is there.
+    let again = printed(&folder.at("data"), &[]);
+    assert!(!again.contains("A new room"), "{again}");
+    let other = Folder::new();
+    let refused = other.ask(&["serve", "--port", "0", "--zone", "Middle/Earth"]);
+    assert_eq!(refused.code, 1);
+    assert!(refused.err.contains("Europe/Berlin"), "{}", refused.err);
+    assert!(!std::path::Path::new(&other.at("data")).exists(), "nothing is made then");
+    // The zone can be changed, and past records keep their moments.
+    assert_eq!(folder.ask(&["setting", "zone", "UTC"]).code, 0);
+    assert!(folder.ask(&["setting", "zone"]).out.contains("UTC"));
+    assert_eq!(folder.ask(&["setting", "zone", "Middle/Earth"]).code, 1);
+}

@@ -36,6 +36,8 @@ fn answers(folder: &Folder) -> Vec<Value> {
         .collect();
     for held in all[3]["held"].as_array_mut().into_iter().flatten() {
         held["record"] = Value::Null;
+        // It names the near codes that were known when the row was held.
+        held["why"] = Value::Null;
     }
     // Lists of feeding and of doubts go by the order in which records came in.
     all[2] = in_order(&all[2]);
@@ -72,12 +74,8 @@ fn unnumbered(answer: &Value) -> Value {
 #[test]
 fn the_sheets_come_in_in_any_order() {
     let whole = answers(&Folder::with_room());
-    let orders: [&[usize]; 4] = [
-        &[0, 1, 2, 3, 4, 5, 6],
-        &[4, 0, 6, 5, 3, 2, 1],
-        &[6, 5, 3, 1, 2, 4, 0],
-        &[2, 4, 6, 1, 0, 3, 5],
-    ];
+    let orders: [&[usize]; 3] =
+        [&[4, 0, 6, 5, 3, 2, 1], &[6, 5, 3, 1, 2, 4, 0], &[2, 4, 6, 1, 0, 3, 5]];
     for order in orders {
         let folder = Folder::new();
         for at in order {

@@ -5,6 +5,15 @@ use crate::sheet::{FileIn, Refused};
 use crate::workbook::{self, Tab};
 use crate::{decode, limits};
 
+/// Whether a file of that name may be a sheet: a folder may hold pictures and letters beside them.
+#[must_use]
+pub fn may_be_a_sheet(name: &str) -> bool {
+    const ENDINGS: [&str; 8] = ["csv", "tsv", "tab", "txt", "xlsx", "xlsm", "xls", "ods"];
+    let path = std::path::Path::new(name);
+    let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
+    !name.starts_with('.') && ending.is_none_or(|e| ENDINGS.contains(&e.as_str()))
+}
+
 /// Rows of one file or worksheet.
 #[derive(Clone, Debug)]
 pub struct Opened {

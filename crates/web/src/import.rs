@@ -1,6 +1,7 @@
 //! `/import`: sheets are sent, read, shown row by row, mapped by hand where needed, and written.
 
 mod mapping;
+mod past;
 mod shown;
 mod staging;
 mod upload;
@@ -17,6 +18,7 @@ use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::notice::notice;
 use crate::site::Site;
+use past::Past;
 use shown::{RowShown, SheetShown, WaitedShown};
 pub use staging::Staging;
 use staging::{Against, Pending, Seen};
@@ -33,6 +35,7 @@ struct Start {
     most_files: usize,
     written: bool,
     held: usize,
+    past: Vec<Past>,
 }
 
 /// `/import`
@@ -42,6 +45,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
     let page = Start {
         written: notice.as_ref().is_some_and(|n| n.kind == "batch" && asked.get("saved").is_some()),
         held: view.colony.held.len(),
+        past: past::imports(&site),
         frame: Frame::around(&view, "Import", "Import", "/import").with(notice),
         most_mib: staging::MOST_BYTES >> 20,
         most_files: staging::MOST_FILES,
@@ -57,6 +61,8 @@ struct PreviewPage {
     fingerprint: String,
     has_changed: bool,
     n_files: usize,
+    /// Files left out, with why.
+    left_out: Vec<(String, &'static str)>,
     n_drafts: usize,
     writes: String,
     refused: Vec<(String, String)>,
@@ -79,7 +85,8 @@ pub async fn preview(
         id: pending.id,
         fingerprint: seen.fingerprint.clone(),
         has_changed: asked.get("changed").is_some(),
-        n_files: pending.files.len(),
+        n_files: pending.files.len() - pending.left_out.len(),
+        left_out: shown::left_out(&pending),
         n_drafts: preview.drafts.len(),
         writes: shown::writes(preview),
         refused: shown::refused(&seen.reading),
@@ -157,6 +164,18 @@ pub async fn told(site: Site, Named(id): Named, Filled(form): Filled) -> Result<
     site.staging().say(pending.id, site.now(), sheet.key(), hints)?;
     let to = format!("/import/{}#sheet-{}", pending.id, at.unwrap_or(0));
     Ok(Redirect::to(&to).into_response())
+}
+
+/// `/import/{id}/leave`: one file is left out, or taken in again.
+pub async fn leave(
+    site: Site,
+    Named(id): Named,
+    Filled(form): Filled,
+) -> Result<Response, Failure> {
+    let id = staged(&id)?;
+    let file = form.get("file").unwrap_or_default();
+    site.staging().leave_out(id, site.now(), (file, form.get("out") == Some("yes")))?;
+    Ok(Redirect::to(&format!("/import/{id}")).into_response())
 }
 
 /// `/import/{id}/away`: the files are put away unwritten.

@@ -146,6 +146,7 @@ fn importing() -> Router<Unasked> {
         .route("/import/{id}", get(import::preview))
         .route("/import/{id}/rows", get(import::rows))
         .route("/import/{id}/read", post(import::told))
+        .route("/import/{id}/leave", post(import::leave))
         .route("/import/{id}/away", post(import::away))
         .route("/import/{id}/commit", post(import::commit))
 }

@@ -5,8 +5,9 @@ use askama::Template;
 use axum::response::Response;
 use records::facts::Set;
 use records::{Fact, RecordId};
+use units::{When, Zone};
 
-use crate::asking::{Asked, Filled};
+use crate::asking::{Asked, Fields, Filled};
 use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::notice::notice;
@@ -37,6 +38,7 @@ struct Group {
 struct Page {
     frame: Frame,
     zone: String,
+    zone_record: RecordId,
     groups: Vec<Group>,
     day: String,
 }
@@ -56,6 +58,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
     let page = Page {
         frame: frame.with(notice(&site, &view, &asked)),
         zone: site.zone().name().to_owned(),
+        zone_record: store::new_id(),
         groups,
         day: view.day.to_string(),
     };
@@ -80,11 +83,31 @@ fn line(site: &Site, view: &View, shown: SettingShown) -> Line {
     }
 }
 
+/// The room's zone: what was written at a moment keeps it, and falls on the day it has there.
+fn set_zone(site: &Site, form: &Fields, id: RecordId) -> Result<Response, Failure> {
+    let typed = form.get("value").unwrap_or_default().trim();
+    let zone = Zone::named(typed).ok().filter(|_| !typed.is_empty()).ok_or_else(|| {
+        Failure::typed(
+            format!(
+                "\"{}\" is no time zone; nothing was written.",
+                typed.chars().take(60).collect::<String>()
+            ),
+            "Go back and write a name like Europe/Berlin, America/New_York or UTC.",
+        )
+    })?;
+    let fact = Fact::Set(Set { name: store::ZONE_SETTING.into(), value: zone.name().into() });
+    site.append(vec![site.draft(id, When::Undated, fact)])?;
+    Ok(saved(form, id))
+}
+
 /// A setting is set, or goes back to its default.
 pub async fn set(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
     let id = form.record("record")?;
-    let when = site.happened(&form)?;
     let name = form.get("name").unwrap_or_default();
+    if name == store::ZONE_SETTING {
+        return set_zone(&site, &form, id);
+    }
+    let when = site.happened(&form)?;
     let text = form.get("value").filter(|text| text.chars().count() <= LONGEST);
     let value = if form.get("default").is_some() {
         ""

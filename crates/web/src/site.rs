@@ -22,12 +22,13 @@ pub type Carries = Arc<dyn Fn(&Animal, &str) -> bool + Send + Sync>;
 /// The journal with what is needed to answer from it, and who asks. Cheap to clone. A page takes it
 /// as `site: Site`, which reads the person from the request.
 #[derive(Clone)]
-pub struct Site(Arc<Shared>, You);
+pub struct Site(Arc<Shared>, You, Arc<Zone>);
 
 struct Shared {
     store: Mutex<Store>,
     model: Model,
-    zone: Zone,
+    /// The room's zone, and how many records there were when it was read.
+    zone: Mutex<(usize, Arc<Zone>)>,
     clock: Clock,
     carries: Carries,
     staging: Staging,
@@ -62,17 +63,18 @@ impl Site {
     /// # Errors
     /// [`StoreError::NoZone`].
     pub fn new(store: Store, clock: Clock, carries: Carries) -> Result<Self, StoreError> {
-        let zone = store.zone()?;
+        let zone = Arc::new(store.zone()?);
+        let at = store.records().len();
         let store = Mutex::new(store);
         let shared = Shared {
             store,
             model: answers::follicles::usual_model(),
-            zone,
+            zone: Mutex::new((at, Arc::clone(&zone))),
             clock,
             carries,
             staging: Staging::default(),
         };
-        Ok(Self(Arc::new(shared), You::default()))
+        Ok(Self(Arc::new(shared), You::default(), zone))
     }
 
     /// A page that fell over while it held the journal has not harmed it: appends are whole.
@@ -96,7 +98,19 @@ impl Site {
 
     /// The same, asked by that person.
     pub(crate) fn asked_by(&self, you: You) -> Self {
-        Self(Arc::clone(&self.0), you)
+        Self(Arc::clone(&self.0), you, self.zone_now())
+    }
+
+    /// The zone as the records have it by now; for the length of one request it stays.
+    fn zone_now(&self) -> Arc<Zone> {
+        let store = self.store();
+        let mut known = self.0.zone.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+        let at = store.records().len();
+        if known.0 != at {
+            let zone = store.zone().map_or_else(|_| Arc::clone(&known.1), Arc::new);
+            *known = (at, zone);
+        }
+        Arc::clone(&known.1)
     }
 
     /// Who asks.
@@ -113,7 +127,7 @@ impl Site {
     }
 
     pub(crate) fn zone(&self) -> &Zone {
-        &self.0.zone
+        &self.2
     }
 
     /// The clock's time; in a made-up room the evening it stands on.

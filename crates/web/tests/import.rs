@@ -250,3 +250,76 @@ fn files_that_are_no_sheets_are_named_with_what_to_do() {
     assert!(page.body.contains("save it as .xlsx or .csv"));
     assert!(page.body.contains("w.csv (2)"), "two files of one name are told apart");
 }
+
+#[test]
+fn a_letter_among_the_sheets_is_left_out_and_a_file_can_be() {
+    let room = room();
+    let letter: &[u8] = b"# My room\n\nSeven sheets, kept by hand.\n";
+    let (to, page) = sent(&room, &[("weights.csv", WEIGHTS), ("README.md", letter)]);
+    assert!(page.body.contains("README.md</b> Not a sheet: left out."), "{}", page.body);
+    assert!(page.body.contains("1 file ·"), "{}", page.body);
+    assert!(!page.body.contains("README.md · "), "{}", page.body);
+    let leave = |file: &str, out: &str| {
+        let answer = post(room.at, &format!("{to}/leave"), &[("file", file), ("out", out)]);
+        assert_eq!(answer.status, 303);
+        get(room.at, &to)
+    };
+    // It can be read all the same, and so can a sheet be left out.
+    let both = leave("README.md", "no");
+    assert!(both.body.contains("2 files ·"), "{}", both.body);
+    let less = leave("weights.csv", "yes");
+    assert!(less.body.contains("weights.csv</b> You left it out."), "{}", less.body);
+    assert!(!less.body.contains("weights.csv · weights"), "{}", less.body);
+    // One file alone is meant, whatever its name.
+    let (_, alone) = sent(&room, &[("weights.md", WEIGHTS)]);
+    assert!(alone.body.contains("weights.md · weights"), "{}", alone.body);
+}
+
+#[test]
+fn past_imports_are_listed_undone_and_put_back() {
+    let room = room();
+    assert!(!get(room.at, "/import").body.contains("Past imports"));
+    let (to, page) = sent(&room, &[("weights.csv", WEIGHTS)]);
+    commit(&room, &to, &page.field("seen"));
+    let listed = get(room.at, "/import");
+    assert!(listed.body.contains("2 records of weights.csv"), "{}", listed.body);
+    assert!(listed.body.contains("10 Feb 2026 at 19:00"), "{}", listed.body);
+    let press = |page: &Answer| {
+        let fields = ["record", "target", "kind", "back"].map(|name| (name, page.field(name)));
+        let fields = fields.each_ref().map(|(name, value)| (*name, value.as_str()));
+        assert_eq!(post(room.at, "/undo", &fields).status, 303);
+        get(room.at, "/import")
+    };
+    let weighed = || get(room.at, "/animal/F1").body.contains("weighed 2120 g");
+    assert!(weighed());
+    let undone = press(&listed);
+    assert!(undone.body.contains("taken back") && undone.body.contains(">Put back<"));
+    assert!(!weighed());
+    let back = press(&undone);
+    assert!(!back.body.contains("taken back"), "{}", back.body);
+    assert!(weighed());
+    // The same sheet again after an undo, and then the first one cannot be put back beside it.
+    let undone = press(&back);
+    let (to, page) = sent(&room, &[("weights.csv", WEIGHTS)]);
+    assert!(page.body.contains("3 rows: 1 in, 1 already there, 1 held"), "{}", page.body);
+    commit(&room, &to, &page.field("seen"));
+    let fields = ["record", "target", "kind"].map(|name| (name, undone.field(name)));
+    let fields = fields.each_ref().map(|(name, value)| (*name, value.as_str()));
+    let refused = post(room.at, "/undo", &fields);
+    assert_eq!(refused.status, 400, "{}", refused.body);
+    assert!(refused.body.contains("imported again since"), "{}", refused.body);
+}
+
+#[test]
+fn rows_that_waited_for_an_animal_come_in_with_its_list() {
+    let room = room();
+    let (to, page) = sent(&room, &[("weights.csv", WEIGHTS)]);
+    commit(&room, &to, &page.field("seen"));
+    let list: &[u8] = b"ID,Sex,Hatch date\nF9,0.1,2019-05-01\n";
+    let (to, page) = sent(&room, &[("animals.csv", list)]);
+    assert!(page.body.contains("Rows that waited"), "{}", page.body);
+    assert!(page.body.contains("weights.csv · weights · 1 row: 1 in"), "{}", page.body);
+    commit(&room, &to, &page.field("seen"));
+    assert!(get(room.at, "/animal/F9").body.contains("weighed 1500 g"));
+    assert!(get(room.at, "/desk").body.contains("0 rows waiting"));
+}

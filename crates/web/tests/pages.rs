@@ -96,7 +96,8 @@ fn an_empty_journal_shows_how_to_begin() {
     for path in ["/", "/season", "/animals"] {
         let page = get(room.at, path);
         assert_eq!(page.status, 200, "{path}");
-        assert!(page.body.contains("clutchwright import"), "{path}");
+        assert!(page.body.contains("href=\"/import\""), "{path}");
+        assert!(page.body.contains("href=\"/animals\">Add an animal"), "{path}");
     }
     for path in ["/round/evening", "/round/morning", "/round/feeding", "/round/checks", "/desk"] {
         assert_eq!(get(room.at, path).status, 200, "{path}");

@@ -67,7 +67,7 @@ fn what_cannot_be_set_is_refused_with_what_is_possible() {
         ("bands_from", "36 27 17 10", "each above the one before"),
         ("second_clutch", "<script>", "yes or no"),
         ("rest_after_lunch", "2", "there is no setting"),
-        ("zone", "UTC", "stays as it is"),
+        ("zone", "Middle/Earth", "no time zone"),
     ] {
         let answer = send(&room, name, &[("value", value)]);
         assert!((400..500).contains(&answer.status), "{name}: {}", answer.status);
@@ -77,4 +77,39 @@ fn what_cannot_be_set_is_refused_with_what_is_possible() {
     assert_eq!(send(&room, "rest_after_lock", &[]).status, 400, "no value");
     assert_eq!(send(&room, "felt_words", &[("value", &"x".repeat(5000))]).status, 400);
     assert_eq!(room.written(), before);
+}
+
+#[test]
+fn the_zone_is_shown_changed_and_taken_back() {
+    let room = room();
+    let page = get(room.at, "/settings");
+    assert!(page.body.contains("Time zone of the room:</span> <b>Europe/Berlin"), "{}", page.body);
+    let id = store::new_id().to_string();
+    let set = |zone: &str| {
+        post(
+            room.at,
+            "/set",
+            &[("record", &id), ("name", "zone"), ("value", zone), ("back", "/settings")],
+        )
+    };
+    let refused = set("Middle/Earth");
+    assert_eq!(refused.status, 400, "{}", refused.body);
+    assert!(refused.body.contains("Europe/Berlin"), "{}", refused.body);
+    let saved = set("Pacific/Auckland");
+    assert_eq!(saved.status, 303, "{}", saved.body);
+    let shown = get(room.at, saved.header("location").unwrap());
+    assert!(shown.body.contains("<b>Pacific/Auckland"), "{}", shown.body);
+    // The clock stands at 19:00 in Berlin, when it is the next morning there.
+    let opened = store::Store::open_read_only(&room.dir).unwrap();
+    assert_eq!(opened.zone().unwrap().name(), "Pacific/Auckland");
+    assert!(get(room.at, "/settings").body.contains("value=\"2026-02-11\""));
+    let undo = [
+        ("record", shown.field("record")),
+        ("target", shown.field("target")),
+        ("kind", shown.field("kind")),
+    ];
+    let undo = undo.each_ref().map(|(name, value)| (*name, value.as_str()));
+    assert_eq!(post(room.at, "/undo", &undo).status, 303);
+    assert!(get(room.at, "/settings").body.contains("<b>Europe/Berlin"));
+    assert!(get(room.at, "/settings").body.contains("value=\"2026-02-10\""));
 }

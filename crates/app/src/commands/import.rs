@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use records::{BatchId, Draft, Fact, Record};
 use serde_json::json;
 use sheets::import::{Options, Preview, preview};
+use sheets::open::may_be_a_sheet;
 use sheets::sheet::{FileIn, Hints, Reading};
 use store::Store;
 use units::{Instant, Zone};
@@ -75,21 +76,14 @@ fn gather(path: &Path, files: &mut Vec<PathBuf>) -> Result<(), Refusal> {
     let mut inside: Vec<PathBuf> = Vec::new();
     for entry in fs::read_dir(path).map_err(unreadable)? {
         let file = entry.map_err(unreadable)?.path();
-        if file.is_file() && may_be_a_sheet(&file) {
+        let name = entry_name(&file);
+        if file.is_file() && may_be_a_sheet(&name) {
             inside.push(file);
         }
     }
     inside.sort();
     files.extend(inside);
     Ok(())
-}
-
-/// A folder may hold pictures and letters beside the sheets; a file named by itself is always read.
-fn may_be_a_sheet(file: &Path) -> bool {
-    const ENDINGS: [&str; 8] = ["csv", "tsv", "tab", "txt", "xlsx", "xlsm", "xls", "ods"];
-    let hidden = file.file_name().is_some_and(|n| n.to_string_lossy().starts_with('.'));
-    let ending = file.extension().map(|e| e.to_string_lossy().to_lowercase());
-    !hidden && ending.is_none_or(|e| ENDINGS.contains(&e.as_str()))
 }
 
 /// Known by its first line, not by its name.
@@ -132,8 +126,12 @@ fn bring_journal(args: &Import, path: &Path) -> Result<(), Refusal> {
     Ok(())
 }
 
+fn entry_name(path: &Path) -> String {
+    path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default()
+}
+
 fn read_file(path: &Path) -> Result<FileIn, Refusal> {
-    let name = path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
+    let name = entry_name(path);
     let bytes = fs::read(path).map_err(|e| {
         Refusal::new(
             format!("It cannot be read: {e}."),

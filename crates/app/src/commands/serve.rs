@@ -4,6 +4,7 @@ use std::net::{Ipv4Addr, SocketAddr};
 use std::sync::Arc;
 
 use store::Store;
+use units::Zone;
 use web::{Options, Phones, PhonesError, ServeError};
 
 use crate::args::Serve;
@@ -12,7 +13,7 @@ use crate::{folder, network};
 
 /// Runs until it is stopped.
 pub fn run(args: &Serve) -> Result<String, Refusal> {
-    let store = folder::writing(&args.folder)?;
+    let store = opened(args)?;
     if !args.lan {
         return pages(store, SocketAddr::from((Ipv4Addr::LOCALHOST, args.port)), |bound| {
             crate::print(&format!("Open http://{bound} in a browser. Ctrl-C ends it.\n"));
@@ -24,6 +25,25 @@ pub fn run(args: &Serve) -> Result<String, Refusal> {
     serve(store, everywhere, Some(phones), move |bound| {
         crate::print(&network::said(bound, &key));
     })
+}
+
+/// The folder, made where there is none.
+fn opened(args: &Serve) -> Result<Store, Refusal> {
+    if Store::exists(&args.folder.data) {
+        return folder::writing(&args.folder);
+    }
+    let zone = match &args.zone {
+        Some(name) => Zone::named(name)
+            .map_err(|e| Refusal::new(e, "--zone", "Give a name like Europe/Berlin or UTC."))?,
+        None => Zone::of_this_machine(),
+    };
+    let store = Store::create(&args.folder.data, &zone)?;
+    crate::print(&format!(
+        "A new room in {}, in the time zone {}; the page Settings changes it.\n",
+        args.folder.data.display(),
+        zone.name()
+    ));
+    Ok(store)
 }
 
 /// Serves the pages of an open folder on this machine and says once where they are.

@@ -6,6 +6,7 @@ use answers::settings::{self, SETTINGS, SettingShown};
 use records::facts::Set;
 use records::{Colony, Draft, Fact};
 use serde_json::{Value, json};
+use store::ZONE_SETTING;
 use units::{When, Zone};
 
 use crate::args::Setting;
@@ -44,6 +45,12 @@ fn unknown(error: &settings::SettingRefused, name: &str) -> Refusal {
 }
 
 fn set(args: &Setting, name: &str, value: &str) -> Result<(), Refusal> {
+    if name == ZONE_SETTING {
+        let zone = Zone::named(value.trim()).map_err(|e| {
+            Refusal::new(e, "the value of zone", "Give a name like Europe/Berlin or UTC.")
+        })?;
+        return write(args, When::Undated, name, zone.name());
+    }
     let value = if value.trim() == "default" { "" } else { value.trim() };
     settings::check(name, value).map_err(|error| match &error {
         settings::SettingRefused::Unknown { .. } => unknown(&error, name),
@@ -52,14 +59,18 @@ fn set(args: &Setting, name: &str, value: &str) -> Result<(), Refusal> {
             Refusal::new(format!("{error}."), format!("the value of {name}"), todo)
         }
     })?;
-    let mut store = folder::writing(&args.ask.folder)?;
     let day = match &args.ask.on {
         Some(text) => folder::day(text, "--on")?,
-        None => store.zone()?.day_of(store::now()),
+        None => folder::reading(&args.ask.folder)?.zone()?.day_of(store::now()),
     };
+    write(args, When::Day(day), name, value)
+}
+
+fn write(args: &Setting, when: When, name: &str, value: &str) -> Result<(), Refusal> {
+    let mut store = folder::writing(&args.ask.folder)?;
     let draft = Draft {
         id: store::new_id(),
-        when: When::Day(day),
+        when,
         written: store::now(),
         who: args.by.who.clone(),
         batch: None,

@@ -22,6 +22,6 @@ mod waiting;
 pub(crate) use facts::day as day_of;
 
 pub use answer::{Answer, Answered, RowAnswered, answer, likely, same_question};
-pub use held::LEFT_OUT;
+pub use held::{ANSWERED, LEFT_OUT};
 pub use preview::{Options, preview};
 pub use verdict::{Counts, FilePreview, Preview, Question, RowPreview, Verdict};

@@ -21,7 +21,7 @@ impl Going<'_> {
 
     /// What was told of it without a day: all along, so that it stands in its row. What was told on
     /// a day goes out as a row of facts.
-    fn from_the_first(&self, animal: &Animal, added: &Added) -> Added {
+    fn told_all_along(&self, animal: &Animal, added: &Added) -> Added {
         let mut first = added.clone();
         for live in animal.history.iter().filter_map(|id| self.colony.record(*id)) {
             match &live.fact {
@@ -56,7 +56,7 @@ impl Going<'_> {
         let colony = self.colony;
         for animal in colony.animals.iter().filter(|a| a.clutch.is_some()) {
             let Some(added) = self.added(animal) else { continue };
-            let first = self.from_the_first(animal, added);
+            let first = self.told_all_along(animal, added);
             let on_its_day = |id: RecordId| {
                 let when = colony.record(id).map(|live| live.when);
                 when == Some(first.hatched.map_or(When::Undated, When::Day))
@@ -110,7 +110,7 @@ impl Going<'_> {
             let at = usize::from(by_last && animal.codes.len() > 1);
             let code = animal.codes.get(at);
             let retag = animal.codes.get(at + 1);
-            let first = self.from_the_first(animal, added);
+            let first = self.told_all_along(animal, added);
             let sex_is_told = is_hatchling && added.sex.is_some();
             let data = AnimalRow {
                 code: code.map(|s| s.code.as_str().to_owned()).unwrap_or_default(),

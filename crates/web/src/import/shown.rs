@@ -1,6 +1,7 @@
 //! A preview in words.
 
 use sheets::import::{Counts, FilePreview, Preview, RowPreview, Verdict};
+use sheets::open::may_be_a_sheet;
 use sheets::sheet::{FileHints, Reading, Sheet};
 
 use units::Day;
@@ -19,6 +20,8 @@ const LONGEST_CELL: usize = 300;
 pub struct SheetShown {
     pub at: usize,
     pub file: String,
+    /// The file it is a table of, by which it can be left out.
+    pub whole: String,
     /// What it lists; empty where it was not recognised.
     pub kind: String,
     pub kind_why: String,
@@ -139,6 +142,14 @@ pub fn refused(reading: &Reading) -> Vec<(String, String)> {
     reading.refused.iter().map(|r| (name(&r.file, r.tab.as_ref()), r.why.clone())).collect()
 }
 
+/// Files that are left out, with why.
+pub fn left_out(pending: &Pending) -> Vec<(String, &'static str)> {
+    let why = |name: &String| {
+        if may_be_a_sheet(name) { "You left it out." } else { "Not a sheet: left out." }
+    };
+    pending.left_out.iter().map(|name| (name.clone(), why(name))).collect()
+}
+
 /// Rows of an earlier import that can be taken now, of one file.
 pub struct WaitedShown {
     pub file: String,
@@ -206,6 +217,7 @@ fn one(
     SheetShown {
         at,
         file: file.file.clone(),
+        whole: sheet.file.clone(),
         kind: file.kind.clone(),
         kind_why: sheet.kind_why.clone(),
         remarks: sheet.remarks.clone(),

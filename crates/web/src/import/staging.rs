@@ -5,6 +5,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use records::{BatchId, Record, RecordId};
 use sheets::import::Preview;
+use sheets::open::may_be_a_sheet;
 use sheets::sheet::{FileHints, FileIn, Hints, Reading};
 use units::{Day, Instant, Zone};
 
@@ -26,6 +27,8 @@ pub struct Pending {
     pub id: RecordId,
     /// The files.
     pub files: Arc<Vec<FileIn>>,
+    /// Files that are no sheets, or that the keeper left out, by name.
+    pub left_out: std::collections::BTreeSet<String>,
     /// What was said by hand, by table.
     pub hints: std::collections::BTreeMap<String, FileHints>,
     /// The moment they came; every reading of them is as of this moment.
@@ -71,9 +74,12 @@ impl Staging {
         while waiting.len() >= MOST_WAITING {
             waiting.remove(0);
         }
+        // One file alone is meant, whatever its name.
+        let no_sheet = |f: &&FileIn| files.len() > 1 && !may_be_a_sheet(&f.name);
+        let left_out = files.iter().filter(no_sheet).map(|f| f.name.clone()).collect();
         let files = Arc::new(files);
         let hints = std::collections::BTreeMap::new();
-        waiting.push(Pending { id, files, hints, came: now, used: now, read: None });
+        waiting.push(Pending { id, files, left_out, hints, came: now, used: now, read: None });
         id
     }
 
@@ -119,6 +125,26 @@ impl Staging {
         })
     }
 
+    /// Leaves a file out of the import, or takes it in again.
+    ///
+    /// # Errors
+    /// A page that says the files are gone.
+    pub fn leave_out(
+        &self,
+        id: RecordId,
+        now: Instant,
+        (file, out): (&str, bool),
+    ) -> Result<(), Failure> {
+        self.with(id, now, |pending| {
+            if !out {
+                pending.left_out.remove(file);
+            } else if pending.files.iter().any(|f| f.name == file) {
+                pending.left_out.insert(file.to_owned());
+            }
+            pending.read = None;
+        })
+    }
+
     /// Puts files away.
     pub fn drop(&self, id: RecordId) {
         self.waiting().retain(|p| p.id != id);
@@ -154,7 +180,9 @@ impl Pending {
             felt: answers::felt::own_words(against.felt),
             ..Hints::default()
         };
-        let reading = sheets::read::read(&self.files, &hints);
+        let is_in = |f: &&FileIn| !self.left_out.contains(&f.name);
+        let files: Vec<FileIn> = self.files.iter().filter(is_in).cloned().collect();
+        let reading = sheets::read::read(&files, &hints);
         let batch = BatchId(self.id);
         let options =
             sheets::import::Options { today, now: self.came, who: "", batch, felt: &hints.felt };
