@@ -88,6 +88,9 @@ fn ids(room: &Room) -> Vec<String> {
     animals.iter().map(|code| room.id(code)).chain(targets).chain([sheet]).collect()
 }
 
+/// What hyper takes at most, in bytes: one less than a 16-bit length can tell.
+const LONGEST_ADDRESS: usize = 65_534;
+
 fn runner(cases: u32) -> TestRunner {
     TestRunner::new(Config { cases, failure_persistence: None, ..Config::default() })
 }
@@ -101,10 +104,13 @@ fn whatever_is_asked_for_is_answered_in_words() {
         let query: Vec<String> =
             fields.iter().map(|(n, v)| format!("{}={}", escaped(n), escaped(v))).collect();
         let address = format!("{path}?{}", query.join("&"));
-        is_in_words(
-            &get_with(room.at, &address, "Cookie: mass=oz"),
-            &format!("GET {address:.300}"),
-        )?;
+        let answer = get_with(room.at, &address, "Cookie: mass=oz");
+        // Longer addresses never reach a page: the HTTP library turns them away (RFC 9110, 15.5.15).
+        if answer.status == 414 {
+            prop_assert!(address.len() >= LONGEST_ADDRESS, "{address:.300}");
+        } else {
+            is_in_words(&answer, &format!("GET {address:.300}"))?;
+        }
         let fields: Vec<(&str, &str)> =
             fields.iter().map(|(n, v)| (n.as_str(), v.as_str())).collect();
         is_in_words(&post(room.at, &path, &fields), &format!("POST {path} {fields:?}"))
