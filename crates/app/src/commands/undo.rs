@@ -72,13 +72,14 @@ fn agreed(said: &str, what: Target, json: bool) -> Result<(), Refusal> {
         Target::Record(id) => id,
         Target::Batch(batch) => batch.0,
     };
+    let would = said.replacen("Withdrawn: ", "withdraw ", 1);
+    let would = would.replacen("Brought back: ", "bring back ", 1);
     let remedy = format!("Say so with --yes, or name it: clutchwright undo {id}");
-    let refused =
-        || Refusal::new(format!("Nothing was withdrawn. It would be: {said}."), "undo", &remedy);
+    let refused = || Refusal::new(format!("Nothing was done. It would {would}."), "undo", &remedy);
     if json || !std::io::stdin().is_terminal() {
         return Err(refused());
     }
-    eprint!("{said}. Do it? [y/N] ");
+    eprint!("This would {would}. Do it? [y/N] ");
     let mut line = String::new();
     let read = std::io::stdin().read_line(&mut line);
     let is_yes = read.is_ok() && matches!(line.trim(), "y" | "Y" | "yes");
