@@ -65,7 +65,7 @@ test('the sheets come in by the page as by the command, and one undo takes them 
   await page.goto(`${room.address}/?on=2026-02-10`);
   assert.ok((await page.locator('ol.walk:not(.done) > li').count()) > 0, 'Tonight has moves');
   await page.goBack();
-  await page.getByRole('button', { name: 'Undo' }).click();
+  await page.getByRole('button', { name: 'Undo', exact: true }).click();
   assert.match(await page.locator('.notice').innerText(), /Withdrawn: \d+ records of 7 sheets/);
   await page.goto(`${room.address}/?on=2026-02-10`);
   assert.equal(await page.locator('ol.walk:not(.done) > li').count(), 0, 'nothing is left of them');
@@ -96,7 +96,7 @@ test('a column is told what it means, and a waiting row is answered on the Desk'
   await save.click();
   assert.match(await page.locator('.notice').innerText(), /Written: Z1 weighed 1510 g/);
   assert.match(await page.locator('.soft').first().innerText(), /0 rows waiting/);
-  await page.getByRole('button', { name: 'Undo' }).click();
+  await page.getByRole('button', { name: 'Undo', exact: true }).click();
   assert.match(await page.locator('.soft').first().innerText(), /1 row waiting/);
   assert.deepEqual(page.complaints, []);
 });
