@@ -32,7 +32,7 @@ pub struct InForce {
     pub feeding: Feeding,
 }
 
-/// Every setting but the room's zone, which is the first record of a journal and stays.
+/// Every setting but the room's zone: no answer reads it, so the store and its callers do.
 ///
 /// That an animal must be in the house is no setting: one that is not there cannot be moved.
 pub const SETTINGS: &[Setting] = &[
@@ -334,9 +334,6 @@ pub enum SettingRefused {
 impl std::fmt::Display for SettingRefused {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
-            Self::Unknown { name } if name == "zone" => {
-                f.write_str("the zone is the first record of a journal and stays as it is")
-            }
             Self::Unknown { name } => write!(f, "there is no setting \"{name}\""),
             Self::Unreadable { value, possible } => {
                 write!(f, "\"{value}\" cannot be read: write {possible}")
