@@ -93,6 +93,18 @@ impl Day {
         self.0.strftime("%A %-d %B").to_string()
     }
 
+    /// "10 February 2026".
+    #[must_use]
+    pub fn spoken_with_year(self) -> String {
+        format!("{} {}", self.spoken(), self.year())
+    }
+
+    /// "10 Feb 2026".
+    #[must_use]
+    pub fn short_with_year(self) -> String {
+        format!("{} {}", self.short(), self.year())
+    }
+
     /// "10 Feb", for tight places.
     #[must_use]
     pub fn short(self) -> String {

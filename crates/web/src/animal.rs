@@ -7,7 +7,7 @@ use askama::Template;
 use axum::response::Response;
 use records::colony::{Bearer, Presence};
 use records::{AnimalId, Live, RecordId, Sex};
-use units::{Day, When};
+use units::When;
 
 use crate::asking::{Asked, Named};
 use crate::chances::{PlanLine, house_link, plans_of};
@@ -17,6 +17,7 @@ use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::history::{told, written_by};
 use crate::notice::notice;
+use crate::said::{dated, unbroken};
 use crate::season::next_words;
 use crate::site::{Site, View};
 use crate::strip::{Form, size_tonight, strip};
@@ -124,7 +125,7 @@ fn company(view: &View, place: usize) -> Option<String> {
     let is_in = |male: usize| view.colony.animals[male].sex() == Some(Sex::Male);
     let tub = view.colony.animals[other].tub_on(view.day).filter(|_| is_in(place));
     let tub = tub.map_or_else(String::new, |tub| format!(" in {}", tub.as_str()));
-    let since = since.short().replace(' ', "\u{a0}");
+    let since = unbroken(&since.short());
     Some(format!("with {}{tub} since {since}", view.called(other)))
 }
 
@@ -171,15 +172,6 @@ fn when(site: &Site, when: When) -> String {
             format!("{}, {}", dated(zone.day_of(at)), zone.clock(at))
         }
     }
-}
-
-fn dated(day: Day) -> String {
-    unbroken(&format!("{} {}", day.short(), day.year()))
-}
-
-/// Never broken over two lines.
-fn unbroken(text: &str) -> String {
-    text.replace(' ', "\u{a0}")
 }
 
 /// Who wrote it, and who told it again.

@@ -10,6 +10,7 @@ use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::notice::notice;
 use crate::rack;
+use crate::said::unbroken;
 use crate::site::{Site, View};
 use crate::tonight::tub;
 
@@ -89,7 +90,7 @@ fn row(view: &View, place: usize) -> Row {
         genes: animal.genes.as_ref().map_or_else(String::new, |(genes, _)| genes.clone()),
         weight: animal
             .last_weight()
-            .map_or_else(String::new, |w| view.you.measures.mass(w.what).replace(' ', "\u{a0}")),
+            .map_or_else(String::new, |w| unbroken(&view.you.measures.mass(w.what))),
     }
 }
 

@@ -3,6 +3,7 @@
 use askama::Template;
 use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use units::Day;
 
 use crate::keys;
 use crate::notice::Notice;
@@ -60,8 +61,8 @@ impl Frame {
             here,
             nav: nav(|to| view.link(to)),
             path: view.link(path),
-            asked: view.on.map(|on| format!("{} {}", on.spoken(), on.year())),
-            stale: stale.map(|day| (format!("{} {}", day.spoken(), day.year()), on_newest(day))),
+            asked: view.on.map(Day::spoken_with_year),
+            stale: stale.map(|day| (day.spoken_with_year(), on_newest(day))),
             notice: None,
             you: view.you.clone(),
             you_link: crate::asking::with_field("/you", "back", &view.link(path)),

@@ -20,6 +20,7 @@ mod keys;
 mod notice;
 mod phones;
 mod round;
+mod said;
 mod season;
 mod serve;
 mod settings;

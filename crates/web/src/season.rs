@@ -9,6 +9,7 @@ use crate::asking::Asked;
 use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::notice::notice;
+use crate::said::unbroken;
 use crate::site::{Site, View};
 use crate::strip::{Form, strip};
 
@@ -129,9 +130,9 @@ fn next(female: &FemaleStanding) -> Option<Next> {
 /// "22 mm about 16 Feb (9–25 Feb)".
 pub fn next_words(female: &FemaleStanding) -> String {
     next(female).map_or_else(String::new, |Next { what, date, .. }| {
-        let unbroken = |text: String| text.replace(' ', "\u{a0}").replace('–', "\u{2060}–\u{2060}");
-        let span = unbroken(DaySpan::between(date.low, date.high).to_string());
-        format!("next: {what} about {} ({span})", unbroken(date.median.short()))
+        let span = unbroken(&DaySpan::between(date.low, date.high).to_string());
+        let span = span.replace('–', "\u{2060}–\u{2060}");
+        format!("next: {what} about {} ({span})", unbroken(&date.median.short()))
     })
 }
 

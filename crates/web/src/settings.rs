@@ -69,7 +69,7 @@ fn line(site: &Site, view: &View, shown: SettingShown) -> Line {
     let live = shown.record.and_then(|id| view.colony.record(id));
     let since = live.map_or_else(String::new, |live| {
         let day = live.when.day(site.zone());
-        let on = day.map_or_else(String::new, |day| format!(" on {} {}", day.short(), day.year()));
+        let on = day.map_or_else(String::new, |day| format!(" on {}", day.short_with_year()));
         let by = if live.who.is_empty() { String::new() } else { format!(" by {}", live.who) };
         format!("last set{on}{by}")
     });

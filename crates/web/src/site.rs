@@ -1,5 +1,6 @@
 //! What every page shares: the journal, the model, the clock; and one look at them.
 
+use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, Mutex, MutexGuard};
 
 use answers::tonight::{Asking, Tonight};
@@ -198,7 +199,7 @@ impl Site {
     pub(crate) fn withdrawn(&self) -> Vec<(Draft, RecordId)> {
         let store = self.store();
         let records = store.records();
-        let mut undone: std::collections::HashSet<RecordId> = std::collections::HashSet::new();
+        let mut undone: HashSet<RecordId> = HashSet::new();
         let mut found = Vec::new();
         for record in records.iter().rev() {
             let Fact::Retracted(retraction) = &record.draft.fact else { continue };
@@ -207,12 +208,15 @@ impl Site {
             }
             if let Target::Record(id) = retraction.what {
                 undone.insert(id);
-                let draft = records.iter().find(|r| r.id() == id).map(|r| r.draft.clone());
-                found.extend(draft.map(|draft| (draft, record.id())));
+                found.push((id, record.id()));
             }
         }
-        found.retain(|(draft, _)| !matches!(draft.fact, Fact::Retracted(_)));
-        found
+        // One pass for all of them: every page of an animal asks this of the whole journal.
+        let meant = records.iter().map(|r| &r.draft).filter(|d| undone.contains(&d.id));
+        let meant: HashMap<RecordId, &Draft> = meant.map(|draft| (draft.id, draft)).collect();
+        let of = |(id, retraction)| Some(((*meant.get(&id)?).clone(), retraction));
+        let is_told = |(draft, _): &(Draft, RecordId)| !matches!(draft.fact, Fact::Retracted(_));
+        found.into_iter().filter_map(of).filter(is_told).collect()
     }
 
     /// Writes drafts; the same id saying the same is one record.
@@ -229,7 +233,7 @@ impl Site {
             return Ok(When::Day(day));
         }
         Err(Failure::typed(
-            format!("{} {} is still to come; nothing was written.", day.spoken(), day.year()),
+            format!("{} is still to come; nothing was written.", day.spoken_with_year()),
             "Go back and choose the day on which it happened.",
         ))
     }

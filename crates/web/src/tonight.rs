@@ -10,6 +10,7 @@ use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::notice::notice;
 use crate::rack;
+use crate::said::unbroken;
 use crate::site::{Site, View};
 use crate::strip::{Form, size_tonight, strip};
 
@@ -254,7 +255,7 @@ pub fn clauses(reason: &str) -> (String, String) {
 /// "about 23 mm (21–25)", which must not break in the middle.
 pub fn size(females: &[FemaleStanding], place: usize) -> String {
     let said = females.iter().find(|f| f.place == place).and_then(size_tonight);
-    said.unwrap_or_default().replace(" tonight", "").replace(' ', "\u{a0}")
+    unbroken(&said.unwrap_or_default().replace(" tonight", ""))
 }
 
 #[cfg(test)]

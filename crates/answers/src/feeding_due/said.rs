@@ -51,7 +51,7 @@ fn when(colony: &Colony, meal: &MealShown) -> String {
 fn refused(meal: &MealShown) -> String {
     let last = meal.last_taken.map_or_else(
         || "has eaten nothing on record".to_owned(),
-        |day| format!("last ate on {} {}", day.spoken(), day.year()),
+        |day| format!("last ate on {}", day.spoken_with_year()),
     );
     match meal.refused_in_row {
         1 => last,

@@ -66,7 +66,7 @@ fn meal(colony: &Colony, m: &MealShown) -> Value {
 }
 
 fn said(colony: &Colony, feeding: &FeedingDue) -> String {
-    let mut text = format!("Feeding, {} {}\n", feeding.day.spoken(), feeding.day.year());
+    let mut text = format!("Feeding, {}\n", feeding.day.spoken_with_year());
     thaw(&mut text, "Thaw", &feeding.thaw);
     thaw(&mut text, "Thaw for after the placements", &feeding.thaw_after);
     section(&mut text, colony, "Due", &feeding.due);

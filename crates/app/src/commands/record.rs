@@ -127,12 +127,8 @@ fn said(colony: &Colony, zone: &Zone, draft: &Draft) -> String {
     };
     let about = about.map_or_else(String::new, |place| format!("{}: ", colony.code(place)));
     let day = match draft.when {
-        When::Night(night) => {
-            format!("night of {} {}", night.evening().short(), night.evening().year())
-        }
-        other => {
-            other.day(zone).map_or_else(String::new, |d| format!("{} {}", d.short(), d.year()))
-        }
+        When::Night(night) => format!("night of {}", night.evening().short_with_year()),
+        other => other.day(zone).map_or_else(String::new, Day::short_with_year),
     };
     format!("{about}{what}, {day} (record {})", draft.id)
 }

@@ -6,6 +6,7 @@ use genetics::Sex;
 use units::Probability;
 
 use super::egg::Piece;
+use crate::said::unbroken;
 
 /// Looks named in one sentence; our choice.
 const NAMED: usize = 3;
@@ -18,10 +19,6 @@ pub fn percent(p: f64) -> String {
 
 pub fn one_in(p: f64) -> String {
     unbroken(&Probability::clamped(p).one_in())
-}
-
-fn unbroken(text: &str) -> String {
-    text.replace(' ', "\u{a0}")
 }
 
 /// "enchi pastel", or "normal".

@@ -86,7 +86,7 @@ fn written(site: &Site, first: &records::Draft) -> String {
     let day = site.zone().day_of(first.written);
     let by = if first.who.is_empty() { String::new() } else { format!(", by {}", first.who) };
     let clock = site.zone().clock(first.written);
-    format!("{} {} at {}{by}", day.short(), day.year(), clock.get(..5).unwrap_or(&clock))
+    format!("{} at {clock}{by}", day.short_with_year())
 }
 
 fn named(files: &[String]) -> String {

@@ -105,7 +105,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         thaw: counts(&feeding.thaw),
         n_after: feeding.after.len(),
         thaw_after: counts(&feeding.thaw_after),
-        day: format!("{} {}", view.day.spoken(), view.day.year()),
+        day: view.day.spoken_with_year(),
         begin: begin.map(|r| (r.name.clone(), r.link.clone())),
         look_into: feeding.look_into().map(|m| row(&view, m)).collect(),
         tomorrow: tomorrow(&view, &feeding),

@@ -15,6 +15,7 @@ use crate::frame::{Frame, html};
 use crate::history::found;
 use crate::notice::notice;
 use crate::rack;
+use crate::said::unbroken;
 use crate::site::{Site, View};
 use crate::strip::{Form, strip};
 use crate::tonight::tub;
@@ -175,7 +176,7 @@ fn shown(view: &View, tonight: &Tonight, stop: &Stop, (is_check, here): (bool, &
     let animal = &view.colony.animals[stop.place];
     let female: Option<&FemaleStanding> = tonight.females.iter().find(|f| f.place == stop.place);
     let said = |what: String, day: units::Day| {
-        format!("Last: {what}, {} {}", day.short(), day.year()).replace(' ', "\u{a0}")
+        unbroken(&format!("Last: {what}, {}", day.short_with_year()))
     };
     let last = if is_check {
         animal.checks.last().map(|c| said(found(&c.what), c.day))

@@ -144,7 +144,7 @@ fn hatched(form: &Fields, view: &View) -> Result<Option<Day>, Failure> {
     let day = form.day("hatched")?;
     if day > view.today {
         return Err(Failure::typed(
-            format!("{} {} is still to come; nothing was written.", day.spoken(), day.year()),
+            format!("{} is still to come; nothing was written.", day.spoken_with_year()),
             "Go back and write the day it hatched, or leave it out.",
         ));
     }
