@@ -18,6 +18,7 @@ pub mod meaning;
 pub mod number;
 pub mod open;
 pub mod outgoing;
+pub mod pedigree_file;
 pub mod read;
 pub mod recognise;
 pub mod row;
