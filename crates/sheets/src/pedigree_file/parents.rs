@@ -13,6 +13,9 @@ use super::{PedigreeAnimal, PedigreeFile};
 /// Sire and dam, in the order of [`Row::parents`].
 const SIDES: [(Sex, &str); 2] = [(Sex::Male, "sire"), (Sex::Female, "dam")];
 
+/// Places of sire and dam, where they are known.
+type Parents = [Option<usize>; 2];
+
 /// Finds every parent. One that has no row of its own becomes a founder behind the rows.
 pub(super) fn join(
     file: &str,
@@ -54,7 +57,7 @@ fn find(
     headings: [&str; 2],
     rows: &[Row],
     problems: &mut Vec<PedigreeProblem>,
-) -> (Vec<[Option<usize>; 2]>, Vec<(String, u32)>) {
+) -> (Vec<Parents>, Vec<(String, u32)>) {
     let mut place_of = places(id_heading, rows, problems);
     let any_case: HashMap<String, &Row> =
         rows.iter().map(|row| (row.id.to_lowercase(), row)).collect();
@@ -104,7 +107,7 @@ fn places(
 /// Nobody is sire and dam, and the sexes written agree; a parent whose sex is not written gets it.
 fn sexes(
     headings: [&str; 2],
-    parents: &[[Option<usize>; 2]],
+    parents: &[Parents],
     animals: &mut [PedigreeAnimal],
     problems: &mut Vec<PedigreeProblem>,
 ) {
