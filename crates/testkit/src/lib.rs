@@ -2,4 +2,5 @@
 
 pub mod follicle_grid;
 pub mod follicle_rooms;
+pub mod genotype_enumeration;
 pub mod season_room;
