@@ -10,12 +10,19 @@
 pub mod belief;
 pub mod catalogue;
 pub mod chances;
+pub mod evidence;
 pub mod genotype;
 pub mod label;
+pub mod linkage;
+pub mod pedigree;
+pub mod posterior;
 pub mod target;
 
 pub use belief::{Assumptions, Belief};
 pub use catalogue::{Catalogue, CatalogueError};
+pub use evidence::Evidence;
 pub use genotype::{AlleleId, Gene, Genotype, GenotypeSet, LocusId, LookId, Sex, SexChromosome};
 pub use label::{ClaimedChance, Label, LabelError, Statement};
+pub use linkage::LinkageGroup;
+pub use pedigree::{Origin, Pedigree, PedigreeError};
 pub use target::Target;

@@ -1,0 +1,111 @@
+//! Animals without young: their chances follow from their parents' and what is known of them.
+
+use super::Unanswered;
+use super::network::Network;
+use super::order::Order;
+use super::row_tables::{RowTables, is_alone};
+use super::tree::Calibrated;
+use crate::evidence::Evidence;
+use crate::linkage::LinkageGroup;
+use crate::pedigree::{Family, NOBODY, Origin, Pedigree};
+
+pub(super) struct Leaves<'a> {
+    pub(super) pedigree: &'a Pedigree,
+    pub(super) group: &'a LinkageGroup,
+    pub(super) evidence: &'a Evidence,
+    pub(super) rows: &'a RowTables,
+    pub(super) network: &'a Network,
+}
+
+impl Leaves<'_> {
+    /// Fills in every animal without young; gives the log likelihood of founders among them, which
+    /// no family counts.
+    pub(super) fn write(
+        &self,
+        tree: &Calibrated,
+        order: &Order,
+        chances: &mut [f64],
+    ) -> Result<f64, Unanswered> {
+        let m = self.group.n_states();
+        let row_of = self.evidence.rows_of();
+        let mut young: Vec<f64> = Vec::new();
+        for (place, family) in self.pedigree.families().iter().enumerate() {
+            let counts = self.rows.counts(place);
+            if counts.is_empty() {
+                continue;
+            }
+            let pair = self.parents(tree, order, family);
+            young.clear();
+            young.resize(counts.len() * m, 0.0);
+            for ((row, _), out) in counts.iter().zip(young.chunks_exact_mut(m)) {
+                self.of_row(*row, family, &pair, out);
+            }
+            for leaf in self.pedigree.leaves_of(family) {
+                let at = counts.iter().position(|(row, _)| *row == row_of[*leaf as usize]);
+                let from = at.unwrap_or(0) * m;
+                let to = *leaf as usize * m;
+                chances[to..to + m].copy_from_slice(&young[from..from + m]);
+            }
+        }
+        self.write_lone(chances)
+    }
+
+    fn write_lone(&self, chances: &mut [f64]) -> Result<f64, Unanswered> {
+        let m = self.group.n_states();
+        let mut log = 0.0;
+        for animal in 0..self.pedigree.len() {
+            if self.pedigree.is_parent(animal) || self.pedigree.origin(animal) != Origin::Founder {
+                continue;
+            }
+            let weights = self.evidence.weights(animal);
+            let sum: f64 = weights.iter().sum();
+            if sum <= 0.0 {
+                return Err(Unanswered::Impossible { near: vec![animal] });
+            }
+            log += sum.ln();
+            let out = &mut chances[animal * m..(animal + 1) * m];
+            out.iter_mut().zip(weights).for_each(|(out, w)| *out = w / sum);
+        }
+        Ok(log)
+    }
+
+    fn of_row(&self, row: u32, family: &Family, pair: &[(usize, usize, f64)], out: &mut [f64]) {
+        let weights = self.evidence.row(row);
+        let alone = is_alone(family);
+        for (sire, dam, p) in pair {
+            let term = self.rows.term(row, alone, (*sire, *dam));
+            if *p <= 0.0 || term <= 0.0 {
+                continue;
+            }
+            let chances =
+                if alone { self.group.young_alone(*dam) } else { self.group.young(*sire, *dam) };
+            for (state, q) in chances {
+                let state = usize::from(*state);
+                out[state] += p / term * q * weights[state];
+            }
+        }
+        let sum: f64 = out.iter().sum();
+        if sum > 0.0 {
+            out.iter_mut().for_each(|x| *x /= sum);
+        }
+    }
+
+    // Joint chances of the parents' states; the sire's is 0 where there is none.
+    fn parents(
+        &self,
+        tree: &Calibrated,
+        order: &Order,
+        family: &Family,
+    ) -> Vec<(usize, usize, f64)> {
+        let unknown =
+            |b: u32| if b == NOBODY { NOBODY } else { self.network.unknown_of[b as usize] };
+        let (u, v) = (unknown(family.sire), unknown(family.dam));
+        let open: Vec<u32> = [u, v].into_iter().filter(|x| *x != NOBODY).collect();
+        let chances = tree.marginal(self.network, order, &open);
+        let hers = self.network.domain(family.dam);
+        let his = if is_alone(family) { &[0][..] } else { self.network.domain(family.sire) };
+        let pairs =
+            his.iter().flat_map(|s| hers.iter().map(move |d| (usize::from(*s), usize::from(*d))));
+        pairs.zip(chances).map(|((s, d), p)| (s, d, p)).collect()
+    }
+}

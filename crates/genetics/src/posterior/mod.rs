@@ -1,0 +1,143 @@
+//! The chance of every genotype of every animal, given all that is known of all of them.
+//!
+//! Exact: genotypes that cannot be are struck out family by family (Lange & Goradia 1987, from
+//! memory), young without young of their own are drawn into one table per pair of parents, and the
+//! animals that are left are summed out one after the other (peeling: Elston & Stewart 1971;
+//! Cannings, Thompson & Skolnick 1978; both from memory) in an order of least weight. One pass
+//! inwards gives the likelihood, one pass outwards all posteriors. Numbers are scaled at every step.
+
+mod eliminate;
+mod factor;
+mod joint;
+mod leaves;
+mod network;
+mod order;
+mod row_tables;
+mod table;
+mod tree;
+
+use std::fmt;
+
+use crate::evidence::Evidence;
+use crate::linkage::LinkageGroup;
+use crate::pedigree::Pedigree;
+
+pub use joint::{Joint, joints};
+
+/// What an answer may cost.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Budget {
+    /// Most numbers that all tables of one exact run may hold together, 8 bytes each.
+    pub table_entries: usize,
+}
+
+impl Default for Budget {
+    /// 16 million numbers, 128 MB.
+    fn default() -> Self {
+        Self { table_entries: 1 << 24 }
+    }
+}
+
+/// Why there is no answer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Unanswered {
+    /// What is known cannot all be true: its likelihood is 0.
+    Impossible {
+        /// Animals of the family at which it came out, as places in the pedigree. Empty where no
+        /// single family shows it.
+        near: Vec<usize>,
+    },
+    /// The exact answer needs more than the budget.
+    TooWide {
+        /// Numbers it would need.
+        entries: u128,
+    },
+    /// Evidence and pedigree are of different size, or evidence and group have different states.
+    Mismatch,
+}
+
+impl fmt::Display for Unanswered {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Impossible { .. } => f.write_str(
+                "these records cannot all be true: look for a wrong parent or a wrong look",
+            ),
+            Self::TooWide { entries } => write!(
+                f,
+                "too many animals of unknown status depend on each other: the exact answer needs {entries} numbers at once. Say of more founders what they carry, or allow more memory"
+            ),
+            Self::Mismatch => f.write_str(
+                "the evidence was made for another pedigree or another group of loci: make it anew",
+            ),
+        }
+    }
+}
+
+impl std::error::Error for Unanswered {}
+
+/// How far an answer can be trusted as a computation.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Accuracy {
+    /// Exact but for rounding.
+    Exact,
+}
+
+/// Posterior chances of all animals.
+#[derive(Clone, Debug)]
+pub struct Posteriors {
+    states: usize,
+    chances: Vec<f64>,
+    log_likelihood: f64,
+    accuracy: Accuracy,
+}
+
+impl Posteriors {
+    /// Chances of an animal's states; they sum to 1. Empty for one who is not there.
+    #[must_use]
+    pub fn of(&self, animal: usize) -> &[f64] {
+        let from = animal.saturating_mul(self.states);
+        self.chances.get(from..from + self.states).unwrap_or(&[])
+    }
+
+    /// Log10 of the chance of everything that is known, were nothing known.
+    #[must_use]
+    pub fn log10_likelihood(&self) -> f64 {
+        self.log_likelihood / std::f64::consts::LN_10
+    }
+
+    /// How far it can be trusted as a computation.
+    #[must_use]
+    pub const fn accuracy(&self) -> Accuracy {
+        self.accuracy
+    }
+}
+
+/// Chances of every state of every animal.
+///
+/// # Errors
+/// [`Unanswered`].
+pub fn posteriors(
+    pedigree: &Pedigree,
+    group: &LinkageGroup,
+    evidence: &Evidence,
+    budget: &Budget,
+) -> Result<Posteriors, Unanswered> {
+    if evidence.animals() != pedigree.len() || evidence.states() != group.n_states() {
+        return Err(Unanswered::Mismatch);
+    }
+    let rows = row_tables::RowTables::new(pedigree, group, evidence);
+    let domains = eliminate::eliminate(pedigree, group, evidence, &rows)?;
+    let network = network::Network::new(pedigree, group, evidence, &rows, &domains)?;
+    let order = order::least_weight(&network, budget)?;
+    let tree = tree::Calibrated::new(&network, &order)?;
+    let mut answer = Posteriors {
+        states: group.n_states(),
+        chances: vec![0.0; pedigree.len() * group.n_states()],
+        log_likelihood: tree.log_likelihood(),
+        accuracy: Accuracy::Exact,
+    };
+    tree.write_breeders(pedigree, &network, &order, &mut answer.chances);
+    let lone = leaves::Leaves { pedigree, group, evidence, rows: &rows, network: &network };
+    answer.log_likelihood += lone.write(&tree, &order, &mut answer.chances)?;
+    Ok(answer)
+}

@@ -1,0 +1,185 @@
+//! The animals that are still unknown, and what binds them.
+
+use super::Unanswered;
+use super::eliminate::{Domains, members};
+use super::factor::Factors;
+use super::row_tables::{RowTables, is_alone};
+use crate::evidence::Evidence;
+use crate::linkage::{LinkageGroup, states_in};
+use crate::pedigree::{Family, NOBODY, Pedigree};
+
+/// Breeders with more than one state left are *unknowns*; the rest is settled.
+pub(super) struct Network {
+    /// The unknown of each breeder, or [`NOBODY`].
+    pub(super) unknown_of: Vec<u32>,
+    /// The breeder of each unknown.
+    pub(super) breeder_of: Vec<u32>,
+    domain_starts: Vec<u32>,
+    domains: Vec<u16>,
+    /// What binds the unknowns.
+    pub(super) factors: Factors,
+    /// Log of everything that is settled.
+    pub(super) log_settled: f64,
+}
+
+impl Network {
+    pub(super) fn new(
+        pedigree: &Pedigree,
+        group: &LinkageGroup,
+        evidence: &Evidence,
+        rows: &RowTables,
+        domains: &Domains,
+    ) -> Result<Self, Unanswered> {
+        let mut network = Self::of_domains(domains);
+        for (at, animal) in pedigree.breeders().iter().enumerate() {
+            network.see_row(at, evidence.weights(*animal as usize));
+        }
+        for (place, family) in pedigree.families().iter().enumerate() {
+            for young in pedigree.inner_of(family) {
+                network.bind_young(group, family, *young);
+            }
+            if !rows.counts(place).is_empty() {
+                let bound = network.bind_leaves(rows, place, family);
+                bound.ok_or_else(|| Unanswered::Impossible { near: members(pedigree, family) })?;
+            }
+        }
+        Ok(network)
+    }
+
+    fn of_domains(domains: &Domains) -> Self {
+        let n = domains.masks.len();
+        let mut network = Self {
+            unknown_of: vec![NOBODY; n],
+            breeder_of: Vec::new(),
+            domain_starts: Vec::with_capacity(n + 1),
+            domains: Vec::with_capacity(2 * n),
+            factors: Factors::default(),
+            log_settled: 0.0,
+        };
+        for (breeder, mask) in (0_u32..).zip(&domains.masks) {
+            network.domain_starts.push(u32::try_from(network.domains.len()).unwrap_or(u32::MAX));
+            let states = states_in(*mask).map(|state| u16::try_from(state).unwrap_or(u16::MAX));
+            network.domains.extend(states);
+            if mask.count_ones() > 1 {
+                network.unknown_of[breeder as usize] =
+                    u32::try_from(network.breeder_of.len()).unwrap_or(u32::MAX);
+                network.breeder_of.push(breeder);
+            }
+        }
+        network.domain_starts.push(u32::try_from(network.domains.len()).unwrap_or(u32::MAX));
+        network
+    }
+
+    /// States a breeder may have.
+    pub(super) fn domain(&self, breeder: u32) -> &[u16] {
+        let at = breeder as usize;
+        &self.domains[self.domain_starts[at] as usize..self.domain_starts[at + 1] as usize]
+    }
+
+    /// How many states an unknown may have.
+    pub(super) fn size(&self, unknown: u32) -> usize {
+        self.domain(self.breeder_of[unknown as usize]).len()
+    }
+
+    fn see_row(&mut self, breeder: usize, weights: &[f64]) {
+        let range = self.domain_starts[breeder] as usize..self.domain_starts[breeder + 1] as usize;
+        let at = self.factors.numbers.len();
+        for state in &self.domains[range] {
+            self.factors.numbers.push(weights[usize::from(*state)]);
+        }
+        self.keep(at, &[self.unknown_of[breeder]]);
+    }
+
+    fn bind_young(&mut self, group: &LinkageGroup, family: &Family, young: u32) {
+        let at = self.factors.numbers.len();
+        let domain = |breeder: u32| {
+            self.domain_starts[breeder as usize] as usize
+                ..self.domain_starts[breeder as usize + 1] as usize
+        };
+        let (his, hers, own) = (self.his(family), domain(family.dam), domain(young));
+        for s in his {
+            for d in hers.clone() {
+                let dam = usize::from(self.domains[d]);
+                let chances = match s {
+                    Some(s) => group.young(usize::from(self.domains[s]), dam),
+                    None => group.young_alone(dam),
+                };
+                for c in own.clone() {
+                    let state = self.domains[c];
+                    let found = chances.iter().find(|(young, _)| *young == state);
+                    self.factors.numbers.push(found.map_or(0.0, |(_, p)| *p));
+                }
+            }
+        }
+        let unknowns = [self.unknown(family.sire), self.unknown(family.dam), self.unknown(young)];
+        self.keep(at, &unknowns);
+    }
+
+    // None where no pair of states can have all the leaves.
+    fn bind_leaves(&mut self, rows: &RowTables, place: usize, family: &Family) -> Option<()> {
+        let alone = is_alone(family);
+        let hers = self.domain(family.dam).to_vec();
+        let his: Vec<u16> = if alone { vec![0] } else { self.domain(family.sire).to_vec() };
+        let at = self.factors.numbers.len();
+        self.factors.numbers.resize(at + his.len() * hers.len(), 1.0);
+        let pairs = || {
+            let of = |s: &u16| {
+                let s = usize::from(*s);
+                hers.iter().map(move |d| (s, usize::from(*d)))
+            };
+            his.iter().flat_map(of)
+        };
+        let counts = rows.counts(place);
+        for (number, pair) in self.factors.numbers[at..].iter_mut().zip(pairs()) {
+            if counts.iter().any(|(row, _)| rows.term(*row, alone, pair) <= 0.0) {
+                *number = 0.0;
+            }
+        }
+        for (row, n) in counts {
+            let table = &mut self.factors.numbers[at..];
+            let possible = table.iter().zip(pairs()).filter(|(number, _)| **number > 0.0);
+            let most = possible.map(|(_, pair)| rows.term(*row, alone, pair)).fold(0.0, f64::max);
+            if most <= 0.0 {
+                return None;
+            }
+            let times = i32::try_from(*n).unwrap_or(i32::MAX);
+            for (number, pair) in table.iter_mut().zip(pairs()) {
+                *number *= (rows.term(*row, alone, pair) / most).powi(times);
+            }
+            self.log_settled += f64::from(*n) * most.ln();
+        }
+        let unknowns = [self.unknown(family.sire), self.unknown(family.dam)];
+        self.keep(at, &unknowns);
+        Some(())
+    }
+
+    fn his(&self, family: &Family) -> Vec<Option<usize>> {
+        if is_alone(family) {
+            return vec![None];
+        }
+        let at = family.sire as usize;
+        (self.domain_starts[at] as usize..self.domain_starts[at + 1] as usize).map(Some).collect()
+    }
+
+    fn unknown(&self, breeder: u32) -> u32 {
+        if breeder == NOBODY { NOBODY } else { self.unknown_of[breeder as usize] }
+    }
+
+    // Animals that are settled have one state each and add nothing to the shape of the table.
+    fn keep(&mut self, at: usize, unknowns: &[u32]) {
+        let mut open = [0; super::factor::MOST];
+        let mut n = 0;
+        for unknown in unknowns.iter().filter(|u| **u != NOBODY) {
+            open[n] = *unknown;
+            n += 1;
+        }
+        let numbers = &self.factors.numbers[at..];
+        let is_even = || numbers.iter().all(|x| x.to_bits() == numbers[0].to_bits());
+        if n == 0 || (n == 1 && is_even()) {
+            self.log_settled += numbers[0].ln();
+            self.factors.numbers.truncate(at);
+        } else {
+            self.factors.close(at, &open[..n]);
+        }
+    }
+}
