@@ -12,6 +12,7 @@ pub mod catalogue;
 pub mod chances;
 pub mod evidence;
 pub mod genotype;
+pub mod kinship;
 pub mod label;
 pub mod linkage;
 pub mod pedigree;

@@ -4,10 +4,13 @@
 
 mod clutch;
 mod enumeration;
+mod kinship_published;
+mod kinship_random;
 mod labels;
 mod loci;
 mod possible_het;
 mod published;
 mod sex_linked;
 mod shelf;
+mod tabular;
 mod textbook;

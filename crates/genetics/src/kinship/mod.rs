@@ -1,0 +1,157 @@
+//! Inbreeding and kinship.
+//!
+//! The *kinship* of two animals is the chance that a gene drawn from one and a gene drawn at the
+//! same locus from the other are copies of one gene of a common ancestor (Malécot 1948). The
+//! *inbreeding* of an animal is the kinship of its parents (Wright 1922). Founders, and parents that
+//! nobody knows, count as unrelated and not inbred.
+//!
+//! [`Kinship::new`] reckons the inbreeding of everyone (after Meuwissen and Luo 1992, Genet Sel Evol
+//! 24:305: one walk up the ancestors per family of full sibs), [`Kinship::block`] the kinship of any
+//! males with any females (after Colleau 2002, Genet Sel Evol 34:409), [`Kinship::behind`] the common
+//! ancestors a kinship comes from.
+
+mod behind;
+mod block;
+mod breeders;
+mod founders;
+mod graph;
+mod lines;
+mod walk;
+
+pub use behind::Share;
+pub use block::Block;
+use breeders::{Breeders, FOUNDERS};
+pub use lines::{Descent, Lines, LinesError};
+use lines::{NO_SIRE, UNKNOWN, known};
+use walk::{Ends, Walk};
+
+/// The kinships of a pedigree.
+#[derive(Clone, Debug)]
+pub struct Kinship {
+    breeders: Breeders,
+    /// Number of each animal as a breeder; unknown without young.
+    breeder_of: Vec<u32>,
+    family_of: Vec<u32>,
+}
+
+impl Kinship {
+    /// Reckons the inbreeding of every animal.
+    #[must_use]
+    pub fn new(lines: &Lines) -> Self {
+        let n = lines.len();
+        let mut kinship = Self {
+            breeders: Breeders::new(),
+            breeder_of: vec![UNKNOWN; n],
+            family_of: vec![FOUNDERS; n],
+        };
+        let (mut last, mut family) = ([UNKNOWN; 2], FOUNDERS);
+        let mut place = |animal: usize| {
+            let parents = lines.parents[animal];
+            if parents != last {
+                (last, family) = (parents, kinship.family(parents));
+            }
+            kinship.family_of[animal] = family;
+        };
+        match &lines.oldest_first {
+            None => (0..n).for_each(&mut place),
+            Some(order) => order.iter().for_each(|animal| place(*animal as usize)),
+        }
+        kinship
+    }
+
+    /// Adds one animal and gives its place. Its siblings cost nothing more.
+    ///
+    /// # Errors
+    /// [`LinesError::NoSuchAnimal`] for a parent that is not there.
+    pub fn extend(&mut self, descent: Descent) -> Result<usize, LinesError> {
+        let animal = self.family_of.len();
+        let parents = known(descent, animal, animal)?;
+        let family = self.family(parents);
+        self.family_of.push(family);
+        self.breeder_of.push(UNKNOWN);
+        Ok(animal)
+    }
+
+    /// How many animals there are.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.family_of.len()
+    }
+
+    /// Whether there are none.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.family_of.is_empty()
+    }
+
+    /// Inbreeding of one animal, 0 to 1; none if it is not there.
+    #[must_use]
+    pub fn inbreeding(&self, animal: usize) -> Option<f64> {
+        let family = self.family_of.get(animal)?;
+        Some(self.breeders.families[*family as usize].inbreeding)
+    }
+
+    /// Inbreeding of every animal.
+    #[must_use]
+    pub fn inbreedings(&self) -> Vec<f64> {
+        let of = |family: &u32| self.breeders.families[*family as usize].inbreeding;
+        self.family_of.iter().map(of).collect()
+    }
+
+    /// The variance of Mendelian sampling of an animal, in units of the additive variance of the
+    /// founders: the diagonal of D in `A = T D T'` (Henderson 1976); none if it is not there.
+    #[must_use]
+    pub fn sampling(&self, animal: usize) -> Option<f64> {
+        let family = self.family_of.get(animal)?;
+        Some(self.breeders.families[*family as usize].sampling)
+    }
+
+    /// Kinship of two animals, 0 to 1; that of an animal with itself is `(1 + F) / 2`. None if one
+    /// of them is not there.
+    #[must_use]
+    pub fn pair(&self, a: usize, b: usize) -> Option<f64> {
+        self.pairs(&[(a, b)]).pop()?
+    }
+
+    /// Kinship of each pair, as [`Kinship::pair`] gives it.
+    #[must_use]
+    pub fn pairs(&self, pairs: &[(usize, usize)]) -> Vec<Option<f64>> {
+        let mut walk = Walk::default();
+        let mut one = |(a, b): &(usize, usize)| {
+            let (own, _) = (self.inbreeding(*a)?, self.inbreeding(*b)?);
+            if a == b {
+                return Some(0.5 * (1.0 + own));
+            }
+            Some(0.5 * walk.relationship(&self.breeders, [self.ends(*a), self.ends(*b)]))
+        };
+        pairs.iter().map(&mut one).collect()
+    }
+
+    /// The animal itself where it has young, else its parents.
+    fn ends(&self, animal: usize) -> Ends {
+        let own = self.breeder_of[animal];
+        if own != UNKNOWN {
+            return [(own, 1.0), (UNKNOWN, 0.0)];
+        }
+        let family = &self.breeders.families[self.family_of[animal] as usize];
+        family.parents.map(|parent| (parent, family.part()))
+    }
+
+    /// The family of two animals, who become breeders.
+    fn family(&mut self, parents: [u32; 2]) -> u32 {
+        if parents == [UNKNOWN; 2] {
+            return FOUNDERS;
+        }
+        let parents =
+            parents.map(|parent| if parent < NO_SIRE { self.breeder(parent) } else { parent });
+        self.breeders.family(parents)
+    }
+
+    fn breeder(&mut self, animal: u32) -> u32 {
+        let place = animal as usize;
+        if self.breeder_of[place] == UNKNOWN {
+            self.breeder_of[place] = self.breeders.add(animal, self.family_of[place]);
+        }
+        self.breeder_of[place]
+    }
+}
