@@ -15,6 +15,7 @@ pub mod genotype;
 pub mod kinship;
 pub mod label;
 pub mod linkage;
+pub mod map_function;
 pub mod pedigree;
 pub mod posterior;
 pub mod target;

@@ -34,7 +34,7 @@ fn likelihood(
         (0..all.len()).map(of).collect()
     };
     let weights: Vec<Vec<f64>> = (0..families.len()).map(row).collect();
-    10_f64.powf(sum_over_all(families, chromosome, &weights, &[]).log10_likelihood)
+    10_f64.powf(sum_over_all(families, chromosome, &weights, 0.0, &[]).log10_likelihood)
 }
 
 fn close(found: f64, wanted: f64, what: &str) {

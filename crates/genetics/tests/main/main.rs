@@ -9,6 +9,7 @@ mod kinship_random;
 mod labels;
 mod loci;
 mod possible_het;
+mod posterior_oracle;
 mod published;
 mod sex_linked;
 mod shelf;

@@ -106,9 +106,10 @@ impl Chromosome {
         chances.into_iter().enumerate().filter(|(_, p)| *p > 0.0).collect()
     }
 
-    /// Chance of each young of a dam alone: what she passes on, doubled.
+    /// Chance of each young of a dam alone: with chance `kept` her like, else what she passes on,
+    /// doubled.
     #[must_use]
-    pub fn young_alone(&self, all: &[Carried], dam: &Carried) -> Vec<(usize, f64)> {
+    pub fn young_alone(&self, all: &[Carried], dam: &Carried, kept: f64) -> Vec<(usize, f64)> {
         if dam.is_male == Some(true) {
             return Vec::new();
         }
@@ -117,8 +118,11 @@ impl Chromosome {
             let strand = strand.unwrap_or_default();
             let young = Carried::sorted(dam.is_male, &strand, &strand);
             if let Some(at) = all.iter().position(|c| *c == young) {
-                chances[at] += p;
+                chances[at] += p * (1.0 - kept);
             }
+        }
+        if let Some(at) = all.iter().position(|c| c == dam) {
+            chances[at] += kept;
         }
         chances.into_iter().enumerate().filter(|(_, p)| *p > 0.0).collect()
     }

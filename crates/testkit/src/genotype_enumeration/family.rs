@@ -74,7 +74,7 @@ impl Case {
     fn see(&mut self, random: &mut impl Rng, chromosome: &Chromosome, is_male: &[bool]) {
         let all = chromosome.all();
         let before = chromosome.of_founders(&self.frequencies);
-        let is_rough = random.random_bool(0.5);
+        let fits = [0.25, 0.5, 1.0][random.random_range(0..3)];
         for (animal, male) in is_male.iter().enumerate() {
             let mut row = if self.families[animal] == Descent::Nobody {
                 before.clone()
@@ -87,7 +87,7 @@ impl Case {
                     *weight = 0.0;
                 }
             }
-            let seen = drawn_sight(random, all.len(), is_rough);
+            let seen = drawn_sight(random, all.len(), fits);
             row.iter_mut().zip(seen).for_each(|(w, s)| *w *= s);
             self.weights.push(row);
         }
@@ -139,10 +139,10 @@ fn drawn_frequencies(random: &mut impl Rng, chromosome: &Chromosome) -> Vec<Vec<
 }
 
 /// Nothing, a set of genotypes, or a weight for each.
-fn drawn_sight(random: &mut impl Rng, count: usize, is_rough: bool) -> Vec<f64> {
+fn drawn_sight(random: &mut impl Rng, count: usize, fits: f64) -> Vec<f64> {
     match random.random_range(0..4) {
         0 => vec![1.0; count],
-        1 if is_rough => (0..count).map(|_| f64::from(random.random_bool(0.6))).collect(),
+        1 => (0..count).map(|_| f64::from(random.random_bool(fits))).collect(),
         2 => {
             let hidden = random.random_range(0..count);
             (0..count).map(|at| f64::from(u8::from(at != hidden))).collect()

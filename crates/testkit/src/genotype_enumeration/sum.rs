@@ -17,7 +17,8 @@ pub struct Summed {
 /// Tries everything that all animals can carry.
 ///
 /// `weights` has, per animal and per entry of [`Chromosome::all`], the chance of what was seen; for a
-/// founder times its own chance beforehand.
+/// founder times its own chance beforehand. `kept` is the chance that young without a sire are as their
+/// dam is.
 ///
 /// # Panics
 /// Where an animal is its own ancestor.
@@ -26,6 +27,7 @@ pub fn sum_over_all(
     families: &[Descent],
     chromosome: &Chromosome,
     weights: &[Vec<f64>],
+    kept: f64,
     pairs: &[(usize, usize)],
 ) -> Summed {
     let all = chromosome.all();
@@ -36,7 +38,7 @@ pub fn sum_over_all(
         pairs,
         order: parents_first(families),
         young: young_of_all(chromosome, &all),
-        alone: all.iter().map(|dam| chromosome.young_alone(&all, dam)).collect(),
+        alone: all.iter().map(|dam| chromosome.young_alone(&all, dam, kept)).collect(),
         taken: vec![0; families.len()],
         of: vec![vec![0.0; count]; families.len()],
         of_pairs: vec![vec![vec![0.0; count]; count]; pairs.len()],

@@ -1,0 +1,133 @@
+use genetics::posterior::{Budget, Unanswered, posteriors};
+
+use super::*;
+use crate::pedigree_catalogue;
+use crate::pedigree_file;
+use crate::sheet::FileIn;
+
+const FIBROSIS: &str = "[[locus]]\nname = \"cf\"\nalleles = [\"+\", \"-\"]\n\
+    frequency = { \"+\" = 0.98, \"-\" = 0.02 }\n[locus.looks]\n\
+    normal = { \"+/+\" = 1, \"+/-\" = 1 }\naffected = { \"-/-\" = 1 }\n";
+
+fn joined(csv: &str, catalogue: &str) -> Result<PedigreeGenes, Vec<PedigreeProblem>> {
+    let file = FileIn { name: "stud.csv".to_owned(), bytes: csv.as_bytes().to_vec() };
+    let catalogue = pedigree_catalogue::read(catalogue).unwrap();
+    PedigreeGenes::join(pedigree_file::read(&file)?, catalogue)
+}
+
+fn answer(genes: &PedigreeGenes) -> Result<(f64, Vec<Vec<f64>>), Unanswered> {
+    let group = &genes.catalogue.groups[0];
+    let asked = genes.ask(group, &|_| true).unwrap();
+    let found = posteriors(&asked.pedigree, &group.linkage, &asked.evidence, &Budget::default())?;
+    let of = |animal| genes.answered(group, found.of(animal)).remove(0).chances;
+    Ok((found.log10_likelihood(), (0..genes.file.animals.len()).map(of).collect()))
+}
+
+fn clashing(genes: &PedigreeGenes) -> Vec<String> {
+    let group = &genes.catalogue.groups[0];
+    let is_impossible = |asked: &Asked| {
+        let budget = Budget::default();
+        let found = posteriors(&asked.pedigree, &group.linkage, &asked.evidence, &budget);
+        matches!(found, Err(Unanswered::Impossible { .. }))
+    };
+    let clash = clash(genes, group, &is_impossible).unwrap();
+    clash.records.iter().map(|record| genes.said(*record)).collect()
+}
+
+#[test]
+fn unaffected_sib_of_an_affected_is_a_carrier_with_two_thirds() {
+    // Textbook; founders follow the frequencies, which does not matter here.
+    let csv = "id,sire,dam,cf\na,0,0,normal\nb,0,0,normal\nc,a,b,affected\nd,a,b,normal\n";
+    let (_, all) = answer(&joined(csv, FIBROSIS).unwrap()).unwrap();
+    assert!((all[3][1] - 2.0 / 3.0).abs() < 1e-12);
+    assert!((all[0][1] - 1.0).abs() < 1e-12);
+}
+
+#[test]
+fn each_unknown_parent_is_a_founder_of_its_own() {
+    let one = joined("id,sire,dam,cf\na,0,0,affected\nb,a,0,affected\nc,a,,affected\n", FIBROSIS);
+    let genes = one.unwrap();
+    let asked = genes.ask(&genes.catalogue.groups[0], &|_| true).unwrap();
+    assert_eq!(asked.pedigree.len(), 5);
+    let (log10, _) = answer(&genes).unwrap();
+    // Each young one needs the allele of an unrelated dam.
+    assert!((log10 - (0.02_f64.powi(4)).log10()).abs() < 1e-12);
+}
+
+#[test]
+fn an_inbred_founder_has_its_coefficient() {
+    // Founder with F = .25: 11 with .25p + .75p², 12 with .75 2pq (Vigeland, R package pedprobr,
+    // its own tests).
+    let catalogue = "[[locus]]\nname = \"m\"\nalleles = [\"1\", \"2\"]\nfrequency = { 1 = 0.3 }\n\
+                     [founders]\ninbreeding = \"F\"\n";
+    let log10 = |m: &str| {
+        answer(&joined(&format!("id,sire,dam,m,F\na,0,0,{m},\"0,25\"\n"), catalogue).unwrap())
+            .unwrap()
+            .0
+    };
+    assert!((10_f64.powf(log10("1/1")) - (0.25 * 0.3 + 0.75 * 0.09)).abs() < 1e-14);
+    assert!((10_f64.powf(log10("1/2")) - 0.75 * 0.42).abs() < 1e-14);
+    let refused = |row: &str| {
+        joined(&format!("id,sire,dam,m,F\na,0,0,,\nb,a,,,{row}\n"), catalogue).unwrap_err()
+    };
+    assert!(refused("0.25")[0].why.contains("has parents"));
+    assert!(refused("x")[0].why.contains("no inbreeding coefficient"));
+}
+
+#[test]
+fn genotypes_that_do_not_live_are_left_out() {
+    // Yellow mice: two of three young of two yellows are yellow (Castle & Little 1910).
+    let catalogue = "[[locus]]\nname = \"a\"\nalleles = [\"Y\", \"+\"]\nfrequency = { Y = 0.1 }\n\
+                     viability = { \"Y/Y\" = 0 }\n";
+    let csv = "id,sire,dam,a\na,0,0,Y/+\nb,0,0,Y/+\nc,a,b,\n";
+    let (_, all) = answer(&joined(csv, catalogue).unwrap()).unwrap();
+    assert_eq!(all[2][0], 0.0);
+    assert!((all[2][1] - 2.0 / 3.0).abs() < 1e-12);
+}
+
+#[test]
+fn words_nobody_explained_are_refused_by_line() {
+    let said = joined("id,sire,dam,cf,mass\na,0,0,white,5\nb,0,0,normal,\n", FIBROSIS).unwrap_err();
+    assert_eq!(
+        said[0].to_string(),
+        "line 2, column cf: \"white\" of a is not in the catalogue. Write one of: affected, normal; or \
+         nothing where it is not known."
+    );
+    let genes = joined("id,sire,dam,mass\na,0,0,5\n", FIBROSIS).unwrap();
+    assert_eq!(
+        genes.notes,
+        [
+            "The column mass is not read: the catalogue does not name it.",
+            "The file has no column cf: nothing is seen there."
+        ]
+    );
+}
+
+#[test]
+fn records_that_clash_are_the_fewest() {
+    let csv = "id,sire,dam,cf\na,0,0,affected\nb,0,0,affected\nc,a,b,normal\nd,a,b,affected\ne,c,,normal\n";
+    let genes = joined(csv, FIBROSIS).unwrap();
+    assert!(matches!(answer(&genes), Err(Unanswered::Impossible { .. })));
+    assert_eq!(
+        clashing(&genes),
+        [
+            "a: cf affected (line 2)",
+            "b: cf affected (line 3)",
+            "c: cf normal (line 4)",
+            "c: young of a and b (line 4)"
+        ]
+    );
+}
+
+#[test]
+fn a_son_shows_what_his_dam_lacks() {
+    // X-linked: mother 11, son 2.
+    let catalogue = "[[locus]]\nname = \"x\"\nalleles = [\"1\", \"2\"]\nfrequency = { 1 = 0.3 }\n\
+                     [[sex_linked]]\nlocus = \"x\"\ny_copy = false\n";
+    let csv = "id,sire,dam,sex,x\nf,0,0,m,1\ng,0,0,f,1/1\ns,f,g,m,2\n";
+    let genes = joined(csv, catalogue).unwrap();
+    assert_eq!(
+        clashing(&genes),
+        ["g: x 1/1 (line 3)", "s: x 2 (line 4)", "s: young of f and g (line 4)"]
+    );
+}
