@@ -57,6 +57,25 @@ impl Belief {
         Self { loci }
     }
 
+    /// From weights of the genotypes at each locus; loci left out are wild type.
+    ///
+    /// None where a locus comes twice, a weight is negative or not finite, or a locus has none
+    /// above 0.
+    #[must_use]
+    pub fn from_weights(mut loci: Vec<(LocusId, LocusBelief)>) -> Option<Self> {
+        loci.sort_by_key(|(id, _)| *id);
+        let twice = loci.windows(2).any(|pair| matches!(pair, [(a, _), (b, _)] if a == b));
+        for (_, belief) in &mut loci {
+            let sum: f64 = belief.iter().map(|(_, w)| w).sum();
+            if !(sum > 0.0 && sum.is_finite() && belief.iter().all(|(_, w)| *w >= 0.0)) {
+                return None;
+            }
+            belief.retain(|(_, w)| *w > 0.0);
+            belief.iter_mut().for_each(|(_, w)| *w /= sum);
+        }
+        (!twice).then_some(Self { loci })
+    }
+
     /// The loci where it may differ from the wild type, in catalogue order.
     #[must_use]
     pub fn loci(&self) -> &[(LocusId, LocusBelief)] {

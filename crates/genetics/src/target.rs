@@ -36,6 +36,37 @@ impl Target {
         }
     }
 
+    /// The same target with nested parts of one kind drawn together, and one set per locus in each.
+    #[must_use]
+    pub(crate) fn gathered(&self) -> Self {
+        let (parts, all) = match self {
+            Self::Is(..) => return self.clone(),
+            Self::All(parts) => (parts, true),
+            Self::Any(parts) => (parts, false),
+        };
+        let mut sets: Vec<(LocusId, GenotypeSet)> = Vec::new();
+        let mut rest: Vec<Self> = Vec::new();
+        let mut add = |part: Self| match part {
+            Self::Is(locus, set) => match sets.iter_mut().find(|(id, _)| *id == locus) {
+                Some((_, so_far)) if all => *so_far = so_far.intersection(set),
+                Some((_, so_far)) => *so_far = so_far.union(set),
+                None => sets.push((locus, set)),
+            },
+            other => rest.push(other),
+        };
+        for part in parts.iter().map(Self::gathered) {
+            match (part, all) {
+                (Self::All(inner), true) | (Self::Any(inner), false) => {
+                    inner.into_iter().for_each(&mut add);
+                }
+                (part, _) => add(part),
+            }
+        }
+        let sets = sets.into_iter().map(|(locus, set)| Self::Is(locus, set));
+        let parts = sets.chain(rest).collect();
+        if all { Self::All(parts) } else { Self::Any(parts) }
+    }
+
     /// Whether an animal meets it whose genotype at every locus is told by `genotype`.
     pub fn holds(&self, genotype: &impl Fn(LocusId) -> Genotype) -> bool {
         match self {

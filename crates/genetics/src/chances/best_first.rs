@@ -1,6 +1,6 @@
 //! The largest products of one number from each of several lists, without forming them all.
 
-use std::cmp::Ordering;
+use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 /// One choice per list, and the product of the numbers chosen.
@@ -12,99 +12,164 @@ pub(super) struct Product {
     pub(super) value: f64,
 }
 
-struct Waiting {
+/// The largest products, largest first.
+///
+/// Each is kept as what it changes against an earlier one, so that ranking many lists costs no more
+/// than the few lists in which the products differ.
+#[derive(Clone, Debug, Default)]
+pub struct Ranking {
+    best: Option<f64>,
+    steps: Vec<Step>,
+    /// Which steps, in order.
+    ranks: Vec<u32>,
+}
+
+/// The product that takes the position of a list instead of its best, on top of the step `before`.
+#[derive(Clone, Copy, Debug)]
+struct Step {
     value: f64,
-    list: usize,
-    position: usize,
-    before: Option<usize>,
+    /// Place of the list among those that have a second number, by loss.
+    turn: u32,
+    list: u32,
+    position: u32,
+    before: u32,
 }
 
-impl PartialEq for Waiting {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
+/// No step before: every list at its best.
+const BEST: u32 = u32::MAX;
+
+impl Ranking {
+    /// How many products there are.
+    #[must_use]
+    pub const fn len(&self) -> usize {
+        if self.best.is_some() { self.ranks.len() + 1 } else { 0 }
     }
-}
-impl Eq for Waiting {}
-impl PartialOrd for Waiting {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
+
+    /// Whether no product was asked for or a list was empty.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        self.best.is_none()
     }
-}
-impl Ord for Waiting {
-    fn cmp(&self, other: &Self) -> Ordering {
-        self.value
-            .total_cmp(&other.value)
-            .then_with(|| other.list.cmp(&self.list))
-            .then_with(|| other.position.cmp(&self.position))
+
+    /// The products, largest first.
+    pub fn values(&self) -> impl Iterator<Item = f64> + '_ {
+        let step = |at: &u32| self.steps.get(*at as usize).map(|step| step.value);
+        self.best.into_iter().chain(self.ranks.iter().filter_map(step))
+    }
+
+    /// Writes the positions chosen by the product of a rank, from 0, into `at`, one per list.
+    pub fn choose(&self, rank: usize, at: &mut [usize]) {
+        at.fill(0);
+        let mut next = rank.checked_sub(1).and_then(|i| self.ranks.get(i)).copied();
+        while let Some(step) = next.and_then(|at| self.steps.get(at as usize)) {
+            if let Some(slot) = at.get_mut(step.list as usize) {
+                *slot = step.position as usize;
+            }
+            next = Some(step.before);
+        }
     }
 }
 
-struct Deviation {
-    list: usize,
-    position: usize,
-    before: Option<usize>,
-}
-
-/// The `limit` largest products, largest first, of lists of positive numbers sorted downwards.
+/// The `limit` largest products of one number from each list; every list holds positive numbers
+/// sorted downwards.
 ///
 /// A frontier of candidates in which each one has a single predecessor, so that nothing is seen
 /// twice: lists are taken in order of the loss from their best to their second; a candidate leads to
 /// the next position in its last list, to a first step in the following list, and to that step
-/// instead of its own first one. Cost O(sum n log n + limit log limit). Same family as lazy k-best
-/// search (Huang & Chiang 2005, from memory).
-pub(super) fn largest(lists: &[Vec<f64>], limit: usize) -> Vec<Product> {
-    if limit == 0 || lists.iter().any(Vec::is_empty) {
-        return Vec::new();
+/// instead of its own first one. Each product found opens one more list, so the `limit` lists of
+/// least loss are enough. Cost O(lists + limit log limit). Same family as lazy k-best search (Huang &
+/// Chiang 2005, from memory).
+#[must_use]
+pub fn likeliest<L: AsRef<[f64]>>(lists: &[L], limit: usize) -> Ranking {
+    if limit == 0 || lists.iter().any(|l| l.as_ref().is_empty()) {
+        return Ranking::default();
     }
-    let mut open: Vec<usize> = (0..lists.len()).filter(|i| lists[*i].len() > 1).collect();
-    let second = |i: usize| lists[i][1] / lists[i][0];
-    open.sort_by(|a, b| second(*b).total_cmp(&second(*a)));
-    let best: f64 = lists.iter().map(|l| l[0]).product();
-    let mut found = vec![Product { at: vec![0; lists.len()], value: best }];
-    let Some(first) = open.first() else { return found };
-
-    let mut steps: Vec<Deviation> = Vec::new();
-    let mut frontier = BinaryHeap::new();
-    frontier.push(Waiting { value: best * second(*first), list: 0, position: 1, before: None });
-    while found.len() < limit {
-        let Some(Waiting { value, list, position, before }) = frontier.pop() else { break };
-        let numbers = &lists[open[list]];
-        found.push(trace(lists, &open, &steps, (list, position, before)));
-        if let Some(next) = numbers.get(position + 1) {
-            let value = value * (next / numbers[position]);
-            frontier.push(Waiting { value, list, position: position + 1, before });
+    let best: f64 = lists.iter().filter_map(|l| l.as_ref().first()).product();
+    let open = open_lists(lists, limit);
+    let expected = limit.min(1024);
+    let mut ranks = Vec::with_capacity(expected);
+    let mut frontier = Frontier::new(best, 3 * expected);
+    frontier.push(open.first(), 0, BEST);
+    while ranks.len() + 1 < limit {
+        let Some((at, step)) = frontier.pop() else { break };
+        ranks.push(at);
+        let Step { turn, list, position, before, .. } = step;
+        let numbers = lists[list as usize].as_ref();
+        if let Some(next) = numbers.get(position as usize + 1) {
+            let value = frontier.value(before) * (next / numbers[0]);
+            frontier.push_step(Step { value, position: position + 1, ..step });
         }
-        if let Some(following) = open.get(list + 1) {
-            let step = value * second(*following);
-            steps.push(Deviation { list, position, before });
-            frontier.push(Waiting {
-                value: step,
-                list: list + 1,
-                position: 1,
-                before: Some(steps.len() - 1),
-            });
-            if position == 1 {
-                let value = step * (numbers[0] / numbers[1]);
-                frontier.push(Waiting { value, list: list + 1, position: 1, before });
-            }
+        let following = open.get(turn as usize + 1);
+        frontier.push(following, turn + 1, at);
+        if position == 1 {
+            frontier.push(following, turn + 1, before);
         }
     }
-    found
+    Ranking { best: Some(best), steps: frontier.steps, ranks }
 }
 
-type Candidate = (usize, usize, Option<usize>);
+/// Products that wait for their turn. Positive numbers are in the order of their bits.
+struct Frontier {
+    best: f64,
+    steps: Vec<Step>,
+    waiting: BinaryHeap<(u64, Reverse<u32>)>,
+}
 
-fn trace(lists: &[Vec<f64>], open: &[usize], steps: &[Deviation], candidate: Candidate) -> Product {
-    let (list, position, mut before) = candidate;
-    let mut at = vec![0; lists.len()];
-    at[open[list]] = position;
-    while let Some(step) = before.and_then(|i| steps.get(i)) {
-        at[open[step.list]] = step.position;
-        before = step.before;
+impl Frontier {
+    fn new(best: f64, expected: usize) -> Self {
+        let waiting = BinaryHeap::with_capacity(expected);
+        Self { best, steps: Vec::with_capacity(expected), waiting }
     }
-    // Formed anew: the running value has gone through many divisions.
-    let value = at.iter().zip(lists).map(|(i, l)| l[*i]).product();
-    Product { at, value }
+
+    fn value(&self, step: u32) -> f64 {
+        self.steps.get(step as usize).map_or(self.best, |step| step.value)
+    }
+
+    fn push(&mut self, list: Option<&(f64, u32)>, turn: u32, before: u32) {
+        if let Some((second, list)) = list {
+            let value = self.value(before) * second;
+            self.push_step(Step { value, turn, list: *list, position: 1, before });
+        }
+    }
+
+    fn push_step(&mut self, step: Step) {
+        if let Ok(at) = u32::try_from(self.steps.len()) {
+            self.waiting.push((step.value.to_bits(), Reverse(at)));
+            self.steps.push(step);
+        }
+    }
+
+    fn pop(&mut self) -> Option<(u32, Step)> {
+        let (_, Reverse(at)) = self.waiting.pop()?;
+        Some((at, *self.steps.get(at as usize)?))
+    }
+}
+
+/// Second over best of the lists that have a second, least loss first; ties in the lists' order.
+fn open_lists<L: AsRef<[f64]>>(lists: &[L], limit: usize) -> Vec<(f64, u32)> {
+    let ratio = |(i, l): (usize, &L)| match l.as_ref() {
+        [best, second, ..] => Some((second / best, u32::try_from(i).ok()?)),
+        _ => None,
+    };
+    let mut open: Vec<(f64, u32)> = lists.iter().enumerate().filter_map(ratio).collect();
+    let by_loss = |a: &(f64, u32), b: &(f64, u32)| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1));
+    if limit < open.len() {
+        open.select_nth_unstable_by(limit, by_loss);
+        open.truncate(limit);
+    }
+    open.sort_unstable_by(by_loss);
+    open
+}
+
+/// As [`likeliest`], each product with all its positions.
+pub(super) fn largest(lists: &[Vec<f64>], limit: usize) -> Vec<Product> {
+    let ranking = likeliest(lists, limit);
+    let product = |(rank, value)| {
+        let mut at = vec![0; lists.len()];
+        ranking.choose(rank, &mut at);
+        Product { at, value }
+    };
+    ranking.values().enumerate().map(product).collect()
 }
 
 /// Every product, in no useful order.
@@ -147,7 +212,7 @@ mod tests {
             let found = largest(&lists, limit);
             prop_assert_eq!(found.len(), all.len());
             for (a, b) in found.iter().zip(&all) {
-                prop_assert!((a.value - b.value).abs() <= 1e-12 * b.value, "{} {}", a.value, b.value);
+                prop_assert!((a.value - b.value).abs() <= 1e-14 * b.value, "{} {}", a.value, b.value);
             }
         }
 

@@ -4,6 +4,8 @@ use std::fmt;
 
 use units::Probability;
 
+use super::hits::Hits;
+
 /// Chances of 0, 1, 2, ... eggs.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ClutchSize {
@@ -145,29 +147,19 @@ impl ClutchSize {
     /// A `p` that overshot 0..=1 by rounding counts as the end it overshot.
     #[must_use]
     pub fn at_least_one(&self, p: f64) -> f64 {
-        let p = Probability::clamped(p).get();
-        // Summed as 1 - (1-p)^n per size, so that small p keeps its digits.
-        let miss = (-p).ln_1p();
-        let hit = |n: usize| {
-            #[expect(clippy::cast_precision_loss, reason = "at most MOST_EGGS")]
-            let n = n as f64;
-            if n == 0.0 { 0.0 } else { -(n * miss).exp_m1() }
-        };
-        self.chances.iter().enumerate().map(|(n, w)| w * hit(n)).sum()
+        self.hits(1).at_least(p)
     }
 
     /// Chance of at least `k` successes, each egg with chance `p` on its own; `p` as there.
     #[must_use]
     pub fn at_least(&self, k: usize, p: f64) -> f64 {
-        let p = Probability::clamped(p).get();
-        if k == 0 {
-            return 1.0;
-        }
-        if k == 1 {
-            return self.at_least_one(p);
-        }
-        let tail = |n: usize| binomial(n, p).into_iter().skip(k).sum::<f64>();
-        self.chances.iter().enumerate().filter(|(n, _)| *n >= k).map(|(n, w)| w * tail(n)).sum()
+        self.hits(k).at_least(p)
+    }
+
+    /// Ready to give the chance of at least `k` successes for many `p`.
+    #[must_use]
+    pub fn hits(&self, k: usize) -> Hits {
+        Hits::new(&self.chances, k)
     }
 }
 

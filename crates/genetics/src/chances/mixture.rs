@@ -88,13 +88,17 @@ impl PairBelief<'_> {
     /// # Errors
     /// As [`Self::target`].
     pub fn laid(&self, target: &Target, among: Among) -> Result<f64, TargetTooTangled> {
-        Ok(mean(&self.mixture(target, among)?))
+        Ok(mean(&self.mixture(&target.gathered(), among)?))
     }
 
-    fn fitting(&self, target: &Target, among: Among) -> Result<Mixture, TargetTooTangled> {
+    pub(super) fn fitting(
+        &self,
+        target: &Target,
+        among: Among,
+    ) -> Result<Mixture, TargetTooTangled> {
         let mut parts = self.lives(among);
         parts.push(target.clone());
-        self.mixture(&Target::All(parts), among)
+        self.mixture(&Target::All(parts).gathered(), among)
     }
 
     pub(super) fn lives(&self, among: Among) -> Vec<Target> {

@@ -127,6 +127,14 @@ impl<'c> PairBelief<'c> {
         Ok(Self { catalogue, loci })
     }
 
+    /// The same pair with these joints instead of what it had at their loci.
+    pub(super) fn joined(mut self, joints: &[LocusPair]) -> Self {
+        self.loci.retain(|pair| joints.iter().all(|joint| joint.locus != pair.locus));
+        self.loci.extend_from_slice(joints);
+        self.loci.sort_by_key(|pair| pair.locus);
+        self
+    }
+
     /// The catalogue it speaks in.
     #[must_use]
     pub const fn catalogue(&self) -> &'c Catalogue {

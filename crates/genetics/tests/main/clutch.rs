@@ -46,12 +46,27 @@ fn table_of_at_least_one() {
     }
 }
 
-/// Eggs needed for 50, 90 and 95 % (computed, the same handbook table).
+/// Eggs needed for 50, 90, 95 and 99 % (computed, the same handbook table).
 #[test]
 fn eggs_needed_for_a_chance() {
-    for (p, needed) in [(0.5, [1, 4, 5]), (0.25, [3, 9, 11]), (1.0 / 64.0, [45, 147, 191])] {
-        for (wanted, n) in [0.5, 0.9, 0.95].into_iter().zip(needed) {
-            let chance = |n| ClutchSize::fixed(n).unwrap().at_least_one(p);
+    let table = [
+        (1.0 / 2.0, [1, 4, 5, 7]),
+        (1.0 / 3.0, [2, 6, 8, 12]),
+        (1.0 / 4.0, [3, 9, 11, 17]),
+        (3.0 / 16.0, [4, 12, 15, 23]),
+        (1.0 / 8.0, [6, 18, 23, 35]),
+        (1.0 / 16.0, [11, 36, 47, 72]),
+        (1.0 / 32.0, [22, 73, 95, 146]),
+        (1.0 / 64.0, [45, 147, 191, 293]),
+    ];
+    for (p, needed) in table {
+        for (wanted, n) in [0.5, 0.9, 0.95, 0.99].into_iter().zip(needed) {
+            // Beyond the most eggs of one clutch: several of them.
+            let chance = |n: usize| {
+                let misses =
+                    [n / 2, n - n / 2].map(|n| 1.0 - ClutchSize::fixed(n).unwrap().at_least_one(p));
+                1.0 - misses[0] * misses[1]
+            };
             assert!(chance(n) >= wanted && chance(n - 1) < wanted, "p {p}, {n} eggs for {wanted}");
         }
     }
@@ -118,7 +133,19 @@ proptest! {
                 }
             }
         }
-        prop_assert!((clutch.at_least(k, p) - counted).abs() < 1e-12);
+        prop_assert!((clutch.at_least(k, p) - counted).abs() < 1e-14);
+    }
+
+    /// Many chances at once are those one by one; small ones keep their digits: k of n is then
+    /// C(n, k) p^k up to terms of order p^(k+1).
+    #[test]
+    fn many_at_once(n in 1_usize..40, k in 1_usize..5, ps in prop::collection::vec(0.0_f64..=1.0, 0..50), tiny in 1e-12_f64..1e-9) {
+        let hits = ClutchSize::fixed(n).unwrap().hits(k);
+        let each: Vec<f64> = ps.iter().map(|p| hits.at_least(*p)).collect();
+        prop_assert_eq!(hits.at_least_each(&ps), each);
+        let ways: f64 = (0..k).map(|i| n.saturating_sub(i) as f64 / (i + 1) as f64).product();
+        let first = ways * tiny.powi(k as i32);
+        prop_assert!((hits.at_least(tiny) - first).abs() <= 1e-7 * first);
     }
 
     /// Each egg counting with chance s only is the same as a hit having chance s p.

@@ -10,7 +10,7 @@ use proptest::prelude::*;
 
 use crate::shelf::shelf;
 
-type Parents = Vec<(Copies, Copies)>;
+pub type Parents = Vec<(Copies, Copies)>;
 type Young = Vec<(Genotype, f64)>;
 
 /// Young at one locus, one gamete after the other, sons and daughters apart.
@@ -30,7 +30,7 @@ fn young_of(cat: &Catalogue, at: LocusId, (sire, dam): (Copies, Copies), sex: Se
 }
 
 /// Every combination of young genotypes over all loci with its chance.
-fn whole_young(
+pub fn whole_young(
     cat: &Catalogue,
     loci: &[LocusId],
     parents: &Parents,
@@ -51,7 +51,7 @@ fn whole_young(
     all
 }
 
-fn whole_parents(loci: &[LocusPair]) -> Vec<(Parents, f64)> {
+pub fn whole_parents(loci: &[LocusPair]) -> Vec<(Parents, f64)> {
     let mut all = vec![(Parents::new(), 1.0)];
     for pair in loci {
         let mut longer = Vec::new();
@@ -117,21 +117,21 @@ fn count(
     counted
 }
 
-fn locus_at(cat: &Catalogue, i: usize) -> (LocusId, usize) {
+pub fn locus_at(cat: &Catalogue, i: usize) -> (LocusId, usize) {
     let (id, locus) = cat.numbered_loci().nth(i % cat.loci().len()).unwrap();
     (id, locus.alleles().len())
 }
 
-fn allele_at(cat: &Catalogue, at: LocusId, i: usize) -> AlleleId {
+pub fn allele_at(cat: &Catalogue, at: LocusId, i: usize) -> AlleleId {
     let genotypes: Vec<_> =
         cat.locus(at).unwrap().genotypes().filter(|g| g.is_homozygous()).collect();
     genotypes[i % genotypes.len()].alleles().0
 }
 
-type Drawn = Vec<(usize, Vec<([usize; 4], f64)>)>;
+pub type Drawn = Vec<(usize, Vec<([usize; 4], f64)>)>;
 
 /// A dependent joint per locus: parents are drawn as pairs with weights, never as a product.
-fn joint(cat: &Catalogue, drawn: &Drawn) -> Vec<LocusPair> {
+pub fn joint(cat: &Catalogue, drawn: &Drawn) -> Vec<LocusPair> {
     let mut pairs: Vec<LocusPair> = Vec::new();
     for (i, states) in drawn {
         let (locus, _) = locus_at(cat, *i);
@@ -153,19 +153,19 @@ fn joint(cat: &Catalogue, drawn: &Drawn) -> Vec<LocusPair> {
     pairs
 }
 
-fn drawn() -> impl Strategy<Value = Drawn> {
+pub fn drawn() -> impl Strategy<Value = Drawn> {
     let state = (prop::array::uniform4(0_usize..6), 0.05_f64..1.0);
     prop::collection::vec((0_usize..8, prop::collection::vec(state, 1..4)), 1..5)
 }
 
 #[derive(Clone, Debug)]
-enum Wish {
+pub enum Wish {
     Is(usize, u64),
     All(Vec<Wish>),
     Any(Vec<Wish>),
 }
 
-fn wish() -> impl Strategy<Value = Wish> {
+pub fn wish() -> impl Strategy<Value = Wish> {
     let leaf = (0_usize..8, any::<u64>()).prop_map(|(l, s)| Wish::Is(l, s));
     leaf.prop_recursive(3, 12, 4, |inner| {
         prop_oneof![
@@ -175,7 +175,7 @@ fn wish() -> impl Strategy<Value = Wish> {
     })
 }
 
-fn target(cat: &Catalogue, wish: &Wish) -> Target {
+pub fn target(cat: &Catalogue, wish: &Wish) -> Target {
     match wish {
         Wish::Is(i, bits) => {
             let (locus, alleles) = locus_at(cat, *i);

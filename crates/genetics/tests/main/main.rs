@@ -4,10 +4,13 @@
 
 mod clutch;
 mod enumeration;
+mod grid;
 mod kinship_published;
 mod kinship_random;
 mod labels;
+mod laying;
 mod loci;
+mod mendel;
 mod possible_het;
 mod posterior_oracle;
 mod published;
