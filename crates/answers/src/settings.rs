@@ -2,6 +2,7 @@
 
 mod feeding;
 mod form;
+mod genes;
 
 use records::{Colony, RecordId};
 use schedule::Rules;
@@ -9,6 +10,7 @@ use schedule::due::DueRules;
 
 pub use feeding::{Feeding, MealClass};
 use form::Form;
+pub use genes::{CarrierChance, GeneRules};
 
 /// One setting.
 pub struct Setting {
@@ -30,6 +32,8 @@ pub struct InForce {
     pub due: DueRules,
     /// How the room feeds.
     pub feeding: Feeding,
+    /// What is taken for granted of genes.
+    pub genes: GeneRules,
 }
 
 /// Every setting but the room's zone: no answer reads it, so the store and its callers do.
@@ -299,6 +303,42 @@ pub const SETTINGS: &[Setting] = &[
         group: "Feeding",
         meaning: "loss of weight since the last meal that is looked into",
         form: Form::Share(|f| &mut f.feeding.loss),
+    },
+    Setting {
+        name: "het_claims_trusted",
+        group: "Genes",
+        meaning: "how far a label's word on hidden genes is trusted where no parents are recorded",
+        form: Form::Share(|f| &mut f.genes.trust),
+    },
+    Setting {
+        name: "possible_het",
+        group: "Genes",
+        meaning: "chance meant by a possible het without a number",
+        form: Form::Share(|f| &mut f.genes.possible_het),
+    },
+    Setting {
+        name: "carrier_chances",
+        group: "Genes",
+        meaning: "chances that a hidden gene is carried which no label lists, for a gene, an animal, or a gene of an animal",
+        form: Form::Carriers(|f| &mut f.genes.carriers),
+    },
+    Setting {
+        name: "reopened_carriers",
+        group: "Genes",
+        meaning: "chance that founders carry an unlisted hidden gene once records clash without it",
+        form: Form::Share(|f| &mut f.genes.reopened),
+    },
+    Setting {
+        name: "unknown_parents_carry",
+        group: "Genes",
+        meaning: "whether a parent nobody recorded carries hidden genes as often as the catalogue says",
+        form: Form::YesNo(|f| &mut f.genes.background_parents),
+    },
+    Setting {
+        name: "lab_error",
+        group: "Genes",
+        meaning: "how often a laboratory is wrong that tells no error rate",
+        form: Form::Share(|f| &mut f.genes.lab_error),
     },
     Setting {
         name: "season_opens",

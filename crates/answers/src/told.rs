@@ -1,7 +1,7 @@
 //! One record as a line of words.
 
-use records::facts::{Change, Fed, Laid};
-use records::{AnimalId, Colony, Fact, Found, Meal, PlannedMale, StayEnd};
+use records::facts::{Change, Fed, Laid, Tested};
+use records::{AnimalId, Colony, Fact, Found, LabFound, Meal, PlannedMale, StayEnd};
 use units::Grams;
 
 /// What a record says. `mass`: a weight as whoever asks reads it.
@@ -44,6 +44,7 @@ pub fn told(colony: &Colony, mass: &dyn Fn(Grams) -> String, fact: &Fact) -> Str
             format!("clutch hatched{n}")
         }
         Fact::Looked(f) => format!("{} looks {}", who(&f.animal), f.look),
+        Fact::Tested(f) => lab_result(f, &who(&f.animal)),
         Fact::Planned(f) => {
             let male = match &f.male {
                 PlannedMale::Animal(id) => who(id),
@@ -109,6 +110,21 @@ fn laid(f: &Laid, who: impl Fn(&AnimalId) -> String) -> String {
 
 fn spell(what: &str, begins: bool, who: &str) -> String {
     format!("{who} {what} {}", if begins { "begins" } else { "ends" })
+}
+
+fn lab_result(f: &Tested, who: &str) -> String {
+    let lab = f.lab.as_ref().map_or_else(String::new, |lab| format!(" ({lab})"));
+    let error = f.error.map_or_else(String::new, |e| format!(", wrong in {}", e.to_a_tenth()));
+    format!("{who} lab result: {}{error}{lab}", lab_found(f.found, &f.gene))
+}
+
+/// What a laboratory found, in words: "carries clown", "one copy of pinstripe".
+#[must_use]
+pub fn lab_found(found: LabFound, gene: &str) -> String {
+    match found {
+        LabFound::Lacks | LabFound::Carries => format!("{found} {gene}"),
+        LabFound::OneCopy | LabFound::TwoCopies => format!("{found} of {gene}"),
+    }
 }
 
 /// What a check found, in words.

@@ -33,6 +33,21 @@ fn every_default_can_be_typed_and_means_itself() {
     assert_eq!(names.len(), plain.len(), "a name means one thing");
 }
 
+#[test]
+fn chances_to_carry_are_set_for_a_gene_an_animal_or_both() {
+    let told = |text: &str| {
+        let of = |c: &answers::settings::CarrierChance| (c.of.clone(), c.chance.get());
+        force(&[("carrier_chances", text)]).genes.carriers.iter().map(of).collect::<Vec<_>>()
+    };
+    let all = told("clown = 2,5 %, F03=1,  F03  axanthic (line A) = 10%");
+    let expected = [("clown", 0.025), ("F03", 0.01), ("F03 axanthic (line A)", 0.1)];
+    assert_eq!(all, expected.map(|(of, chance)| (of.to_owned(), chance)));
+    for bad in ["clown", "clown = many", "= 3 %", "clown = 100 %", "clown 3 %"] {
+        assert!(check("carrier_chances", bad).is_err(), "{bad}");
+        assert!(told(bad).is_empty(), "{bad}");
+    }
+}
+
 /// The hard rules of the night, each with a value that lets it go or changes it.
 #[test]
 fn every_hard_rule_can_be_changed() {
@@ -74,6 +89,7 @@ fn every_setting_takes_another_value() {
             "felt_words" => "bean = 0, egg = 2",
             "bands_from" => "11 18 28 37",
             "meals_by_weight" => "200 = mouse 7, more = rat 14",
+            "carrier_chances" => "clown = 3 %, F03 piebald = 12.5 %",
             _ if setting.possible == "yes or no" && setting.value == "yes" => "no",
             _ if setting.possible == "yes or no" => "yes",
             _ if setting.possible.contains("grams") => "777.5",

@@ -73,11 +73,13 @@ fn every_kind_of_fact_can_be_written_down_and_taken_back() {
     let folder = Folder::new();
     let sheet = folder.write("animals.csv", "code,sex,name\nM02,1.0,Slate\nF06,0.1,Quill\n");
     assert_eq!(folder.ask(&["import", &sheet, "--yes"]).code, 0);
-    let lines: [&[&str]; 28] = [
+    let lines: [&[&str]; 30] = [
         &["added", "F99", "female", "pastel", "66%", "het", "clown"],
         &["named", "F99", "Bramble"],
         &["genes", "F99", "pastel", "het", "clown"],
         &["look", "F99", "pastel"],
+        &["lab", "F99", "pied", "carries", "0,5%", "skin,", "by", "post"],
+        &["lab", "F99", "axanthic (line A)", "none"],
         &["sex", "F99", "female", "probed"],
         &["moved", "F99", "R9-01"],
         &["retagged", "F99", "F98"],
@@ -121,6 +123,9 @@ fn every_kind_of_fact_can_be_written_down_and_taken_back() {
         &["planned", "F06", "M02", "first", "200"],
         &["borrowed", "F06", "Neighbour", "soon"],
         &["weighed"],
+        &["lab", "F06", "axanthic", "none"],
+        &["lab", "F06", "clown", "maybe"],
+        &["lab", "F06", "clown", "two", "70%"],
         &["sings", "F06"],
     ] {
         let ran = folder.ask(&[&["record"], wrong].concat());

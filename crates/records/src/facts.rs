@@ -5,12 +5,14 @@ pub mod breeding;
 pub mod care;
 pub mod clutch;
 pub mod desk;
+pub mod lab;
 
 pub use animal::{Added, Borrowed, CameBack, Change, Changed, Left, Moved, Retagged, SexTold};
 pub use breeding::{Checked, LockLooked, Ovulated, Placed, Planned, TakenOut};
 pub use care::{Fed, Noted, Shed, Treated, Weighed};
 pub use clutch::{HatchedOut, Laid, Looked};
 pub use desk::{Corrected, Held, Retracted, Set, Target};
+pub use lab::Tested;
 
 use crate::ids::{AnimalId, RecordId};
 use crate::words::{PlannedMale, Sex, ShedKind};
@@ -68,6 +70,8 @@ pub enum Fact {
     HatchedOut(HatchedOut),
     /// What an animal looks like.
     Looked(Looked),
+    /// What a laboratory found.
+    Tested(Tested),
     /// A pair the keeper plans.
     Planned(Planned),
     /// Free words.
@@ -112,6 +116,7 @@ impl Fact {
             Self::Laid(_) => "laid",
             Self::HatchedOut(_) => "hatched",
             Self::Looked(_) => "look",
+            Self::Tested(_) => "lab result",
             Self::Planned(_) => "planned pair",
             Self::Noted(_) => "note",
             Self::Set(_) => "setting",
@@ -145,6 +150,7 @@ impl Fact {
             Self::Ovulated(f) => vec![f.female],
             Self::Laid(f) => vec![f.female],
             Self::Looked(f) => vec![f.animal],
+            Self::Tested(f) => vec![f.animal],
             Self::Planned(f) => {
                 let mut all = vec![f.female];
                 if let PlannedMale::Animal(male) = f.male {

@@ -187,6 +187,14 @@ vocabulary!(
         Incubator = "in an incubator" }
 );
 vocabulary!(
+    /// What a laboratory found of one gene.
+    LabFound { /// No copy.
+        Lacks = "does not carry", /// One copy or two: the test does not tell.
+        Carries = "carries", /// Exactly one.
+        OneCopy = "one copy", /// Two.
+        TwoCopies = "two copies" }
+);
+vocabulary!(
     /// How sure an observation is.
     Certainty { /// Seen.
         Seen = "seen", /// Suspected.

@@ -5,7 +5,7 @@
 
 use std::ops::RangeInclusive;
 
-use units::{Day, Grams, Millimetres};
+use units::{Day, Grams, Millimetres, Probability};
 
 use crate::limits::{ANIMAL_GRAMS, FOLLICLE_MM};
 use crate::number::Unit;
@@ -100,6 +100,15 @@ pub fn sizes(text: &str) -> Option<Vec<Millimetres>> {
     sizes.filter(|sizes| (1..=MOST_SIZES).contains(&sizes.len()))
 }
 
+/// How often a test is wrong, typed in percent: from 0, below 50, such as `0.5 %`.
+#[must_use]
+pub fn error_rate(text: &str) -> Option<Probability> {
+    match number(text, "%", 0.0..=49.9) {
+        Typed::Number(percent) => Probability::new(percent / 100.0).ok(),
+        Typed::Either(..) | Typed::Impossible => None,
+    }
+}
+
 /// A day that can be written or asked about, such as `2026-02-10`.
 #[must_use]
 pub fn day(text: &str) -> Option<Day> {
@@ -146,6 +155,8 @@ mod tests {
         for bad in ["", "1e309", "0", "61", "-5", "marble"] {
             assert_eq!(mm(bad), None, "{bad}");
         }
+        let wrong = |text| error_rate(text).map(Probability::get);
+        assert_eq!((wrong("0,5 %"), wrong("1"), wrong("50%")), (Some(0.005), Some(0.01), None));
         assert_eq!(day("2026-02-10").map(|d| d.year()), Some(2026));
         for bad in ["1800-01-01", "2200-01-01", "2026-02-30", "soon"] {
             assert_eq!(day(bad), None, "{bad}");

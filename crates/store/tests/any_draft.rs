@@ -6,10 +6,10 @@ use proptest::prelude::*;
 use records::facts::*;
 use records::words::{Certainty, Choice, EggsKept};
 use records::{
-    AnimalId, BatchId, ClutchId, Code, Draft, Fact, Found, Leaving, Lock, Meal, PlannedMale,
-    RecordId, Sex, ShedKind, Source, StayEnd, Tub,
+    AnimalId, BatchId, ClutchId, Code, Draft, Fact, Found, LabFound, Leaving, Lock, Meal,
+    PlannedMale, RecordId, Sex, ShedKind, Source, StayEnd, Tub,
 };
-use units::{Day, Grams, Instant, Millimetres, Night, When};
+use units::{Day, Grams, Instant, Millimetres, Night, Probability, When};
 
 fn id() -> impl Strategy<Value = RecordId> {
     any::<[u8; 16]>().prop_map(RecordId::from_bytes)
@@ -162,6 +162,12 @@ fn clutch() -> BoxedStrategy<Fact> {
             Fact::HatchedOut(HatchedOut { clutch: ClutchId(clutch), hatchlings })
         }),
         (animal(), words()).prop_map(|(animal, look)| Fact::Looked(Looked { animal, look })),
+        (animal(), words(), one_of(LabFound::ALL), of(words()), of(0.0..0.5)).prop_map(
+            |(animal, gene, found, lab, error)| {
+                let error = error.and_then(|e| Probability::new(e).ok());
+                Fact::Tested(Tested { animal, gene, found, lab, error })
+            }
+        ),
     ]
     .boxed()
 }

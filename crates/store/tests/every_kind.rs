@@ -3,17 +3,17 @@
 use records::facts::{
     Added, Borrowed, CameBack, Change, Changed, Checked, Corrected, Fed, HatchedOut, Held, Laid,
     Left, LockLooked, Looked, Moved, Noted, Ovulated, Placed, Planned, Retagged, Retracted, Set,
-    SexTold, Shed, TakenOut, Target, Treated, Weighed,
+    SexTold, Shed, TakenOut, Target, Tested, Treated, Weighed,
 };
 use records::words::{Certainty, Choice, EggsKept};
 use records::{
-    AnimalId, BatchId, ClutchId, Code, Draft, Fact, Found, Leaving, Lock, Meal, PlannedMale,
-    RecordId, Sex, ShedKind, Source, StayEnd, Tub,
+    AnimalId, BatchId, ClutchId, Code, Draft, Fact, Found, LabFound, Leaving, Lock, Meal,
+    PlannedMale, RecordId, Sex, ShedKind, Source, StayEnd, Tub,
 };
-use units::{Day, Grams, Instant, Millimetres, Night, When};
+use units::{Day, Grams, Instant, Millimetres, Night, Probability, When};
 
 /// Number of kinds; the match makes a new kind fail to compile until it is counted here.
-pub const KINDS: usize = 31;
+pub const KINDS: usize = 32;
 
 pub fn place(fact: &Fact) -> usize {
     match fact {
@@ -48,6 +48,7 @@ pub fn place(fact: &Fact) -> usize {
         Fact::Held(_) => 28,
         Fact::Corrected(_) => 29,
         Fact::Retracted(_) => 30,
+        Fact::Tested(_) => 31,
     }
 }
 
@@ -298,7 +299,22 @@ fn laying() -> Vec<Draft> {
             on("2026-06-30"),
             Fact::Looked(Looked { animal: animal(4), look: "Pastel Clown".into() }),
         ),
+        draft(65, on("2026-07-10"), tested("clown", LabFound::Carries, true)),
+        draft(66, on("2026-07-10"), tested("piebald", LabFound::Lacks, false)),
+        draft(67, on("2026-07-11"), tested("pinstripe", LabFound::OneCopy, false)),
+        draft(68, When::Undated, tested("pinstripe", LabFound::TwoCopies, false)),
     ]
+}
+
+fn tested(gene: &str, found: LabFound, is_full: bool) -> Fact {
+    let error = Probability::new(0.004).ok();
+    Fact::Tested(Tested {
+        animal: animal(4),
+        gene: gene.into(),
+        found,
+        lab: is_full.then(|| "shed skin, sequenced".into()),
+        error: error.filter(|_| is_full),
+    })
 }
 
 fn desk() -> Vec<Draft> {

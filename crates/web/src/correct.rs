@@ -56,6 +56,7 @@ const fn only_its_day(fact: &Fact) -> bool {
             | Fact::CameBack(_)
             | Fact::Quarantine(_)
             | Fact::Treatment(_)
+            | Fact::Tested(_)
     )
 }
 

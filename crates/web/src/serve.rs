@@ -19,7 +19,7 @@ use crate::failure::{Failure, way_back};
 use crate::phones::Phones;
 use crate::phones::door::{Door, guard};
 use crate::site::{Carries, Clock, Site};
-use crate::writing::{breeding, care, meals, morning, whereabouts};
+use crate::writing::{breeding, care, lab, meals, morning, whereabouts};
 use crate::you::Unasked;
 use crate::{
     animal, animals, assets, chances, correct, desk, import, keys, round, season, settings, step,
@@ -104,6 +104,7 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/shed", post(care::shed))
         .route("/apart", post(care::apart))
         .route("/noted", post(care::noted))
+        .route("/lab", post(lab::tested))
         .route("/breeding", post(breeding::event))
         .route("/together", post(breeding::together))
         .route("/laid", post(breeding::laid))

@@ -3,6 +3,7 @@
 
 pub mod breeding;
 pub mod care;
+pub mod lab;
 pub mod meals;
 pub mod morning;
 mod reading;

@@ -52,6 +52,12 @@ const CASES: &[Case] = &[
     ("/came-back", "M2", &[], "M2 came back."),
     ("/apart", "F2", &[("what", "treatment begins"), ("words", "mites")], "F2 treatment begins."),
     ("/sex-told", "F2", &[("sex", "female"), ("words", "popped")], "F2 is female."),
+    (
+        "/lab",
+        "F2",
+        &[("gene", "pied"), ("found", "carries"), ("error", "0,5"), ("words", "skin, by post")],
+        "F2 lab result: carries piebald, wrong in 0.5 % (skin, by post).",
+    ),
     ("/noted", "F2", &[("text", "calm\r\nand large")], "calm\nand large."),
 ];
 
@@ -122,6 +128,15 @@ fn wrong_input_is_answered_by_a_sentence_and_writes_nothing() {
         ("/apart", "F1", &[("what", "holiday begins")], "Nothing says what begins"),
         ("/sex-told", "F1", &[("sex", "both")], "Nothing says its sex"),
         ("/noted", "F1", &[("text", " ")], "Nothing says what to note"),
+        ("/lab", "F1", &[("found", "carries")], "Nothing says which gene was tested"),
+        ("/lab", "F1", &[("gene", "axanthic"), ("found", "carries")], "which line of axanthic"),
+        ("/lab", "F1", &[("gene", "pied"), ("found", "maybe")], "Nothing says what was found"),
+        (
+            "/lab",
+            "F1",
+            &[("gene", "pied"), ("found", "carries"), ("error", "60")],
+            "is no error rate of a test",
+        ),
         ("/noted", "F1", &[("text", &long)], "longer than 2000 characters"),
         ("/noted", "F1", &[("text", "a\u{7}b")], "cannot be printed"),
     ];

@@ -4,9 +4,9 @@ use std::collections::BTreeSet;
 
 use records::facts::{
     Added, Borrowed, Checked, Fed, Held, Laid, Left, Looked, Noted, Placed, Planned, Set, SexTold,
-    Treated, Weighed,
+    Tested, Treated, Weighed,
 };
-use records::words::{Choice, Leaving};
+use records::words::{Choice, LabFound, Leaving};
 use records::{AnimalId, Code, Draft, Fact, Found, Meal, PlannedMale, Sex, Source, StayEnd, Tub};
 use store::{new_id, now};
 use units::{Grams, Millimetres, Night, When};
@@ -41,6 +41,11 @@ fn added(code: &str, sex: Sex) -> Draft {
 }
 
 /// A room in which everything that can be text is hostile.
+fn tested(animal: AnimalId) -> Fact {
+    let (gene, lab) = (HOSTILE.to_owned(), Some(HOSTILE.to_owned()));
+    Fact::Tested(Tested { animal, gene, found: LabFound::Carries, lab, error: None })
+}
+
 fn hostile_room() -> Room {
     let (f, m) = (added("F<x-evil>/\"'>?#% .", Sex::Female), added("M<x-evil>", Sex::Male));
     let gone = added("<script>", Sex::Female);
@@ -84,6 +89,7 @@ fn hostile_room() -> Room {
         on("2026-02-03", fed(Meal::Taken)),
         on("2026-02-03", fed(Meal::Refused)),
         on("2026-02-03", Fact::Looked(Looked { animal: female, look: words() })),
+        on("2026-02-03", tested(female)),
         on("2026-01-01", Fact::Planned(planned(PlannedMale::Carrying(words())))),
         on("2026-01-02", Fact::Planned(planned(PlannedMale::Animal(male)))),
         on("2026-02-01", Fact::Quarantine(treated(left))),

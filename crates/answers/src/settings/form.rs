@@ -8,6 +8,7 @@ use units::{Grams, Millimetres, Probability, Season};
 
 use super::InForce;
 use super::feeding::{MealClass, classes, told};
+use super::genes::{self, CarrierChance};
 use crate::felt;
 
 /// Where a value stands among all that is in force.
@@ -35,6 +36,8 @@ pub enum Form {
     YesNo(At<bool>),
     /// Usual meals by weight.
     Meals(At<Vec<MealClass>>),
+    /// Chances by gene or animal.
+    Carriers(At<Vec<CarrierChance>>),
     /// Month and day.
     SeasonOpens,
     /// Words with their class.
@@ -68,6 +71,9 @@ impl Form {
             Self::Bands(at) => *at(force) = bands(&plain)?,
             Self::YesNo(at) => *at(force) = yes_no(&plain)?,
             Self::Meals(at) => *at(force) = classes(text)?,
+            Self::Carriers(at) => {
+                *at(force) = if plain == "none" { vec![] } else { genes::carriers(text)? };
+            }
             Self::SeasonOpens => drop(Season::read_opening(&plain)?),
             Self::FeltWords => {
                 let known = Classes::default();
@@ -96,6 +102,7 @@ impl Form {
             }
             Self::YesNo(at) => if *at(force) { "yes" } else { "no" }.to_owned(),
             Self::Meals(at) => told(at(force)),
+            Self::Carriers(at) => genes::told(at(force)),
             Self::SeasonOpens => {
                 let (month, day) = Season::DEFAULT_OPENING;
                 format!("{month:02}-{day:02}")
@@ -124,6 +131,9 @@ impl Form {
                 "classes by weight, the last one \"more\", such as 150 = rat fuzzy 7, more = medium rat 14"
                     .to_owned()
             }
+            Self::Carriers(_) => {
+                "names with a share below 100 %, such as clown = 3 %, F03 = 1 %, F03 piebald = 10 %, or none".to_owned()
+            }
             Self::SeasonOpens => "month and day, such as 11-01".to_owned(),
             Self::FeltWords => {
                 let last = Classes::default().n_words() - 1;
@@ -148,12 +158,12 @@ pub(super) fn grams(text: &str) -> Option<Grams> {
     Grams::new(grams).ok().filter(|g| g.get() > 0.0 && g.get() <= MOST_GRAMS)
 }
 
-fn percent(text: &str) -> Option<Probability> {
+pub(super) fn percent(text: &str) -> Option<Probability> {
     Probability::new(number(text.trim_end_matches('%'))? / 100.0).ok()
 }
 
 /// A share as it could be typed: 12.5 %.
-fn in_percent(share: Probability) -> String {
+pub(super) fn in_percent(share: Probability) -> String {
     // Percent of hundredths are not whole in binary; what was typed has few digits.
     let percent = (share.get() * 1e6).round() / 1e4;
     format!("{percent} %")

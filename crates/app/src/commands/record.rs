@@ -3,6 +3,7 @@
 mod animal;
 mod breeding;
 mod care;
+mod lab;
 mod reading;
 
 use records::{AsOf, Colony, Draft, Fact};
@@ -20,6 +21,7 @@ const KINDS: &[(&str, &str)] = &[
     ("named", "ANIMAL NAME"),
     ("genes", "ANIMAL GENES"),
     ("look", "ANIMAL LOOK"),
+    ("lab", "ANIMAL GENE carries|none|one|two [WRONG IN n%] [LABORATORY]"),
     ("sex", "ANIMAL male|female [HOW]"),
     ("retagged", "ANIMAL CODE"),
     ("moved", "ANIMAL TUB"),

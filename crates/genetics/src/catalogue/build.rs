@@ -18,6 +18,7 @@ impl Catalogue {
             combos: Vec::new(),
             names: Names::default(),
             cautions: Vec::new(),
+            sight: super::sight::Sight::default(),
         };
         for (i, locus) in spec.loci.iter().enumerate() {
             let id = LocusId(u16::try_from(i).map_err(|_| CatalogueError::TooManyLoci)?);
@@ -30,6 +31,7 @@ impl Catalogue {
         }
         made.add_ambiguous(spec)?;
         made.add_combos(spec)?;
+        made.add_sight(spec)?;
         Ok(made)
     }
 

@@ -50,6 +50,18 @@ pub enum CatalogueError {
         /// The value given.
         value: f64,
     },
+    /// A chance to be missed outside 0..1.
+    Missed {
+        /// The gene.
+        gene: String,
+        /// The value given.
+        value: f64,
+    },
+    /// A count of meioses that is none.
+    Counted {
+        /// The value given.
+        value: f64,
+    },
     /// More than one locus on the sex chromosomes.
     SecondSexLinked {
         /// The second one.
@@ -91,6 +103,12 @@ impl fmt::Display for CatalogueError {
                     f,
                     "the recombination of locus \"{locus}\" is {value}: give a number from 0 to 0.5"
                 )
+            }
+            Self::Missed { gene, value } => {
+                write!(f, "the chance to miss \"{gene}\" is {value}: give a number from 0, below 1")
+            }
+            Self::Counted { value } => {
+                write!(f, "the recombination counts for {value} meioses: give a number above 0")
             }
             Self::SecondSexLinked { locus } => write!(
                 f,

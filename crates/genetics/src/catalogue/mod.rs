@@ -3,6 +3,7 @@
 mod build;
 mod error;
 mod names;
+mod sight;
 mod spec;
 
 use units::Probability;
@@ -12,6 +13,7 @@ use crate::target::Target;
 
 pub use error::CatalogueError;
 pub use names::{Meaning, normalise};
+pub use sight::{COUNTED, HidesSpec, MISSED, MissedSpec};
 pub use spec::{
     AlleleSpec, AmbiguousSpec, CatalogueSpec, ComboSpec, CompoundSpec, LocusSpec, Mode, RemarkSpec,
 };
@@ -202,6 +204,7 @@ pub struct Catalogue {
     pub(crate) combos: Vec<Combo>,
     pub(crate) names: names::Names,
     pub(crate) cautions: Vec<CautionRule>,
+    pub(crate) sight: sight::Sight,
 }
 
 impl Catalogue {

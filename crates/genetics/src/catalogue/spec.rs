@@ -1,5 +1,6 @@
 //! What a catalogue is made from: plain values, unchecked.
 
+use super::sight::{HidesSpec, MissedSpec};
 use super::{Confidence, Linkage, Viability};
 
 /// How one and two copies of an allele show beside the wild type.
@@ -112,4 +113,10 @@ pub struct CatalogueSpec {
     pub ambiguous: Vec<AmbiguousSpec>,
     /// Words that are no genes.
     pub remarks: Vec<RemarkSpec>,
+    /// Genes that are missed more or less easily than usual.
+    pub missed: Vec<MissedSpec>,
+    /// Looks beside which others cannot be judged.
+    pub hides: Vec<HidesSpec>,
+    /// Male meioses for which the recombination of the sex-linked locus counts.
+    pub recombination_counted: Option<f64>,
 }

@@ -16,5 +16,6 @@ mod posterior_oracle;
 mod published;
 mod sex_linked;
 mod shelf;
+mod sight;
 mod tabular;
 mod textbook;

@@ -3,7 +3,7 @@
 use units::{Day, Grams};
 
 use crate::colony::{CodeSpan, Dated};
-use crate::facts::{Borrowed, Fed, Left, Ovulated};
+use crate::facts::{Borrowed, Fed, Left, Ovulated, Tested};
 use crate::ids::{AnimalId, RecordId};
 use crate::words::{Found, Sex, ShedKind, Tub};
 
@@ -35,6 +35,8 @@ pub struct Animal {
     pub genes: Option<(String, RecordId)>,
     /// What was seen of it, in trade shorthand, as last told, with the record.
     pub look: Option<(String, RecordId)>,
+    /// Laboratory results; undated ones carry no day.
+    pub tested: Vec<(Option<Day>, RecordId, Tested)>,
     /// Place of its father.
     pub sire: Option<usize>,
     /// Place of its mother.

@@ -83,6 +83,7 @@ fn newcomer(id: AnimalId, added: &Added) -> Animal {
         hatched: added.hatched,
         genes: added.genes.clone().map(|genes| (genes, id.0)),
         look: None,
+        tested: vec![],
         sire: None,
         dam: None,
         clutch: added.clutch.clone(),
@@ -166,6 +167,7 @@ impl Folding<'_> {
                 animal.codes.push(CodeSpan { code: f.code.clone(), from: day, to: None });
             }
             Fact::Borrowed(f) => self.animal(f.animal)?.borrowed = Some(f.clone()),
+            Fact::Tested(f) => self.animal(f.animal)?.tested.push((day, live.id, f.clone())),
             Fact::Looked(f) => self.animal(f.animal)?.look = Some((f.look.clone(), live.id)),
             Fact::Noted(f) => match f.animal {
                 Some(id) => self.animal(id)?.notes.push((day, live.id, f.text.clone())),

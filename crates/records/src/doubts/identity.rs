@@ -39,6 +39,7 @@ fn needs_presence(fact: &Fact) -> bool {
             | Fact::Borrowed(_)
             | Fact::Noted(_)
             | Fact::Looked(_)
+            | Fact::Tested(_)
             | Fact::HatchedOut(_)
     )
 }

@@ -2,7 +2,7 @@
 
 use genetics::catalogue::{
     AlleleSpec, AmbiguousSpec, CatalogueError, CatalogueSpec, ComboSpec, CompoundSpec, Confidence,
-    Linkage, LocusSpec, Mode, RemarkSpec, Viability, normalise,
+    HidesSpec, Linkage, LocusSpec, MissedSpec, Mode, RemarkSpec, Viability, normalise,
 };
 use serde::Deserialize;
 use units::Probability;
@@ -48,6 +48,21 @@ struct LocusEntry {
 #[serde(deny_unknown_fields)]
 struct SexLinked {
     recombination_male: f64,
+    counted: Option<f64>,
+}
+
+/// What cannot be judged beside a look: these, or `"everything else"`.
+#[derive(Debug, Deserialize)]
+#[serde(untagged)]
+enum HidesEntry {
+    Word(EverythingElse),
+    Names(Vec<String>),
+}
+
+#[derive(Clone, Copy, Debug, Deserialize)]
+enum EverythingElse {
+    #[serde(rename = "everything else")]
+    EverythingElse,
 }
 
 #[derive(Debug, Deserialize)]
@@ -64,6 +79,9 @@ struct AlleleEntry {
     #[serde(default)]
     viability: ViabilityWord,
     frequency: Option<f64>,
+    missed: Option<f64>,
+    hides: Option<HidesEntry>,
+    super_hides: Option<HidesEntry>,
     welfare: Option<String>,
     #[serde(default)]
     confidence: ConfidenceWord,
@@ -80,6 +98,7 @@ struct CompoundEntry {
     also: Vec<String>,
     #[serde(default)]
     viability: ViabilityWord,
+    hides: Option<HidesEntry>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -192,6 +211,7 @@ impl CatalogueFile {
     pub(super) fn add_to(&self, spec: &mut CatalogueSpec) -> Result<(), CatalogueError> {
         let frequency = self.defaults.frequency.unwrap_or(FREQUENCY);
         for entry in &self.locus {
+            entry.add_sight(spec);
             let alleles = entry.allele.iter().map(|a| a.spec(frequency));
             let compounds = entry.compound.iter().map(CompoundEntry::spec);
             let there = spec.loci.iter_mut().find(|l| normalise(&l.name) == normalise(&entry.name));
@@ -235,9 +255,35 @@ impl CatalogueFile {
     }
 }
 
+impl HidesEntry {
+    fn spec(&self, look_of: Vec<String>) -> HidesSpec {
+        let hidden = match self {
+            Self::Word(EverythingElse::EverythingElse) => Vec::new(),
+            Self::Names(names) => names.clone(),
+        };
+        HidesSpec { look_of, hidden }
+    }
+}
+
 impl LocusEntry {
+    /// What is easily missed here, and what hides other genes.
+    fn add_sight(&self, spec: &mut CatalogueSpec) {
+        for allele in &self.allele {
+            let name = || allele.name.clone();
+            spec.missed.extend(allele.missed.map(|chance| MissedSpec { gene: name(), chance }));
+            spec.hides.extend(allele.hides.as_ref().map(|h| h.spec(vec![name()])));
+            spec.hides.extend(allele.super_hides.as_ref().map(|h| h.spec(vec![name(), name()])));
+        }
+        for compound in &self.compound {
+            spec.hides.extend(compound.hides.as_ref().map(|h| h.spec(compound.of.to_vec())));
+        }
+        if let Some(SexLinked { counted: Some(counted), .. }) = self.sex_linked {
+            spec.recombination_counted = Some(counted);
+        }
+    }
+
     fn linkage(&self) -> Result<Option<Linkage>, CatalogueError> {
-        let Some(SexLinked { recombination_male: value }) = self.sex_linked else {
+        let Some(SexLinked { recombination_male: value, .. }) = self.sex_linked else {
             return Ok(None);
         };
         let r = Probability::new(value)

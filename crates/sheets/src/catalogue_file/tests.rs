@@ -22,6 +22,48 @@ fn the_builtin_file_has_every_gene() {
     assert_eq!(linked[0].name(), "coral glow");
 }
 
+/// Subtle genes, and white animals (common practice, no source).
+#[test]
+fn the_builtin_file_knows_what_is_missed_and_hidden() {
+    let cat = builtin();
+    let missed = |name: &str| {
+        let gene = cat.gene(name).unwrap();
+        cat.missed(gene.locus, Genotype::new(genetics::AlleleId::WILD, gene.allele))
+    };
+    assert_eq!((missed("pastel"), missed("gravel"), missed("clown")), (0.01, 0.05, 1.0));
+    let pastel = cat.gene("pastel").unwrap().locus;
+    let hides = |word: &str| match cat.meaning(word).unwrap() {
+        Meaning::Look(locus, look) => cat.hides((*locus, *look), pastel),
+        _ => panic!("{word} is no look"),
+    };
+    for white in ["ivory", "blue-eyed leucistic", "super fire", "super mojave"] {
+        assert!(hides(white), "{white}");
+    }
+    assert!(!hides("purple passion") && !hides("super enchi"));
+    assert_eq!(cat.recombination_counted(), 100.0);
+}
+
+#[test]
+fn a_file_says_what_hides_what() {
+    let text = |hides: &str| {
+        format!(
+            "[[locus]]\nname = \"a\"\n[[locus.allele]]\nname = \"pale\"\nmode = \"dominant\"\n\
+             missed = 0.25\nhides = {hides}\n[[locus]]\nname = \"b\"\n[[locus.allele]]\n\
+             name = \"dark\"\nmode = \"dominant\"\n[[locus]]\nname = \"c\"\n[[locus.allele]]\n\
+             name = \"striped\"\nmode = \"dominant\"\n"
+        )
+    };
+    let hidden = |hides: &str| {
+        let cat = read(&text(hides)).unwrap();
+        let look = cat.look_of_gene(cat.gene("pale").unwrap()).unwrap();
+        ["dark", "striped"].map(|name| cat.hides(look, cat.gene(name).unwrap().locus))
+    };
+    assert_eq!(hidden("[\"dark\"]"), [true, false]);
+    assert_eq!(hidden("\"everything else\""), [true, true]);
+    assert!(read(&text("[\"nobody\"]")).is_err());
+    assert!(read(&text("\"anything\"")).is_err());
+}
+
 /// Whose two copies do not live (common practice, suspected).
 #[test]
 fn the_builtin_file_knows_what_does_not_live() {

@@ -2,13 +2,15 @@
 
 use records::facts::{
     Borrowed, CameBack, Change, Changed, Checked, Fed, HatchedOut, Left, LockLooked, Looked, Moved,
-    Noted, Ovulated, Placed, Planned, Retagged, Set, SexTold, Shed, TakenOut, Treated, Weighed,
+    Noted, Ovulated, Placed, Planned, Retagged, Set, SexTold, Shed, TakenOut, Tested, Treated,
+    Weighed,
 };
 use records::words::{
-    Certainty, Choice, Code, Leaving, Lock, Meal, PlannedMale, Sex, ShedKind, StayEnd, Tub,
+    Certainty, Choice, Code, LabFound, Leaving, Lock, Meal, PlannedMale, Sex, ShedKind, StayEnd,
+    Tub,
 };
 use records::{AnimalId, ClutchId, Fact, Found, Live};
-use units::{Day, Grams, Millimetres, Night, When};
+use units::{Day, Grams, Millimetres, Night, Probability, When};
 
 use super::book::{Book, Obstacle, Wish};
 use crate::rows::FactRow;
@@ -104,6 +106,16 @@ impl Said<'_, '_> {
             }
             "came back" => Fact::CameBack(CameBack { animal: self.animal()? }),
             "look" => Fact::Looked(Looked { animal: self.animal()?, look: value.to_owned() }),
+            "lab result" => {
+                let (found, rest) = value.split_once(": ").ok_or_else(bad)?;
+                let found = LabFound::from_word(found).ok_or_else(bad)?;
+                let (gene, error) = match rest.rsplit_once("; wrong ") {
+                    Some((gene, error)) => (gene, Some(error_rate(error).ok_or_else(bad)?)),
+                    None => (rest, None),
+                };
+                let (animal, gene) = (self.animal()?, gene.to_owned());
+                Fact::Tested(Tested { animal, gene, found, lab: note, error })
+            }
             "note" => {
                 let animal = self.data.animal.is_some().then(|| self.animal()).transpose()?;
                 Fact::Noted(Noted { animal, text: note.unwrap_or_default() })
@@ -224,6 +236,10 @@ impl Said<'_, '_> {
             _ => return Ok(None),
         }))
     }
+}
+
+fn error_rate(text: &str) -> Option<Probability> {
+    number(text).filter(|e| *e < 0.5).and_then(|e| Probability::new(e).ok())
 }
 
 fn number(text: &str) -> Option<f64> {

@@ -1,6 +1,6 @@
 //! Everything that has no sheet of its own, one fact a row.
 
-use records::facts::{Change, Retagged};
+use records::facts::{Change, Retagged, Tested};
 use records::words::PlannedMale;
 use records::{AnimalId, Fact, Found, Live};
 
@@ -53,6 +53,12 @@ impl Going<'_> {
         let at = animal.codes.iter().rposition(|span| span.code == retagged.code)?;
         animal.codes.get(at.checked_sub(1)?).map(|span| span.code.as_str().to_owned())
     }
+}
+
+/// "carries: clown", with "; wrong 0.004" behind it where an error rate is told.
+fn lab_value(f: &Tested) -> String {
+    let error = f.error.map_or_else(String::new, |e| format!("; wrong {}", e.get()));
+    format!("{}: {}{error}", f.found, f.gene)
 }
 
 fn said(fact: &Fact) -> Option<Said> {
@@ -113,6 +119,7 @@ fn said(fact: &Fact) -> Option<Said> {
         },
         Fact::Ovulated(f) => Said { other: f.sire, ..word(f.female, f.certainty.word()) },
         Fact::Looked(f) => word(f.animal, &f.look),
+        Fact::Tested(f) => Said { note: f.lab.clone(), ..word(f.animal, &lab_value(f)) },
         Fact::Planned(f) => {
             let value = format!("{} {}", f.choice, f.weight);
             match &f.male {

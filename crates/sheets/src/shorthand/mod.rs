@@ -7,6 +7,7 @@
 mod claims;
 mod gene_words;
 mod near;
+mod one_gene;
 mod phrase;
 mod reader;
 mod reading;
@@ -15,6 +16,7 @@ mod token;
 mod unknown_words;
 mod writer;
 
+pub use one_gene::gene;
 pub use reader::read;
 pub use reading::{Question, Reading, Remark, WrittenSex};
 pub use writer::write;

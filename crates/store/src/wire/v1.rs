@@ -8,6 +8,7 @@ mod breeding;
 mod care;
 mod clutch;
 mod desk;
+mod lab;
 mod scalar;
 
 use records::Fact as Ours;
@@ -42,6 +43,7 @@ pub enum Fact {
     Laid(clutch::Laid),
     HatchedOut(clutch::HatchedOut),
     Looked(clutch::Looked),
+    Tested(lab::Tested),
     Planned(breeding::Planned),
     Noted(care::Noted),
     Set(desk::Set),
@@ -69,7 +71,7 @@ macro_rules! convert {
 convert!(
     Added, Changed, SexTold, Retagged, Moved, Left, CameBack, Borrowed, Weighed, Fed, Shed, InBlue,
     Quarantine, Treatment, Checked, Placed, TakenOut, LockLooked, WarmedUp, Settled, Ovulated,
-    Resorbed, Laid, HatchedOut, Looked, Planned, Noted, Set, Held, Corrected, Retracted,
+    Resorbed, Laid, HatchedOut, Looked, Tested, Planned, Noted, Set, Held, Corrected, Retracted,
 );
 
 /// A struct of this version and its conversion both ways, field by field. The first braces hold

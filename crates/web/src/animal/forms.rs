@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use records::colony::Presence;
 use records::{Animal, Leaving, RecordId, Sex};
+use sheets::catalogue_file::builtin;
 use units::Night;
 
 use crate::site::View;
@@ -25,6 +26,8 @@ pub struct Forms {
     pub company: Vec<(String, String)>,
     /// A clutch of hers that has not hatched: its record, and when it was laid.
     pub clutch: Option<(String, String)>,
+    /// Names of all genes, for a laboratory's result.
+    pub genes: Vec<&'static str>,
     pub quarantine: bool,
     pub treatment: bool,
     pub tub: String,
@@ -48,6 +51,7 @@ impl Forms {
             others: others(view, animal),
             company: company(view, place),
             clutch: clutch(view, animal),
+            genes: genes(),
             quarantine: Animal::under_way(&animal.quarantine).is_some(),
             treatment: Animal::under_way(&animal.treatment).is_some(),
             tub: animal.tub_on(view.day).map_or_else(String::new, |t| t.as_str().to_owned()),
@@ -79,6 +83,13 @@ fn clutch(view: &View, animal: &Animal) -> Option<(String, String)> {
     let clutch = &view.colony.clutches[laid.what];
     let is_open = clutch.hatched.is_none() && view.day.days_since(laid.day) <= 130;
     is_open.then(|| (clutch.id.0.to_string(), laid.day.short()))
+}
+
+fn genes() -> Vec<&'static str> {
+    let alleles = builtin().loci().iter().flat_map(|locus| locus.alleles().iter().skip(1));
+    let mut names: Vec<&str> = alleles.map(|allele| allele.name.as_str()).collect();
+    names.sort_unstable();
+    names
 }
 
 fn preys(view: &View) -> Vec<String> {

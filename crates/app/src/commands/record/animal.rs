@@ -22,6 +22,7 @@ impl Reading<'_> {
                 let look = self.rest(1).ok_or_else(usage)?;
                 Fact::Looked(Looked { animal: self.animal(0)?, look })
             }
+            "lab" => self.lab_result()?,
             "sex" => {
                 let sex = Sex::from_word(self.value()?).ok_or_else(usage)?;
                 Fact::SexTold(SexTold { animal: self.animal(0)?, sex, how: self.rest(2) })

@@ -2,7 +2,7 @@
 
 use records::{AnimalId, BatchId, ClutchId, Code, RecordId, Tub};
 use serde::{Deserialize, Serialize};
-use units::{Day, Grams, Millimetres, Night, When};
+use units::{Day, Grams, Millimetres, Night, Probability, When};
 
 /// A value written as its text form; what does not read back to the same text is refused.
 macro_rules! as_text {
@@ -154,6 +154,39 @@ impl From<Weight> for f64 {
     }
 }
 
+/// A chance to be wrong: from 0, below a half.
+#[derive(Clone, Copy, Serialize, Deserialize)]
+#[serde(try_from = "serde_json::Number", into = "serde_json::Number")]
+pub struct ErrorRate(Probability);
+
+impl TryFrom<serde_json::Number> for ErrorRate {
+    type Error = String;
+
+    fn try_from(number: serde_json::Number) -> Result<Self, String> {
+        let value = number.as_f64().filter(|value| (0.0..0.5).contains(value));
+        let value = value.and_then(|value| Probability::new(value).ok());
+        value.map(Self).ok_or_else(|| format!("{number} is no error rate: from 0, below 0.5"))
+    }
+}
+
+impl From<ErrorRate> for serde_json::Number {
+    fn from(rate: ErrorRate) -> Self {
+        plain(rate.0.get())
+    }
+}
+
+impl From<Probability> for ErrorRate {
+    fn from(value: Probability) -> Self {
+        Self(value)
+    }
+}
+
+impl From<ErrorRate> for Probability {
+    fn from(rate: ErrorRate) -> Self {
+        rate.0
+    }
+}
+
 /// A closed vocabulary with the words of this version: screens may change theirs, these stay.
 macro_rules! words {
     ($($name:ident: $theirs:ty { $($variant:ident = $word:literal),+ $(,)? })+) => {$(
@@ -178,6 +211,10 @@ words! {
     Sex: records::Sex { Male = "male", Female = "female" }
     Meal: records::Meal { Taken = "taken", Refused = "refused" }
     EggsKept: records::EggsKept { WithHer = "with her", Incubator = "in an incubator" }
+    LabFound: records::LabFound {
+        Lacks = "does not carry", Carries = "carries", OneCopy = "one copy",
+        TwoCopies = "two copies",
+    }
     ShedKind: records::ShedKind { PreLay = "pre-lay", Ordinary = "ordinary", CannotTell = "can't tell" }
     Lock: records::Lock {
         Seen = "seen", Suspected = "suspected", NoneSeen = "none seen", NotLooked = "not looked",
