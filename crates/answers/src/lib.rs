@@ -7,6 +7,7 @@ pub mod clutch_size;
 pub mod copies;
 pub mod cycle;
 pub mod due_soon;
+pub mod family;
 pub mod feeding_due;
 pub mod felt;
 pub mod follicles;
@@ -19,6 +20,7 @@ pub mod told;
 pub mod tonight;
 
 pub use clutch_size::{HerClutch, her_clutch};
+pub use family::{Family, FamilyAsked, family};
 pub use feeding_due::{FeedingDue, MealShown, feeding_due};
 pub use follicles::{FemaleStanding, Phase, follicles};
 pub use planned_pairs::{PairPlanned, Wanted, planned_pairs};

@@ -2,6 +2,7 @@
 //!
 //! - `clutch_size`: the usual clutch, and hers.
 //! - `evenings`: females in doubt, locks that stand for long.
+//! - `family`: who is drawn in a family chart, and where the two sides of an animal meet.
 //! - `feeding`: who is due a meal, what to thaw, what to think of refused food.
 //! - `pair_chances`: looks, hatching and the wish, against Mendel's ratios and binomial tables.
 //! - `settings`: what a setting may hold, and since when it holds.
@@ -12,6 +13,7 @@
 
 mod clutch_size;
 mod evenings;
+mod family;
 mod feeding;
 mod pair_chances;
 mod room;

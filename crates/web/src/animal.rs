@@ -14,6 +14,7 @@ use crate::chances::{PlanLine, house_link, plans_of};
 use crate::chart::chart;
 use crate::correct::can_be_told_again;
 use crate::failure::Failure;
+use crate::family::Chart;
 use crate::frame::{Frame, html};
 use crate::history::{told, written_by};
 use crate::notice::notice;
@@ -43,6 +44,7 @@ struct Page {
     id: String,
     about: Vec<(&'static str, String)>,
     kin: Vec<(&'static str, Kin)>,
+    family: Chart,
     is_female: bool,
     planned: Vec<PlanLine>,
     chances: String,
@@ -80,6 +82,7 @@ pub async fn page(
         id: animal.id.to_string(),
         about: about(&view, place),
         kin: kin(&view, place),
+        family: Chart::of(&view, place),
         is_female: animal.sex() == Some(Sex::Female),
         planned: plans_of(&site, &view, place),
         chances: house_link(&view, place),
@@ -100,7 +103,7 @@ pub async fn page(
     Ok(html(&page))
 }
 
-fn find(view: &View, code: &str) -> Result<usize, Failure> {
+pub fn find(view: &View, code: &str) -> Result<usize, Failure> {
     match view.colony.bearer(code, None) {
         Bearer::One(place) => return Ok(place),
         Bearer::Several(places) => {

@@ -13,6 +13,7 @@ mod chart;
 mod correct;
 mod desk;
 mod failure;
+mod family;
 mod frame;
 mod history;
 mod import;

@@ -301,14 +301,18 @@ impl View {
 
     /// Address of an animal's page.
     pub(crate) fn animal_link(&self, place: usize) -> String {
+        self.link(&format!("/animal/{}", self.animal_name(place)))
+    }
+
+    /// An animal as a part of an address.
+    pub(crate) fn animal_name(&self, place: usize) -> String {
         let code = self.colony.code(place);
         // A code that two bear, or none could type, is reached by its id.
         let is_clear = self.colony.bearer(code, None) == records::colony::Bearer::One(place);
-        let name = if is_clear {
+        if is_clear {
             crate::asking::in_address(code)
         } else {
             self.colony.animals[place].id.to_string()
-        };
-        self.link(&format!("/animal/{name}"))
+        }
     }
 }

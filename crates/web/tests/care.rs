@@ -289,7 +289,7 @@ fn a_clutch_hatches_on_the_page_of_the_one_that_laid_it() {
     let fields = [("clutch", clutch.as_str()), ("hatchlings", "5"), ("day", "2026-02-08")];
     assert_eq!(written(&room, "/hatched", "F1", &fields), "clutch hatched: 5 hatchlings.");
     let page = get(room.at, "/animal/F1").body;
-    let history = page.split("<h2>History</h2>").nth(1).unwrap();
+    let history = page.split(">History</h2>").nth(1).unwrap();
     assert!(history.contains("clutch hatched: 5 hatchlings") && !page.contains("Save hatching"));
     assert!(history.contains("Withdraw: clutch hatched"));
 }

@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use records::facts::{
-    Added, Borrowed, Checked, Fed, Held, Laid, Left, Looked, Noted, Placed, Planned, Set, SexTold,
-    Tested, Treated, Weighed,
+    Added, Borrowed, Change, Changed, Checked, Fed, Held, Laid, Left, Looked, Noted, Placed,
+    Planned, Set, SexTold, Tested, Treated, Weighed,
 };
 use records::words::{Choice, LabFound, Leaving};
 use records::{AnimalId, Code, Draft, Fact, Found, Meal, PlannedMale, Sex, Source, StayEnd, Tub};
@@ -80,6 +80,7 @@ fn hostile_room() -> Room {
         kept: None,
     };
     let facts = vec![
+        on("2026-02-01", Fact::Changed(Changed { animal: female, change: Change::Sire(male) })),
         on("2026-02-01", Fact::Weighed(Weighed { animal: female, mass: mass(2000.0) })),
         on("2026-02-01", Fact::Weighed(Weighed { animal: male, mass: mass(900.0) })),
         on("2026-02-01", Fact::Checked(Checked { female, found: Found::Felt(words()) })),
@@ -169,8 +170,12 @@ fn markup_in_names_stays_text_on_every_page() {
         if page.status == 200 {
             answered.insert(path.split('?').next().unwrap().to_owned());
         }
-        // Every page leads to this one and back; once is enough.
-        waiting.extend(links(&page.body).filter(|link| !link.starts_with("/you?back=")));
+        // Every page leads to this one and back; once is enough. So is one size of a family.
+        let is_new = |link: &String| {
+            let is_family = link.contains("/family?up=") && !link.contains("?up=4&down=1");
+            !link.starts_with("/you?back=") && !is_family
+        };
+        waiting.extend(links(&page.body).filter(is_new));
         waiting.extend(page.header("location").map(str::to_owned));
     }
     assert!(seen.len() < MOST, "the walk came to its end");

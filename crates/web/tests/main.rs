@@ -6,6 +6,7 @@ mod anything;
 mod care;
 mod chances;
 mod desk;
+mod family;
 mod feeding;
 mod hostile;
 mod import;
