@@ -36,6 +36,8 @@ pub enum Command {
     Feeding(Ask),
     /// Chances of a planned pair, from what is known or claimed of both.
     Chances(Chances),
+    /// What every animal of a pedigree carries, as chances from everything seen of all of them.
+    Genes(Genes),
     /// A made-up room to try everything in, in a folder of its own; serves its pages.
     Demo(Demo),
     /// The pages, on this machine; with --lan also for phones on the network.
@@ -59,6 +61,7 @@ impl Command {
             Self::Answer(a) => a.folder.json,
             Self::Serve(a) => a.folder.json,
             Self::Demo(_) => false,
+            Self::Genes(a) => a.json,
             Self::Record(a) => a.folder.json,
             Self::Follicles(a) | Self::Doubts(a) | Self::Feeding(a) => a.folder.json,
             Self::Tonight(a) => a.ask.folder.json,
@@ -143,6 +146,20 @@ pub struct Chances {
     pub most: usize,
     #[command(flatten)]
     pub ask: Ask,
+}
+
+/// Genes of a pedigree.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Genes {
+    /// A pedigree of its own: columns id,sire,dam,sex and what was seen.
+    #[arg(long, value_name = "FILE")]
+    pub pedigree: PathBuf,
+    /// Its loci: alleles, frequencies, looks, linkage (docs/methods/genes.md).
+    #[arg(long, value_name = "FILE")]
+    pub catalogue: PathBuf,
+    /// Answer as JSON.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Import.

@@ -7,6 +7,7 @@ pub mod doubts;
 pub mod export;
 pub mod feeding;
 pub mod follicles;
+pub mod genes;
 pub mod import;
 pub mod rebuild;
 pub mod record;

@@ -6,6 +6,7 @@ mod commands;
 mod folder;
 mod genes;
 mod network;
+mod pedigree;
 mod refusal;
 mod shapes;
 mod told;
@@ -61,6 +62,7 @@ fn run(command: Command) -> Result<String, Refusal> {
         Command::Tonight(args) => commands::tonight::run(&args),
         Command::Feeding(args) => commands::feeding::run(&args),
         Command::Chances(args) => commands::chances::run(&args),
+        Command::Genes(args) => commands::genes::run(&args),
         Command::Demo(args) => commands::demo::run(&args),
         Command::Serve(args) => commands::serve::run(&args),
         Command::Answer(args) => commands::answer::run(&args),

@@ -130,7 +130,7 @@ fn entry_name(path: &Path) -> String {
     path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default()
 }
 
-fn read_file(path: &Path) -> Result<FileIn, Refusal> {
+pub fn read_file(path: &Path) -> Result<FileIn, Refusal> {
     let name = entry_name(path);
     let bytes = fs::read(path).map_err(|e| {
         Refusal::new(

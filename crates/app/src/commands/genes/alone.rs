@@ -1,0 +1,143 @@
+//! Genes of a pedigree of its own, by a catalogue of its own.
+
+use std::fmt::Write;
+use std::path::Path;
+
+use genetics::posterior::{Budget, Posteriors, Unanswered, posteriors};
+use serde_json::{Map, Value, json};
+use sheets::pedigree_catalogue::{self, Group, PedigreeCatalogue};
+use sheets::pedigree_genes::{Answered, Asked, PedigreeGenes, clash};
+
+use crate::commands::import::read_file;
+use crate::pedigree;
+use crate::refusal::Refusal;
+
+pub fn run(pedigree: &Path, catalogue: &Path, as_json: bool) -> Result<String, Refusal> {
+    let file = pedigree::read(pedigree)?;
+    let catalogue = read_catalogue(catalogue)?;
+    let name = file.file.clone();
+    let genes = PedigreeGenes::join(file, catalogue).map_err(|p| pedigree::refused(&name, &p))?;
+    let mut log10_likelihood = 0.0;
+    let mut by_animal: Vec<Vec<Answered>> = vec![Vec::new(); genes.file.animals.len()];
+    for group in &genes.catalogue.groups {
+        let found = answer(&genes, group)?;
+        log10_likelihood += found.log10_likelihood();
+        for (animal, answered) in by_animal.iter_mut().enumerate() {
+            answered.extend(genes.answered(group, found.of(animal)));
+        }
+    }
+    // Linked loci come first in the groups; the file's order is the reader's.
+    by_animal.iter_mut().for_each(|answered| answered.sort_by_key(|a| a.locus));
+    Ok(if as_json {
+        told_json(&genes, log10_likelihood, &by_animal)
+    } else {
+        told_text(&genes, log10_likelihood, &by_animal)
+    })
+}
+
+fn read_catalogue(path: &Path) -> Result<PedigreeCatalogue, Refusal> {
+    let file = read_file(path)?;
+    let text = String::from_utf8(file.bytes).map_err(|_| {
+        Refusal::new("It is no text in UTF-8.", &file.name, "Save the catalogue as UTF-8 text.")
+    })?;
+    pedigree_catalogue::read(&text).map_err(|problems| match problems.as_slice() {
+        [one] => {
+            let place = format!("{}, {}", file.name, one.place);
+            Refusal::new(format!("{place}: {}", one.why), place, &one.remedy)
+        }
+        _ => pedigree::several(&file.name, problems.iter().map(ToString::to_string)),
+    })
+}
+
+fn answer(genes: &PedigreeGenes, group: &Group) -> Result<Posteriors, Refusal> {
+    let file = genes.file.file.as_str();
+    let broken = |e: genetics::PedigreeError| {
+        Refusal::new(format!("{e}."), file, "Correct the parents in the file.")
+    };
+    let asked = genes.ask(group, &|_| true).map_err(broken)?;
+    let found = engine(group, &asked);
+    match found {
+        Ok(found) => Ok(found),
+        Err(Unanswered::Impossible { .. }) => {
+            let is_impossible =
+                |asked: &Asked| matches!(engine(group, asked), Err(Unanswered::Impossible { .. }));
+            let clash = clash(genes, group, &is_impossible).map_err(broken)?;
+            let said: Vec<String> = clash.records.iter().map(|r| genes.said(*r)).collect();
+            Err(Refusal::new(
+                format!(
+                    "{}: these cannot all be true. None of them can be left out of it:\n{}",
+                    loci(genes, group),
+                    said.join("\n")
+                ),
+                file,
+                "Look for a wrong look, a wrong parent or a frequency of 0; correct or empty it, then \
+                 ask again.",
+            ))
+        }
+        Err(other) => {
+            let remedy = "Leave out animals that say nothing, or loci that need not be linked.";
+            Err(Refusal::new(format!("{}: {other}.", loci(genes, group)), file, remedy))
+        }
+    }
+}
+
+fn engine(group: &Group, asked: &Asked) -> Result<Posteriors, Unanswered> {
+    posteriors(&asked.pedigree, &group.linkage, &asked.evidence, &Budget::default())
+}
+
+fn loci(genes: &PedigreeGenes, group: &Group) -> String {
+    let name = |at: &usize| genes.catalogue.loci[*at].name.as_str();
+    group.loci.iter().map(name).collect::<Vec<_>>().join(", ")
+}
+
+/// Genotypes an animal of that sex can have, as written, with their chances.
+fn spelled(genes: &PedigreeGenes, animal: usize, answered: &Answered) -> Vec<(String, f64)> {
+    let locus = &genes.catalogue.loci[answered.locus];
+    let sex = genes.file.animals[animal].sex;
+    let fits = |(genotype, _): &(&_, &f64)| PedigreeGenes::fits(sex, locus, **genotype);
+    let all = locus.genotypes.iter().zip(&answered.chances).filter(fits);
+    all.map(|(genotype, chance)| (locus.spelled(*genotype), *chance)).collect()
+}
+
+fn told_json(genes: &PedigreeGenes, log10_likelihood: f64, all: &[Vec<Answered>]) -> String {
+    let animal = |(at, of): (usize, &Vec<Answered>)| {
+        let locus = |answered: &Answered| {
+            let chances: Map<String, Value> = spelled(genes, at, answered)
+                .into_iter()
+                .map(|(genotype, chance)| (genotype, json!(chance)))
+                .collect();
+            (genes.catalogue.loci[answered.locus].name.clone(), Value::Object(chances))
+        };
+        let genes_of: Map<String, Value> = of.iter().map(locus).collect();
+        json!({"id": genes.file.animals[at].id, "genes": genes_of})
+    };
+    let animals: Vec<Value> = all.iter().enumerate().map(animal).collect();
+    let mut whole = json!({"log10_likelihood": log10_likelihood, "animals": animals});
+    if !genes.notes.is_empty() {
+        whole["remarks"] = json!(genes.notes);
+    }
+    format!("{whole}\n")
+}
+
+fn told_text(genes: &PedigreeGenes, log10_likelihood: f64, all: &[Vec<Answered>]) -> String {
+    let mut text = format!("log10 likelihood {log10_likelihood:.6}\n\n");
+    let width = |names: &mut dyn Iterator<Item = &str>| names.map(|n| n.chars().count()).max();
+    let ids = width(&mut genes.file.animals.iter().map(|a| a.id.as_str())).unwrap_or(0);
+    let names = width(&mut genes.catalogue.loci.iter().map(|l| l.name.as_str())).unwrap_or(0);
+    for (at, of) in all.iter().enumerate() {
+        for answered in of {
+            let id = &genes.file.animals[at].id;
+            let locus = &genes.catalogue.loci[answered.locus].name;
+            let chances: Vec<String> = spelled(genes, at, answered)
+                .iter()
+                .filter(|(_, chance)| *chance > 0.0)
+                .map(|(genotype, chance)| format!("{genotype} {chance:.5}"))
+                .collect();
+            let _ = writeln!(text, "{id:ids$}  {locus:names$}  {}", chances.join("  "));
+        }
+    }
+    for note in &genes.notes {
+        let _ = writeln!(text, "\n{note}");
+    }
+    text
+}

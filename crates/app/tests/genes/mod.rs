@@ -1,0 +1,17 @@
+//! Published pedigrees, each run as its reader would run it: two files and the command.
+//!
+//! - `asked`: the two files and the answer
+//! - `carrier_risk`: chances that an animal carries a recessive
+//! - `cousins`: whole pedigrees with loops
+//! - `closed_forms`: likelihoods that have a formula
+//! - `linkage`: linked markers, curves of the likelihood over recombination
+//! - `paternity`: two pedigrees compared
+//! - `refused`: what cannot be, and files that cannot be read
+
+mod asked;
+mod carrier_risk;
+mod closed_forms;
+mod cousins;
+mod linkage;
+mod paternity;
+mod refused;

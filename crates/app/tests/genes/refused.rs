@@ -1,0 +1,86 @@
+//! What cannot be true, and files that cannot be read.
+
+use super::asked::{recessive, try_files, typed, typed_on_x};
+
+fn refused(csv: &str, catalogue: &str) -> String {
+    let ran = try_files(csv, catalogue, &[]);
+    assert_eq!(ran.code, 1, "{}", ran.out);
+    let as_json = try_files(csv, catalogue, &["--json"]);
+    let error: serde_json::Value = serde_json::from_str(&as_json.err).unwrap();
+    for key in ["error", "where", "do"] {
+        assert!(!error[key].as_str().unwrap().is_empty(), "{error}");
+    }
+    ran.err
+}
+
+/// The records of a clash, without the sentence before and the way out behind.
+fn clash(csv: &str, catalogue: &str) -> Vec<String> {
+    let said = refused(csv, catalogue);
+    assert!(said.contains("cannot all be true"), "{said}");
+    let lines: Vec<String> = said.lines().map(str::to_owned).collect();
+    lines[1..lines.len() - 1].to_vec()
+}
+
+#[test]
+fn father_11_with_child_22() {
+    let csv = "id,sire,dam,m\nf,0,0,1/1\ng,0,0,1/2\nc,f,g,2/2\nd,f,g,1/2\n";
+    let wanted = ["f: m 1/1 (line 2)", "c: m 2/2 (line 4)", "c: young of f and g (line 4)"];
+    assert_eq!(clash(csv, &typed(0.2)), wanted);
+}
+
+#[test]
+fn mother_11_with_son_2_on_the_x() {
+    let csv = "id,sire,dam,sex,m\nf,0,0,m,2\ng,0,0,f,1/1\nc,f,g,m,2\n";
+    let found = clash(csv, &typed_on_x(0.2));
+    assert!(found.contains(&"g: m 1/1 (line 3)".to_owned()), "{found:?}");
+    assert!(found.contains(&"c: young of f and g (line 4)".to_owned()), "{found:?}");
+    assert!(!found.contains(&"f: m 2 (line 2)".to_owned()), "{found:?}");
+}
+
+#[test]
+fn visual_of_two_lines_that_are_different_genes() {
+    let loci = recessive(0.1) + &recessive(0.1).replace("\"g\"", "\"h\"").replace("dna", "dna h");
+    let csv = "id,sire,dam,g,h,dna,dna h\nf,0,0,affected,normal,,+/+\ng,0,0,normal,affected,+/+,\n\
+               c,f,g,affected,normal,,\n";
+    assert_eq!(
+        clash(csv, &loci),
+        ["g: dna +/+ (line 3)", "c: g affected (line 4)", "c: young of f and g (line 4)"]
+    );
+}
+
+#[test]
+fn wild_young_of_a_super() {
+    let csv = "id,sire,dam,m\nsuper,0,0,2/2\nwild,0,0,1/1\nc,super,wild,1/1\n";
+    let wanted =
+        ["super: m 2/2 (line 2)", "c: m 1/1 (line 4)", "c: young of super and wild (line 4)"];
+    assert_eq!(clash(csv, &typed(0.9)), wanted);
+}
+
+#[test]
+fn allele_that_no_founder_can_have() {
+    assert_eq!(clash("id,sire,dam,m\na,0,0,2/2\nb,0,0,\n", &typed(1.0)), ["a: m 2/2 (line 2)"]);
+}
+
+#[test]
+fn an_animal_that_is_its_own_ancestor() {
+    let said = refused("id,sire,dam,m\na,b,0,\nb,a,0,\n", &typed(0.5));
+    assert!(said.contains("its own ancestor") && said.contains("line 2"), "{said}");
+}
+
+#[test]
+fn female_written_as_a_sire() {
+    // As in a public ataxia sample, whose sex column and father column disagree.
+    let said = refused("id,sire,dam,sex,m\n9,0,0,f,\n10,0,0,f,\n16,10,9,,\n", &typed(0.5));
+    assert!(said.contains("line 4, column sire") && said.contains("10 is a sire here"), "{said}");
+}
+
+#[test]
+fn words_and_files_that_nobody_can_read() {
+    let said = refused("id,sire,dam,m\na,0,0,1/3\n", &typed(0.5));
+    assert!(said.contains("line 2, column m") && said.contains("1/1, 1/2, 2/2"), "{said}");
+    let said = refused("id,sire,dam,m\na,0,0,\n", "[[locus]\n");
+    assert!(said.contains("catalogue.toml, line 1"), "{said}");
+    let said = refused("id,sire,dam,m\na,0,0,\n", &typed(1.5));
+    assert!(said.contains("1.5"), "{said}");
+    assert!(refused("", &typed(0.5)).contains("empty"));
+}
