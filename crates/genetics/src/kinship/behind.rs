@@ -42,9 +42,8 @@ impl Kinship {
                 continue;
             }
             let breeder = &self.breeders.all[at as usize];
-            let family = &self.breeders.families[breeder.family as usize];
-            let share = 0.5 * meeting * (1.0 + family.inbreeding);
-            shares.push(Share { ancestor: breeder.animal as usize, share });
+            let share = 0.5 * meeting * (1.0 + breeder.inbreeding);
+            shares.push(Share { ancestor: self.breeders.animals[at as usize] as usize, share });
             let mut ahead = BTreeMap::from([(at, 1.0)]);
             while let Some((at, part)) = ahead.pop_last() {
                 if let Some((_, left)) = common.get_mut(&at) {
@@ -83,10 +82,10 @@ impl Kinship {
 
     /// The parents of a breeder with the part of its genes that each gives.
     fn up(&self, at: u32, mut each: impl FnMut(u32, f64)) {
-        let family = &self.breeders.families[self.breeders.all[at as usize].family as usize];
-        for parent in family.parents {
+        let breeder = &self.breeders.all[at as usize];
+        for parent in breeder.parents {
             if parent < NO_SIRE {
-                each(parent, family.part());
+                each(parent, breeder.part());
             }
         }
     }

@@ -23,17 +23,36 @@ pub(super) struct Family {
 impl Family {
     /// The share of a young's genes that comes from each parent.
     pub(super) fn part(&self) -> f64 {
-        if self.parents[0] == NO_SIRE { 1.0 } else { 0.5 }
+        part(self.parents)
     }
 }
 
-/// An animal with young.
+/// An animal with young: all that a walk asks of it, in one cache line.
 #[derive(Clone, Copy, Debug)]
+#[repr(align(64))]
 pub(super) struct Breeder {
-    pub(super) animal: u32,
+    /// The founders it goes back to.
+    pub(super) founders: Founders,
+    /// Its parents by their numbers as breeders.
+    pub(super) parents: [u32; 2],
+    pub(super) inbreeding: f64,
+    pub(super) sampling: f64,
+    /// The family it comes of.
     pub(super) family: u32,
-    /// Head of the list of its families.
+    /// Head of the list of its own families.
     families: u32,
+}
+
+impl Breeder {
+    /// The share of its genes that comes from each parent.
+    pub(super) fn part(&self) -> f64 {
+        part(self.parents)
+    }
+}
+
+/// The share of genes that comes from each of these parents.
+fn part(parents: [u32; 2]) -> f64 {
+    if parents[0] == NO_SIRE { 1.0 } else { 0.5 }
 }
 
 /// Breeders and families. Numbers are given as young come, so a breeder's number is above those of
@@ -41,43 +60,45 @@ pub(super) struct Breeder {
 #[derive(Clone, Debug)]
 pub(super) struct Breeders {
     pub(super) all: Vec<Breeder>,
-    /// Founders of each breeder.
-    pub(super) founders: Vec<Founders>,
+    /// Which animal each breeder is.
+    pub(super) animals: Vec<u32>,
     pub(super) families: Vec<Family>,
     n_founders: u32,
     walk: Walk,
 }
 
 impl Breeders {
-    pub(super) fn new() -> Self {
+    /// With room for the young of so many animals.
+    pub(super) fn with_room(animals: usize) -> Self {
         let parents = [UNKNOWN; 2];
-        let none = Family { parents, next: UNKNOWN, inbreeding: 0.0, sampling: 1.0 };
-        Self {
-            all: Vec::new(),
-            founders: Vec::new(),
-            families: vec![none],
-            n_founders: 0,
-            walk: Walk::default(),
-        }
+        let mut families = Vec::with_capacity(animals / 4 + 1);
+        families.push(Family { parents, next: UNKNOWN, inbreeding: 0.0, sampling: 1.0 });
+        let all = Vec::with_capacity(animals / 8);
+        Self { all, animals: Vec::new(), families, n_founders: 0, walk: Walk::default() }
     }
 
     /// Makes an animal of a family a breeder.
     #[expect(clippy::cast_possible_truncation, reason = "there are fewer breeders than animals")]
     pub(super) fn add(&mut self, animal: u32, family: u32) -> u32 {
+        let Family { parents, inbreeding, sampling, .. } = self.families[family as usize];
         let founders = if family == FOUNDERS {
             self.n_founders += 1;
             Founders::one(self.n_founders)
         } else {
-            self.founders_of(self.families[family as usize].parents)
+            self.founders_of(parents)
         };
-        self.founders.push(founders);
-        self.all.push(Breeder { animal, family, families: UNKNOWN });
+        let families = UNKNOWN;
+        self.all.push(Breeder { founders, parents, inbreeding, sampling, family, families });
+        self.animals.push(animal);
         self.all.len() as u32 - 1
     }
 
     /// Founders of all those breeders together.
     pub(super) fn founders_of(&self, breeders: [u32; 2]) -> Founders {
-        let of = |breeder: u32| self.founders.get(breeder as usize).copied().unwrap_or_default();
+        let of = |breeder: u32| {
+            let breeder = self.all.get(breeder as usize);
+            breeder.map(|breeder| breeder.founders).unwrap_or_default()
+        };
         of(breeders[0]).and(of(breeders[1]))
     }
 
@@ -85,8 +106,8 @@ impl Breeders {
     #[expect(clippy::cast_possible_truncation, reason = "there are no more families than animals")]
     pub(super) fn family(&mut self, parents: [u32; 2]) -> u32 {
         let of = if parents[1] < NO_SIRE { parents[1] } else { parents[0] } as usize;
-        let head = self.all[of].families;
-        let mut at = head;
+        let next = self.all[of].families;
+        let mut at = next;
         while at != UNKNOWN {
             let family = &self.families[at as usize];
             if family.parents == parents {
@@ -94,33 +115,30 @@ impl Breeders {
             }
             at = family.next;
         }
-        let mut family = Family { parents, next: head, inbreeding: 1.0, sampling: 0.0 };
-        let own = parents.map(|parent| {
-            let breeder = self.all.get(parent as usize);
-            breeder.map(|breeder| self.families[breeder.family as usize].inbreeding)
-        });
-        (family.inbreeding, family.sampling) = match own {
+        let own = parents.map(|parent| self.all.get(parent as usize).map(|own| own.inbreeding));
+        let (inbreeding, sampling) = match own {
             // One gamete of hers doubled: 2 - (1 + F).
             [None, Some(dam)] if parents[0] == NO_SIRE => (1.0, 1.0 - dam),
-            [Some(sire), Some(dam)] => (self.inbreeding(parents), 0.5 - 0.25 * (sire + dam)),
+            [Some(sire), Some(dam)] => (self.kinship(parents), 0.5 - 0.25 * (sire + dam)),
             [Some(one), None] | [None, Some(one)] => (0.0, 0.75 - 0.25 * one),
             [None, None] => (0.0, 1.0),
         };
-        self.families.push(family);
-        self.all[of].families = self.families.len() as u32 - 1;
-        self.all[of].families
+        let family = self.families.len() as u32;
+        self.families.push(Family { parents, next, inbreeding, sampling });
+        self.all[of].families = family;
+        family
     }
 
-    /// Inbreeding of young, which is the kinship of the parents.
-    fn inbreeding(&mut self, parents: [u32; 2]) -> f64 {
+    /// Kinship of two breeders, which is the inbreeding of their young.
+    fn kinship(&mut self, parents: [u32; 2]) -> f64 {
+        let [sire, dam] = parents.map(|parent| &self.all[parent as usize]);
         if parents[0] == parents[1] {
-            let own = &self.families[self.all[parents[0] as usize].family as usize];
-            return 0.5 * (1.0 + own.inbreeding);
+            return 0.5 * (1.0 + sire.inbreeding);
         }
-        let mut walk = std::mem::take(&mut self.walk);
+        if !sire.founders.may_meet(&dam.founders) {
+            return 0.0;
+        }
         let ends: [Ends; 2] = parents.map(|parent| [(parent, 1.0), (UNKNOWN, 0.0)]);
-        let relationship = walk.relationship(self, ends);
-        self.walk = walk;
-        0.5 * relationship
+        0.5 * self.walk.relationship(&self.all, ends)
     }
 }

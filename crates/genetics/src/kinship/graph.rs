@@ -81,7 +81,7 @@ fn ancestors(kinship: &Kinship, asked: &[&[usize]]) -> Vec<u32> {
     }
     for at in (0..wanted.len()).rev() {
         if wanted[at] != UNKNOWN {
-            for parent in breeders.families[breeders.all[at].family as usize].parents {
+            for parent in breeders.all[at].parents {
                 if parent < NO_SIRE {
                     wanted[parent as usize] = NOBODY;
                 }

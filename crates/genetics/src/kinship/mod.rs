@@ -40,7 +40,7 @@ impl Kinship {
     pub fn new(lines: &Lines) -> Self {
         let n = lines.len();
         let mut kinship = Self {
-            breeders: Breeders::new(),
+            breeders: Breeders::with_room(n),
             breeder_of: vec![UNKNOWN; n],
             family_of: vec![FOUNDERS; n],
         };
@@ -122,7 +122,7 @@ impl Kinship {
             if a == b {
                 return Some(0.5 * (1.0 + own));
             }
-            Some(0.5 * walk.relationship(&self.breeders, [self.ends(*a), self.ends(*b)]))
+            Some(0.5 * walk.relationship(&self.breeders.all, [self.ends(*a), self.ends(*b)]))
         };
         pairs.iter().map(&mut one).collect()
     }

@@ -2,7 +2,7 @@
 
 use std::collections::BinaryHeap;
 
-use super::breeders::Breeders;
+use super::breeders::Breeder;
 use super::founders::Founders;
 use super::lines::NO_SIRE;
 
@@ -25,13 +25,13 @@ impl Walk {
     ///
     /// Ancestors through whom the sides cannot meet are left out, so animals that have nothing in
     /// common cost no walk.
-    pub(super) fn relationship(&mut self, breeders: &Breeders, ends: [Ends; 2]) -> f64 {
-        let founders = ends.map(|side| breeders.founders_of(side.map(|(breeder, _)| breeder)));
+    pub(super) fn relationship(&mut self, breeders: &[Breeder], ends: [Ends; 2]) -> f64 {
+        let founders = ends.map(|side| founders(breeders, side));
         if !founders[0].may_meet(&founders[1]) {
             return 0.0;
         }
-        if self.shares.len() < breeders.all.len() {
-            self.shares.resize(breeders.all.len(), [0.0; 2]);
+        if self.shares.len() < breeders.len() {
+            self.shares.resize(breeders.len(), [0.0; 2]);
         }
         for (side, ends) in ends.iter().enumerate() {
             for (breeder, share) in ends {
@@ -44,10 +44,10 @@ impl Walk {
         let mut sum = 0.0;
         while let Some(at) = self.ahead.pop() {
             let [ours, theirs] = std::mem::take(&mut self.shares[at as usize]);
-            let family = &breeders.families[breeders.all[at as usize].family as usize];
-            sum += ours * theirs * family.sampling;
-            let part = family.part();
-            for parent in family.parents {
+            let breeder = &breeders[at as usize];
+            sum += ours * theirs * breeder.sampling;
+            let part = breeder.part();
+            for parent in breeder.parents {
                 if parent < NO_SIRE {
                     self.add(breeders, parent, [ours * part, theirs * part], &founders);
                 }
@@ -56,8 +56,8 @@ impl Walk {
         sum
     }
 
-    fn add(&mut self, breeders: &Breeders, at: u32, shares: [f64; 2], founders: &[Founders; 2]) {
-        let own = &breeders.founders[at as usize];
+    fn add(&mut self, breeders: &[Breeder], at: u32, shares: [f64; 2], founders: &[Founders; 2]) {
+        let own = &breeders[at as usize].founders;
         let other = usize::from(shares[0] != 0.0);
         let is_one_sided = shares[0] == 0.0 || shares[1] == 0.0;
         if is_one_sided && !own.may_meet(&founders[other]) {
@@ -70,4 +70,10 @@ impl Walk {
         cell[0] += shares[0];
         cell[1] += shares[1];
     }
+}
+
+fn founders(breeders: &[Breeder], ends: Ends) -> Founders {
+    let of = |(breeder, _): (u32, f64)| breeders.get(breeder as usize).map(|b| b.founders);
+    let [one, other] = ends.map(|end| of(end).unwrap_or_default());
+    one.and(other)
 }
