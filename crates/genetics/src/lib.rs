@@ -16,6 +16,7 @@ pub mod kinship;
 pub mod label;
 pub mod linkage;
 pub mod map_function;
+pub mod paternity;
 pub mod pedigree;
 pub mod posterior;
 pub mod target;

@@ -11,6 +11,8 @@ mod labels;
 mod laying;
 mod loci;
 mod mendel;
+mod paternity_enumeration;
+mod paternity_published;
 mod possible_het;
 mod posterior_oracle;
 mod published;
