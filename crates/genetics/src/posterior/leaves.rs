@@ -2,7 +2,6 @@
 
 use super::Unanswered;
 use super::network::Network;
-use super::order::Order;
 use super::row_tables::{RowTables, is_alone};
 use super::tree::Calibrated;
 use crate::evidence::Evidence;
@@ -22,8 +21,7 @@ impl Leaves<'_> {
     /// no family counts.
     pub(super) fn write(
         &self,
-        tree: &Calibrated,
-        order: &Order,
+        tree: &Calibrated<'_>,
         chances: &mut [f64],
     ) -> Result<f64, Unanswered> {
         let m = self.group.n_states();
@@ -34,7 +32,7 @@ impl Leaves<'_> {
             if counts.is_empty() {
                 continue;
             }
-            let pair = self.parents(tree, order, family);
+            let pair = self.parents(tree, family);
             young.clear();
             young.resize(counts.len() * m, 0.0);
             for ((row, _), out) in counts.iter().zip(young.chunks_exact_mut(m)) {
@@ -91,17 +89,12 @@ impl Leaves<'_> {
     }
 
     // Joint chances of the parents' states; the sire's is 0 where there is none.
-    fn parents(
-        &self,
-        tree: &Calibrated,
-        order: &Order,
-        family: &Family,
-    ) -> Vec<(usize, usize, f64)> {
+    fn parents(&self, tree: &Calibrated<'_>, family: &Family) -> Vec<(usize, usize, f64)> {
         let unknown =
             |b: u32| if b == NOBODY { NOBODY } else { self.network.unknown_of[b as usize] };
         let (u, v) = (unknown(family.sire), unknown(family.dam));
         let open: Vec<u32> = [u, v].into_iter().filter(|x| *x != NOBODY).collect();
-        let chances = tree.marginal(self.network, order, &open);
+        let chances = tree.marginal(&open);
         let hers = self.network.domain(family.dam);
         let his = if is_alone(family) { &[0][..] } else { self.network.domain(family.sire) };
         let pairs =

@@ -112,11 +112,31 @@ impl Posteriors {
     }
 }
 
+/// Memory that one run leaves to the next; many runs in a row are faster for it.
+#[derive(Clone, Debug, Default)]
+pub struct Workspace {
+    room: tree::Room,
+}
+
 /// Chances of every state of every animal.
 ///
 /// # Errors
 /// [`Unanswered`].
 pub fn posteriors(
+    pedigree: &Pedigree,
+    group: &LinkageGroup,
+    evidence: &Evidence,
+    budget: &Budget,
+) -> Result<Posteriors, Unanswered> {
+    posteriors_in(&mut Workspace::default(), pedigree, group, evidence, budget)
+}
+
+/// As [`posteriors`], in memory that is there already.
+///
+/// # Errors
+/// [`Unanswered`].
+pub fn posteriors_in(
+    workspace: &mut Workspace,
     pedigree: &Pedigree,
     group: &LinkageGroup,
     evidence: &Evidence,
@@ -129,15 +149,15 @@ pub fn posteriors(
     let domains = eliminate::eliminate(pedigree, group, evidence, &rows)?;
     let network = network::Network::new(pedigree, group, evidence, &rows, &domains)?;
     let order = order::least_weight(&network, budget)?;
-    let tree = tree::Calibrated::new(&network, &order)?;
+    let tree = tree::Calibrated::new(&network, &order, &mut workspace.room)?;
     let mut answer = Posteriors {
         states: group.n_states(),
         chances: vec![0.0; pedigree.len() * group.n_states()],
         log_likelihood: tree.log_likelihood(),
         accuracy: Accuracy::Exact,
     };
-    tree.write_breeders(pedigree, &network, &order, &mut answer.chances);
-    let lone = leaves::Leaves { pedigree, group, evidence, rows: &rows, network: &network };
-    answer.log_likelihood += lone.write(&tree, &order, &mut answer.chances)?;
+    tree.write_breeders(pedigree, &mut answer.chances);
+    let leaves = leaves::Leaves { pedigree, group, evidence, rows: &rows, network: &network };
+    answer.log_likelihood += leaves.write(&tree, &mut answer.chances)?;
     Ok(answer)
 }
