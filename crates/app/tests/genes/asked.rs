@@ -58,9 +58,12 @@ impl Answer {
         10_f64.powf(self.log10())
     }
 
+    pub(crate) fn animals(&self) -> &[Value] {
+        self.whole["animals"].as_array().unwrap()
+    }
+
     pub(crate) fn genes(&self, id: &str) -> &Value {
-        let animals = self.whole["animals"].as_array().unwrap();
-        &animals.iter().find(|a| a["id"] == id).unwrap()["genes"]
+        &self.animals().iter().find(|a| a["id"] == id).unwrap()["genes"]
     }
 
     pub(crate) fn chance(&self, id: &str, locus: &str, genotype: &str) -> f64 {

@@ -44,6 +44,7 @@ fn trio() {
     auto(&rows("1/1", "2/2", "1/2"), |p, q| p * p * q * q);
     auto(&rows("1/2", "1/2", "1/2"), |p, q| 2.0 * p * p * q * q);
     auto(&rows("1/2", "", "1/2"), |p, q| p * q);
+    auto("f,0,0,,1/2\nc,f,0,,1/2\n", |p, q| p * q);
     let never =
         try_files(&format!("id,sire,dam,sex,m\n{}", rows("1/1", "", "2/2")), &typed(0.2), &[]);
     assert_eq!(never.code, 1, "{}", never.out);
@@ -95,6 +96,10 @@ fn trio_on_the_x() {
     on_x(&son("", "2/2", "2"), |_, q| q * q);
     on_x(&daughter("1", "1/2", "1/2"), |p, q| p * 2.0 * p * q / 2.0);
     on_x(&daughter("1", "", "1/2"), |p, q| p * q);
+    // A parent without a row, and one that nobody named.
+    on_x("f,0,0,m,1\nc,f,g,f,1/2\n", |p, q| p * q);
+    on_x("f,0,0,m,1\nc,f,0,f,1/2\n", |p, q| p * q);
+    on_x("g,0,0,f,2/2\nc,0,g,m,2\n", |_, q| q * q);
     let never = format!("id,sire,dam,sex,m\n{}", son("", "1/1", "2"));
     assert_eq!(try_files(&never, &typed_on_x(0.2), &[]).code, 1);
 }

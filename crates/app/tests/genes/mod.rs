@@ -5,6 +5,7 @@
 //! - `cousins`: whole pedigrees with loops
 //! - `closed_forms`: likelihoods that have a formula
 //! - `linkage`: linked markers, curves of the likelihood over recombination
+//! - `networks`: made-up collections against libraries of Bayesian networks
 //! - `paternity`: two pedigrees compared
 //! - `refused`: what cannot be, and files that cannot be read
 
@@ -13,5 +14,6 @@ mod carrier_risk;
 mod closed_forms;
 mod cousins;
 mod linkage;
+mod networks;
 mod paternity;
 mod refused;

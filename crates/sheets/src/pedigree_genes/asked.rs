@@ -43,9 +43,15 @@ impl PedigreeGenes {
                 evidence.see(animal, &self.before(group, animal));
             }
             self.see_living(group, &places, animal, &mut evidence);
-            if is_kept(Record::Sex(animal)) {
-                self.see_sex(group, animal, &mut evidence);
+            let own = self.file.animals.get(animal);
+            if let Some(sex) = own.and_then(|a| a.sex)
+                && is_kept(Record::Sex(animal))
+            {
+                see_sex(group, animal, sex, &mut evidence);
             }
+        }
+        for (sex, animal) in unrecorded(&pedigree, self.file.animals.len()) {
+            see_sex(group, animal, sex, &mut evidence);
         }
         for (at, seen) in self.seen.iter().enumerate() {
             let slot = group.loci.iter().position(|locus| *locus == seen.locus);
@@ -128,17 +134,26 @@ impl PedigreeGenes {
             }
         }
     }
+}
 
-    /// Sexes are even, so that a known one counts twice: the likelihood is then that of the rest, the
-    /// sexes given.
-    fn see_sex(&self, group: &Group, animal: usize, evidence: &mut Evidence) {
-        let sex = self.file.animals.get(animal).and_then(|a| a.sex);
-        if let (Some(sex), Some(_)) = (sex, group.linkage.sex(0)) {
-            let weight = |state| if group.linkage.sex(state) == Some(sex) { 2.0 } else { 0.0 };
-            let row: Vec<f64> = (0..group.linkage.n_states()).map(weight).collect();
-            evidence.see(animal, &row);
-        }
+/// Sexes are even, so that a known one counts twice: the likelihood is then that of the rest, the
+/// sexes given.
+fn see_sex(group: &Group, animal: usize, sex: Sex, evidence: &mut Evidence) {
+    if group.linkage.sex(0).is_some() {
+        let weight = |state| if group.linkage.sex(state) == Some(sex) { 2.0 } else { 0.0 };
+        let row: Vec<f64> = (0..group.linkage.n_states()).map(weight).collect();
+        evidence.see(animal, &row);
     }
+}
+
+/// Parents whom nobody recorded, behind the animals of the file, with their sex.
+fn unrecorded(pedigree: &Pedigree, recorded: usize) -> Vec<(Sex, usize)> {
+    let of = |animal| match pedigree.origin(animal) {
+        Origin::Parents { sire, .. } if sire >= recorded => Some((Sex::Male, sire)),
+        Origin::Parents { dam, .. } if dam >= recorded => Some((Sex::Female, dam)),
+        _ => None,
+    };
+    (0..recorded).filter_map(of).collect()
 }
 
 fn inbred(group: &LinkageGroup, frequencies: &[f64], state: usize, random: f64, f: f64) -> f64 {
