@@ -35,6 +35,14 @@ impl Evidence {
         self.row_of[animal] = self.keep(new);
     }
 
+    /// The same with so many more animals of whom nothing is known.
+    #[must_use]
+    pub fn grown(&self, more: usize) -> Self {
+        let mut grown = self.clone();
+        grown.row_of.resize(self.row_of.len() + more, 0);
+        grown
+    }
+
     /// Forgets what is known of an animal.
     pub fn forget(&mut self, animal: usize) {
         if let Some(row) = self.row_of.get_mut(animal) {

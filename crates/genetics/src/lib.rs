@@ -10,6 +10,7 @@
 pub mod belief;
 pub mod catalogue;
 pub mod chances;
+pub mod clash;
 pub mod evidence;
 pub mod genotype;
 pub mod kinship;
