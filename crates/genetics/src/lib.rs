@@ -13,6 +13,7 @@ pub mod chances;
 pub mod clash;
 pub mod evidence;
 pub mod genotype;
+pub mod information;
 pub mod kinship;
 pub mod label;
 pub mod linkage;

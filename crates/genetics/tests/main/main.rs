@@ -6,6 +6,7 @@ mod clash;
 mod clutch;
 mod enumeration;
 mod grid;
+mod information;
 mod kinship_published;
 mod kinship_random;
 mod labels;
