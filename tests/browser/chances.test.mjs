@@ -53,7 +53,7 @@ test('one pair is planned with one thumb at 360 px, seen on her page, and withdr
   assert.equal(await page.locator('h1').innerText(), 'A clutch of F03 Zircon by M02 Burdock');
   const looks = await page.locator('table.looks tbody tr').count();
   assert.equal(looks, 8);
-  assert.equal(await page.locator('svg.egg path.piece').count(), looks, 'a piece for each look');
+  assert.equal(await page.locator('svg.egg:not(.nest-eggs) path.piece').count(), looks, 'a piece for each look');
   const button = page.getByRole('button', { name: 'Second choice' });
   assert.ok((await button.boundingBox()).height >= 56, 'large enough for a thumb');
   await button.click();
@@ -67,11 +67,26 @@ test('one pair is planned with one thumb at 360 px, seen on her page, and withdr
   assert.deepEqual(page.complaints, []);
 });
 
+test('her clutch is drawn egg by egg: as many as expected, the parts of looks in order', async () => {
+  const page = await room.page();
+  await page.goto(`${room.address}/chances?her=F03&him=M02&on=${EVENING}`);
+  // 6.5 fertile eggs are expected: six whole ones and a part.
+  assert.equal(await page.locator('.nest-eggs .shell:not(.part)').count(), 6);
+  assert.equal(await page.locator('.nest-eggs .shell.part').count(), 1);
+  const boxes = await page.locator('.nest-eggs .shell').evaluateAll((all) => all.map((e) => e.getBoundingClientRect()));
+  boxes.forEach((a, n) => boxes.slice(0, n).forEach((b) => assert.ok(
+    a.left >= b.right - 1 || b.left >= a.right - 1 || a.top >= b.bottom - 1 || b.top >= a.bottom - 1,
+  )));
+  assert.match(await page.locator('table.looks tbody tr').first().innerText(), /0\.8\seggs/);
+  assert.match(await page.locator('.nest-eggs').getAttribute('aria-label'), /that do not hatch$/);
+  assert.deepEqual(page.complaints, []);
+});
+
 test('what does not hatch is striped, and a second egg shows what does', async () => {
   const page = await room.page({ theme: 'dark' });
   await page.goto(`${room.address}/chances?her=spider&him=spider&on=${EVENING}`);
-  assert.equal(await page.locator('figure').count(), 2);
-  assert.equal(await page.locator('path.lost').count(), 1);
+  assert.equal(await page.locator('figure').count(), 3);
+  assert.equal(await page.locator('svg.egg:not(.nest-eggs) path.lost').count(), 1);
   assert.match(await page.locator('.caution').first().innerText(), /Caution/);
   assert.match(await page.locator('main').innerText(), /75\s% of the fertile eggs can hatch/);
   assert.deepEqual(page.complaints, []);
@@ -107,7 +122,7 @@ test('a setting is saved and undone', async () => {
 test('no page of these scrolls sideways, in any theme', async () => {
   const paths = [
     '/chances', '/chances?her=F03&wish=clown', '/chances?her=F03&him=M10&wish=clown',
-    '/chances?her=pastel+clwn', '/settings',
+    '/chances?her=pastel+clwn', '/chances?her=spider&him=spider+banana+male+maker', '/settings',
   ];
   for (const [width, theme] of [[320, 'night'], [360, 'light'], [1200, 'dark']]) {
     const page = await room.page({ width, theme });

@@ -3,6 +3,7 @@
 //! This is the only crate that maps animals to the engines' indices and back. It reads no file and
 //! no clock: the colony carries the moment it stands at.
 
+pub mod clutch_expected;
 pub mod clutch_size;
 pub mod copies;
 pub mod cycle;
@@ -19,6 +20,7 @@ pub mod suitors;
 pub mod told;
 pub mod tonight;
 
+pub use clutch_expected::{ClutchShown, HatchRate, KindShown, WishInClutch, hatch_rate};
 pub use clutch_size::{HerClutch, her_clutch};
 pub use family::{Family, FamilyAsked, family};
 pub use feeding_due::{FeedingDue, MealShown, feeding_due};

@@ -1,5 +1,6 @@
 //! Questions asked of small hand-made rooms.
 //!
+//! - `clutch_expected`: eggs and hatchlings of each kind, the chance to miss, the share that hatches.
 //! - `clutch_size`: the usual clutch, and hers.
 //! - `evenings`: females in doubt, locks that stand for long.
 //! - `family`: who is drawn in a family chart, and where the two sides of an animal meet.
@@ -11,6 +12,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+mod clutch_expected;
 mod clutch_size;
 mod evenings;
 mod family;

@@ -6,6 +6,7 @@ mod clutch;
 mod egg;
 mod house;
 mod mix;
+mod nest;
 mod order;
 mod pair;
 pub mod planning;

@@ -96,9 +96,12 @@ fn what_does_not_live_is_told_apart_from_what_hatches() {
     let text = said(&page);
     assert!(text.contains("none is known to hatch"), "{text}");
     assert!(text.contains("75 % of the fertile eggs can hatch"), "{text}");
-    assert!(text.contains("spider 50 % 1 in 2 66.7 %"), "two in three that hatch: {text}");
+    assert!(
+        text.contains("spider 50 % 1 in 2 of hatchlings 66.7 %"),
+        "two in three that hatch: {text}"
+    );
     assert!(text.contains("Caution:"), "{text}");
-    assert_eq!(page.body.matches("<figure>").count(), 2, "as laid, and as hatched");
+    assert_eq!(page.body.matches("<figure>").count(), 3, "as laid, as hatched, the clutch");
 }
 
 #[test]

@@ -32,6 +32,32 @@ fn what_fits_the_wish_comes_first_and_is_marked() {
     );
 }
 
+/// Mendel (1866) and the binomial: of 6 eggs of two hets a quarter is 1.5; 81 % of all hatch (Morrill
+/// et al. 2011), so 1.2 clowns, and none with (1 - .81/4)^6 = .2572.
+#[test]
+fn the_clutch_is_drawn_and_told_egg_by_egg() {
+    let room = room();
+    let page =
+        ask(&room, &[("her", "het clown"), ("him", "het clown"), ("eggs", "6"), ("wish", "clown")]);
+    let text = said(&page);
+    for words in [
+        "About 6.0 fertile eggs, of which about 4.9 hatch.",
+        "1.5 eggs 1.2 hatch none: 25.7 %",
+        "About 1.2 hatchlings fit; the chance that none does, eggs that fail included: 25.7 %.",
+        "Of fertile eggs 81 % are taken to hatch: the 81 % of a large collection",
+    ] {
+        assert!(text.contains(words), "{words}: {text}");
+    }
+    let nest = page.body.split("nest-eggs").nth(1).unwrap().split("</svg>").next().unwrap();
+    assert_eq!(nest.matches("class=\"shell\"").count(), 6, "{nest}");
+    assert!(nest.contains("1.2 clown; ") && nest.contains("1.1 that do not hatch"), "{nest}");
+    let sexes =
+        said(&ask(&room, &[("her", "normal"), ("him", "banana male maker"), ("eggs", "10")]));
+    assert!(sexes.contains("hatch: 3.8 sons, 0.2 daughters"), "{sexes}");
+    let many = ask(&room, &[("her", "pastel"), ("him", "enchi"), ("eggs", "100")]);
+    assert!(!many.body.contains("nest-eggs"), "a hundred eggs are not drawn");
+}
+
 #[test]
 fn what_nobody_knows_is_said_in_list_egg_and_sums() {
     let room = room();
@@ -41,7 +67,10 @@ fn what_nobody_knows_is_said_in_list_egg_and_sums() {
         "champagne spider not known whether it hatches",
         "Of the fertile eggs 75 % can hatch, as far as genes decide it; of 25 % more it is not known whether they hatch.",
         "said to be not viable or severe, not known whether it hatches (25 %)",
-        "normal 25 % 1 in 4 25 % to 33.3 %",
+        "normal 25 % 1 in 4 of hatchlings 25 % to 33.3 %",
+        "1.7 eggs 0 to 1.4 hatch none:",
+        "% or more",
+        "of which about 4.1 to 5.5 hatch",
         "as it is not known whether all of them hatch",
     ] {
         assert!(text.contains(words), "{words}: {text}");

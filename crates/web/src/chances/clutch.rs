@@ -1,6 +1,6 @@
 //! How many eggs are reckoned with, and why.
 
-use answers::{HerClutch, her_clutch};
+use answers::{HatchRate, HerClutch, hatch_rate, her_clutch};
 use genetics::chances::{ClutchSize, USUAL_MEAN};
 
 use super::asked::Query;
@@ -11,6 +11,7 @@ pub struct Clutch {
     asked: Option<usize>,
     size: ClutchSize,
     her: HerClutch,
+    hatch: HatchRate,
     is_of_house: bool,
 }
 
@@ -23,11 +24,38 @@ impl Clutch {
         };
         let expected = her_clutch(&view.colony, her);
         let size = expected.size_or(asked).unwrap_or_else(|_| expected.size.clone());
-        (Self { asked, size, her: expected, is_of_house: her.is_some() }, problem)
+        let hatch = hatch_rate(&view.colony, her);
+        (Self { asked, size, her: expected, hatch, is_of_house: her.is_some() }, problem)
     }
 
     pub const fn size(&self) -> &ClutchSize {
         &self.size
+    }
+
+    /// The share of fertile eggs that hatches, apart from genes.
+    pub const fn hatch_rate(&self) -> f64 {
+        self.hatch.rate
+    }
+
+    /// What that share rests on, as a sentence.
+    pub fn hatch_why(&self) -> String {
+        let start = format!(
+            "Of fertile eggs {} are taken to hatch",
+            super::words::percent(self.hatch.rate)
+        );
+        let of = |(hatched, fertile): (u32, u32)| format!("{hatched} of {fertile}");
+        let usual = "the 81\u{a0}% of a large collection (Morrill et al. 2011)";
+        match (self.hatch.hers.1, self.hatch.room.1) {
+            (_, 0) => format!("{start}: {usual}, as no clutch of the room is counted yet."),
+            (0, _) => {
+                format!("{start}: {} of the room did, drawn towards {usual}.", of(self.hatch.room))
+            }
+            _ => format!(
+                "{start}: {} of hers did, drawn towards the room's {}.",
+                of(self.hatch.hers),
+                of(self.hatch.room)
+            ),
+        }
     }
 
     /// "a clutch of about 7 fertile eggs", or the number asked for.

@@ -71,7 +71,7 @@ fn share_before(t: f64) -> f64 {
 }
 
 /// The cut to the left of which lies that share of the area.
-fn cut(share: f64) -> f64 {
+pub fn cut(share: f64) -> f64 {
     if share <= 0.0 {
         return -1.0;
     }
@@ -90,7 +90,8 @@ fn cut(share: f64) -> f64 {
     0.5 * (low + high)
 }
 
-struct Canvas {
+/// Where an egg is drawn.
+pub struct Canvas {
     size: Size,
     width: f64,
     left: f64,
@@ -111,7 +112,18 @@ impl Canvas {
         }
     }
 
-    fn x(&self, t: f64) -> f64 {
+    /// One of many eggs, by its upper left corner.
+    pub fn within(x: f64, y: f64, width: f64, height: f64) -> Self {
+        // The taper makes the thickest place a little higher than the ends of the short axis.
+        let (middle, height) = (y + height / 2.0, height / 1.03);
+        Self { size: Size::Small, width, left: x, right: x + width, middle, height }
+    }
+
+    pub const fn middle(&self) -> f64 {
+        self.middle
+    }
+
+    pub fn x(&self, t: f64) -> f64 {
         self.left + 0.5 * (t + 1.0) * (self.right - self.left)
     }
 
@@ -120,7 +132,7 @@ impl Canvas {
     }
 
     /// The outline between two cuts.
-    fn between(&self, from: f64, to: f64) -> String {
+    pub fn between(&self, from: f64, to: f64) -> String {
         let fineness = if self.size == Size::Small { 14.0 } else { 40.0 };
         #[expect(clippy::cast_possible_truncation, reason = "at most 80 steps")]
         #[expect(clippy::cast_sign_loss, reason = "cuts are sorted")]

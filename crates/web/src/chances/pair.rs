@@ -1,5 +1,6 @@
 //! One female and one male: every look their young can have.
 
+use answers::clutch_expected::{ClutchShown, clutch_of_labels};
 use answers::pair_chances::{LookShown, PairChances, pair_chances};
 use answers::suitors::kin;
 use answers::{PairPlanned, Wanted};
@@ -12,10 +13,12 @@ use super::asked::{Asks, Parent, Query, Wish};
 use super::clutch::Clutch;
 use super::egg::{Piece, Size, egg};
 use super::mix::Mix;
+use super::nest::{Fill, Portion, nest};
 use super::order::Ordered;
 use super::{PlanLine, plan_line, plans, words};
 use crate::frame::{Frame, html};
 use crate::notice::Notice;
+use crate::said::unbroken;
 use crate::site::{Site, View};
 
 /// Looks reckoned at most: what a keeper will read; our choice.
@@ -36,6 +39,14 @@ struct Line {
     /// What becomes of its eggs, where not all are known to hatch.
     fate: Option<String>,
     fits: Option<String>,
+    clutch: Option<InClutch>,
+}
+
+/// One look in the clutch.
+struct InClutch {
+    eggs: String,
+    hatch: Vec<String>,
+    none: String,
 }
 
 /// What the wish comes to.
@@ -43,6 +54,8 @@ struct Wished {
     says: (String, Option<String>),
     per_egg: String,
     one_in: String,
+    /// The chance to miss it, hatching told apart.
+    missed: Option<String>,
 }
 
 /// What is reckoned of the pair.
@@ -58,7 +71,10 @@ struct Shown {
     cautions: Vec<String>,
     copies: Vec<String>,
     clutch: String,
+    expected: Option<String>,
+    nest: Option<String>,
     is_thinned: bool,
+    is_unsure: bool,
     hatching: String,
 }
 
@@ -99,7 +115,11 @@ pub fn page(
     if her.asks.is_empty() && him.asks.is_empty() {
         let labels = (&him.reading.label, &her.reading.label);
         match pair_chances(builtin(), labels, wish.target(), clutch.size(), MOST) {
-            Ok(answer) => shown = Some(show(&answer, query, &clutch)),
+            Ok(answer) => {
+                let eggs = (clutch.size(), clutch.hatch_rate());
+                let expected = clutch_of_labels(builtin(), labels, eggs, wish.target(), MOST);
+                shown = Some(show(&answer, query, &clutch, expected.ok().as_ref()));
+            }
             Err(why) => problem = Some(format!("Not reckoned: {why}.")),
         }
     }
@@ -138,14 +158,20 @@ pub fn page(
     html(&page)
 }
 
-fn show(answer: &PairChances, query: &Query, clutch: &Clutch) -> Shown {
+fn show(
+    answer: &PairChances,
+    query: &Query,
+    clutch: &Clutch,
+    expected: Option<&ClutchShown>,
+) -> Shown {
     let mix = Mix::of(answer);
     let ordered = Ordered::of(answer);
     let (fitting, others) = ordered.shares(MARKED);
-    let line = |at: usize, o: &&LookShown| line(at, o, &mix);
+    let line = |at: usize, o: &&LookShown| line(at, o, &mix, expected);
     let lines = |from: usize, looks: &[&LookShown]| -> Vec<Line> {
         looks.iter().enumerate().map(|(i, o)| line(from + i, o)).collect()
     };
+    let known = if answer.hatching > 0.0 { 1.0 - answer.unknown / answer.hatching } else { 1.0 };
     let groups = match (answer.wish.is_some(), fitting) {
         (false, _) => vec![("", lines(0, &ordered.others[..others]))],
         (true, 0) => vec![("No look fits the wish", lines(0, &ordered.others[..others]))],
@@ -169,11 +195,30 @@ fn show(answer: &PairChances, query: &Query, clutch: &Clutch) -> Shown {
             says: words::wished(&w, text, &clutch.said()),
             per_egg: words::percent(w.per_egg),
             one_in: words::one_in(w.per_egg),
+            missed: expected.and_then(|e| e.wish).filter(|w| w.none < 1.0 - 1e-12).map(|w| {
+                format!(
+                    "About {} hatchlings fit; the chance that none does, eggs that fail included: {}.",
+                    words::about(w.expected),
+                    words::percent(w.none)
+                )
+            }),
         }),
         cautions: answer.cautions.iter().map(words::caution).collect(),
         copies: answer.copies.iter().map(words::copies).collect(),
-        clutch: clutch.why(),
+        clutch: match expected {
+            Some(_) => format!("{} {}", clutch.why(), clutch.hatch_why()),
+            None => clutch.why(),
+        },
+        expected: expected.map(|e| {
+            format!(
+                "About {} fertile eggs, of which about {} hatch.",
+                words::about(e.eggs),
+                words::between(e.hatchlings * known, e.hatchlings)
+            )
+        }),
+        nest: expected.and_then(|e| nest(&portions(&ordered.first(MARKED), e))),
         is_thinned: mix.is_thinned(),
+        is_unsure: !mix.is_sure(),
         hatching: mix.said(),
     }
 }
@@ -212,8 +257,58 @@ fn mark(i: usize) -> String {
     letter.map_or_else(String::new, |i| char::from(b'a' + i).to_string())
 }
 
-fn line(i: usize, o: &LookShown, mix: &Mix) -> Line {
+/// What becomes of the eggs of a clutch, what does not hatch last.
+fn portions(shown: &[&LookShown], expected: &ClutchShown) -> Vec<Portion> {
+    let mut portions = Vec::new();
+    let (mut told, mut unknown) = (0.0, 0.0);
+    for (i, o) in shown.iter().enumerate() {
+        let Some(kind) = expected.kinds.iter().find(|k| k.look == o.look) else { continue };
+        let doubt = if o.hatching > 0.0 { kind.hatched * o.unknown / o.hatching } else { 0.0 };
+        unknown += doubt;
+        told += kind.hatched;
+        let eggs = kind.hatched - doubt;
+        if eggs > 1e-9 {
+            let words = format!("{} {}", words::about(eggs), words::look(o));
+            portions.push(Portion { words, mark: mark(i), eggs, fill: Fill::Tone(i % 4) });
+        }
+    }
+    let rest = [
+        (expected.hatchlings - told, "of other looks", "…", Fill::Tone(shown.len() % 4)),
+        (unknown, "of which it is not known whether they hatch", "", Fill::Unknown),
+        (expected.eggs - expected.hatchlings, "that do not hatch", "", Fill::Lost),
+    ];
+    for (eggs, words, mark, fill) in rest {
+        if eggs > 1e-6 {
+            let words = format!("{} {words}", words::about(eggs));
+            portions.push(Portion { words, mark: mark.to_owned(), eggs, fill });
+        }
+    }
+    portions
+}
+
+fn in_clutch(o: &LookShown, expected: &ClutchShown) -> Option<InClutch> {
+    let kind = expected.kinds.iter().find(|k| k.look == o.look)?;
+    let doubt = if o.hatching > 0.0 { kind.hatched * o.unknown / o.hatching } else { 0.0 };
+    let hatch = words::between(kind.hatched - doubt, kind.hatched);
+    let hatch = match kind.sexes {
+        None => vec![format!("{hatch} hatch")],
+        Some((sons, daughters)) => vec![
+            format!("{hatch} hatch:"),
+            format!("{} sons,", words::about(sons)),
+            format!("{} daughters", words::about(daughters)),
+        ],
+    };
+    let or_more = if doubt > 1e-9 { " or more" } else { "" };
+    Some(InClutch {
+        eggs: unbroken(&format!("{} eggs", words::about(kind.laid))),
+        hatch,
+        none: format!("{}{or_more}", words::percent(kind.none)),
+    })
+}
+
+fn line(i: usize, o: &LookShown, mix: &Mix, expected: Option<&ClutchShown>) -> Line {
     Line {
+        clutch: expected.and_then(|expected| in_clutch(o, expected)),
         mark: mark(i),
         look: words::look(o),
         combo: o.combo.clone(),

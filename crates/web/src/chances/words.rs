@@ -17,6 +17,23 @@ pub fn percent(p: f64) -> String {
     unbroken(&Probability::clamped(p).to_a_tenth())
 }
 
+/// Two of them, or one where they are the same: "0 to 1.5".
+pub fn between(low: f64, high: f64) -> String {
+    let (low, high) = (about(low), about(high));
+    if low == high { high } else { format!("{low} to {high}") }
+}
+
+/// A number of eggs that is an expectation: "0.8", "12", "0.04".
+pub fn about(eggs: f64) -> String {
+    match eggs {
+        e if e <= 1e-9 => "0".to_owned(),
+        e if e < 0.005 => "under 0.01".to_owned(),
+        e if e < 0.095 => format!("{e:.2}"),
+        e if e < 9.95 => format!("{e:.1}"),
+        e => format!("{e:.0}"),
+    }
+}
+
 pub fn one_in(p: f64) -> String {
     unbroken(&Probability::clamped(p).one_in())
 }
