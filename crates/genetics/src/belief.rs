@@ -76,6 +76,13 @@ impl Belief {
         (!twice).then_some(Self { loci })
     }
 
+    /// Chances worked out elsewhere, one entry per locus; loci left out are wild type.
+    #[must_use]
+    pub fn from_chances(mut loci: Vec<(LocusId, LocusBelief)>) -> Self {
+        loci.sort_by_key(|(id, _)| *id);
+        Self { loci }
+    }
+
     /// The loci where it may differ from the wild type, in catalogue order.
     #[must_use]
     pub fn loci(&self) -> &[(LocusId, LocusBelief)] {

@@ -15,6 +15,7 @@ mod desk;
 mod failure;
 mod family;
 mod frame;
+mod genes;
 mod history;
 mod import;
 mod keys;
@@ -35,6 +36,7 @@ mod you;
 
 use answers::rack;
 
+pub use genes::read_label;
 pub use phones::{Phones, PhonesError};
 pub use serve::{Options, ServeError, on_this_machine, router, serve};
 pub use site::{Carries, Clock, Site};

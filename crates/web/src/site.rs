@@ -3,6 +3,7 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, Mutex, MutexGuard};
 
+use answers::GeneChances;
 use answers::tonight::{Asking, Tonight};
 use forecast::Model;
 use records::facts::{Retracted, Target};
@@ -12,6 +13,7 @@ use units::{Day, Instant, Night, When, Zone};
 
 use crate::asking::Fields;
 use crate::failure::Failure;
+use crate::genes::Kept;
 use crate::import::Staging;
 use crate::you::You;
 
@@ -33,6 +35,7 @@ struct Shared {
     clock: Clock,
     carries: Carries,
     staging: Staging,
+    genes: Mutex<Kept>,
 }
 
 /// The hour at which a new day begins for whoever still works through the night.
@@ -74,6 +77,7 @@ impl Site {
             clock,
             carries,
             staging: Staging::default(),
+            genes: Mutex::new(Kept::new()),
         };
         Ok(Self(Arc::new(shared), You::default(), zone))
     }
@@ -168,6 +172,19 @@ impl Site {
         let colony = store.colony(AsOf { day, until, known_on: None })?;
         let you = self.1.clone();
         Ok(View { colony, day, on, today, newest, hour, you, is_made_up })
+    }
+
+    /// What every animal of a colony carries, by all records.
+    #[must_use]
+    pub fn genes(&self, colony: &Arc<Colony>) -> Arc<GeneChances> {
+        let mut kept = self.0.genes.lock().unwrap_or_else(|fallen| {
+            // Half of an answer may be written down: begin anew.
+            let mut kept = fallen.into_inner();
+            *kept = Kept::new();
+            self.0.genes.clear_poison();
+            kept
+        });
+        kept.of(colony)
     }
 
     pub(crate) fn tonight(&self, view: &View) -> Tonight {

@@ -3,7 +3,8 @@
 use std::fmt;
 use std::ops::Range;
 
-use genetics::Label;
+use genetics::catalogue::Meaning;
+use genetics::{Catalogue, Label, LocusId};
 
 /// Something that needs the keeper's answer.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -79,6 +80,28 @@ pub struct Reading {
 }
 
 impl Reading {
+    /// Loci that the words in doubt may speak of, such as those of all lines of axanthic: until the
+    /// question is answered, nothing is known of them.
+    #[must_use]
+    pub fn open_loci(&self, catalogue: &Catalogue) -> Vec<LocusId> {
+        let mut all = Vec::new();
+        for question in &self.questions {
+            for choice in &question.choices {
+                all.extend(super::read(choice, catalogue).label.statements().map(|(at, _)| at));
+            }
+            let words: Vec<&str> = question.words.split_whitespace().collect();
+            let windows = (1..=3).flat_map(|length| words.windows(length));
+            all.extend(windows.filter_map(|name| match catalogue.meaning(&name.join(" "))? {
+                Meaning::Gene(gene) => Some(gene.locus),
+                Meaning::Look(locus, _) => Some(*locus),
+                _ => None,
+            }));
+        }
+        all.sort_unstable();
+        all.dedup();
+        all
+    }
+
     /// The label, if nothing is left to ask.
     ///
     /// # Errors

@@ -47,6 +47,23 @@ const ASKED: &[(&str, &str, &str)] = &[
     ("<b>pastel</b>", "<", ""),
 ];
 
+/// Until a question is answered, nothing is known of the genes it may mean.
+#[test]
+fn a_question_leaves_its_loci_open() {
+    let open = |text: &str| {
+        let loci = read(text, &BUILTIN).open_loci(&BUILTIN);
+        loci.iter().map(|id| BUILTIN.locus(*id).unwrap().name().to_owned()).collect::<Vec<_>>()
+    };
+    let lines =
+        ["axanthic (line A)", "axanthic (line B)", "axanthic (line C)", "black axanthic (line D)"];
+    assert_eq!(open("pastel axanthic"), lines);
+    assert_eq!(open("66% het axanthic"), lines);
+    assert_eq!(open("lesser mojave phantom"), ["blue-eyed leucistic group"]);
+    assert_eq!(open("pastle clown"), ["pastel"]);
+    assert!(open("snow").contains(&"albino".to_owned()));
+    assert!(open("pastel zebra").is_empty() && open("het clown").is_empty());
+}
+
 #[test]
 fn doubtful_words_are_asked_about() {
     for (text, words, choice) in ASKED {

@@ -1,0 +1,125 @@
+//! "What does every animal carry?" The chance of every genotype of every animal, given all records.
+//!
+//! A [`GeneBook`] reads labels, looks, laboratory results and parents of a colony into what the
+//! engine needs, and keeps what it worked out: asked again after one more record, only what that
+//! record can touch is worked out anew. [`GeneChances`] is the answer of one moment.
+//!
+//! The rules, with a worked example: `docs/methods/colony_genes.md`.
+
+mod answer;
+mod carriers;
+mod classes;
+mod in_play;
+mod labels;
+mod lineage;
+mod locus_book;
+mod missing;
+mod rows;
+mod run;
+mod solve;
+mod weigh;
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use genetics::posterior::Budget;
+use genetics::{Catalogue, LocusId};
+use records::Colony;
+
+pub use answer::{Clash, GeneChances, GenotypeChance, LikelyCarrier, LocusChances, Who};
+pub use in_play::InPlay;
+pub use labels::{Claimed, LabelRead, LabelReader, Seen};
+
+use crate::settings::{self, GeneRules};
+use carriers::Carriers;
+use classes::Classes;
+use in_play::Named;
+use lineage::Lineage;
+use locus_book::{Asked, LocusBook};
+use rows::RowMaker;
+
+/// Most numbers that the tables of one component may hold: 32 MB. Our choice: a wider one would
+/// keep a page waiting for seconds.
+const BUDGET: Budget = Budget { table_entries: 1 << 22 };
+
+/// All that was worked out of a colony's genes, to go on from.
+#[derive(Debug)]
+pub struct GeneBook<'c> {
+    catalogue: &'c Catalogue,
+    classes: Classes,
+    rules: GeneRules,
+    carriers: Carriers,
+    loci: BTreeMap<LocusId, LocusBook>,
+}
+
+impl<'c> GeneBook<'c> {
+    /// A book with empty pages.
+    #[must_use]
+    pub fn new(catalogue: &'c Catalogue) -> Self {
+        Self {
+            catalogue,
+            classes: Classes::default(),
+            rules: GeneRules::default(),
+            carriers: Carriers::default(),
+            loci: BTreeMap::new(),
+        }
+    }
+
+    /// The chances of all animals of a colony. `read` must read a text always alike.
+    pub fn answer(&mut self, colony: &Colony, read: &LabelReader<'_>) -> GeneChances {
+        let rules = settings::in_force(colony).genes;
+        let carriers = Carriers::of(colony, self.catalogue, &rules.carriers);
+        if rules != self.rules || carriers != self.carriers {
+            self.loci.clear();
+            self.classes = Classes::default();
+            (self.rules, self.carriers) = (rules, carriers);
+        }
+        let lineage = Lineage::of(colony);
+        let class_of = self.class_of(colony, &lineage, read);
+        self.open_loci(&class_of);
+        let Self { catalogue, classes, rules, carriers, loci } = self;
+        let mut answers = Vec::with_capacity(loci.len());
+        for book in loci.values_mut() {
+            let play = Arc::clone(&book.play);
+            let maker = RowMaker { catalogue, rules, carriers, play: &play };
+            let asked =
+                Asked { lineage: &lineage, classes, class_of: &class_of, maker, budget: &BUDGET };
+            answers.push(weigh::locus(book, &asked));
+        }
+        let texts = class_of.iter().map(|class| classes.texts(*class)).collect();
+        let unread = carriers.unread.clone();
+        GeneChances::new(lineage, answers, texts, unread)
+    }
+
+    fn class_of(&mut self, colony: &Colony, lineage: &Lineage, read: &LabelReader<'_>) -> Vec<u32> {
+        let mut all = Vec::with_capacity(colony.animals.len());
+        for (place, animal) in colony.animals.iter().enumerate() {
+            let is_founder = lineage.recorded[place] == 0;
+            let own = (is_founder && self.carriers.names(place)).then_some(place);
+            all.push(self.classes.of(animal, (lineage.sex[place], is_founder, own), read));
+        }
+        all
+    }
+
+    /// The loci that somebody's records name, each with the alleles they name.
+    fn open_loci(&mut self, class_of: &[u32]) {
+        let mut named = Named::default();
+        self.carriers.genes().for_each(|gene| named.add(gene));
+        let mut seen = vec![false; self.classes.len()];
+        for class in class_of {
+            if !std::mem::replace(&mut seen[*class as usize], true) {
+                self.classes.name_genes(*class, self.catalogue, &mut named);
+            }
+        }
+        self.loci.retain(|locus, _| named.loci().any(|(id, _)| id == *locus));
+        for (id, alleles) in named.loci() {
+            let is_alike = |book: &LocusBook| book.play.alleles.get(1..) == Some(alleles);
+            if !self.loci.get(&id).is_some_and(is_alike)
+                && let Some(play) = InPlay::new(self.catalogue, id, alleles)
+            {
+                self.loci.insert(id, LocusBook::new(play));
+            }
+        }
+        self.loci.values_mut().for_each(LocusBook::begin);
+    }
+}

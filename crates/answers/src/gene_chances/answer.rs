@@ -1,0 +1,255 @@
+//! The chances of one moment.
+
+use std::sync::Arc;
+
+use genetics::genotype::Copies;
+use genetics::{Belief, Catalogue, Gene, Genotype, LocusId};
+use units::Probability;
+
+use super::BUDGET;
+use super::in_play::InPlay;
+use super::labels::{Claimed, LabelRead, Seen, Written};
+use super::lineage::Lineage;
+use super::run::{Place, Run};
+
+/// An animal of the colony, by its place, or a parent that nobody recorded.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Who {
+    /// This animal.
+    Animal(usize),
+    /// The sire of this animal and its clutch.
+    SireOf(usize),
+    /// The dam of this animal and its clutch.
+    DamOf(usize),
+}
+
+/// A founder who may carry what its label does not list.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LikelyCarrier {
+    /// Who.
+    pub who: Who,
+    /// The chance that it carries one copy at least.
+    pub chance: f64,
+}
+
+/// Records that cannot all be true at one locus.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Clash {
+    /// Animals of the family at which it came out.
+    pub near: Vec<Who>,
+    /// Whether a carrier that nobody named explains it; else what was seen near it was doubted too.
+    pub is_resolved: bool,
+    /// The founders above it, likeliest carrier first.
+    pub carriers: Vec<LikelyCarrier>,
+}
+
+/// One value of what is not known for certain, with its posterior weight.
+#[derive(Clone, Debug)]
+pub(super) struct World {
+    pub weight: f64,
+    pub run: Arc<Run>,
+    /// Which value of the recombination.
+    pub value: usize,
+}
+
+/// The chances at one locus.
+#[derive(Clone, Debug)]
+pub struct LocusChances {
+    /// The locus with the alleles in play.
+    pub play: Arc<InPlay>,
+    pub(super) worlds: Vec<World>,
+    /// Records that clash here.
+    pub clash: Option<Clash>,
+    /// Log10 of the chance of all records at this locus.
+    pub log10_likelihood: f64,
+}
+
+/// The chance of one genotype.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GenotypeChance {
+    /// The genotype.
+    pub genotype: Genotype,
+    /// Its chance.
+    pub chance: f64,
+}
+
+impl LocusChances {
+    pub(super) fn states(&self, node: usize) -> Vec<f64> {
+        let mut sum = vec![0.0; self.play.n_states()];
+        for world in &self.worlds {
+            match world.run.places.get(node) {
+                Some(Place::Certain(state)) => sum[usize::from(*state)] += world.weight,
+                Some(Place::In(component, member)) => {
+                    let solved = &world.run.components[*component as usize];
+                    let chances = solved.of(*member as usize);
+                    sum.iter_mut().zip(chances).for_each(|(s, p)| *s += world.weight * p);
+                }
+                None => sum[0] += world.weight,
+            }
+        }
+        sum
+    }
+
+    /// Chances of every state of [`InPlay::copies`] of an animal, by its place.
+    #[must_use]
+    pub fn of(&self, place: usize) -> Vec<(Copies, f64)> {
+        self.play.copies.iter().copied().zip(self.states(place)).collect()
+    }
+
+    /// The same without telling which copy is where, in the order of [`InPlay::genotypes`].
+    #[must_use]
+    pub fn genotypes(&self, place: usize) -> Vec<GenotypeChance> {
+        let states = self.states(place);
+        let of = |genotype: Genotype| {
+            let fits = self.play.copies.iter().zip(&states);
+            let chance = fits.filter(|(c, _)| c.genotype() == genotype).map(|(_, p)| p).sum();
+            GenotypeChance { genotype, chance }
+        };
+        self.play.genotypes().into_iter().map(of).collect()
+    }
+
+    /// The posterior mean of the recombination of a sex-linked locus; none of another.
+    #[must_use]
+    pub fn recombination(&self) -> Option<f64> {
+        let value =
+            |world: &World| self.play.recombination.get(world.value).map(|(r, _)| r * world.weight);
+        (self.play.groups.len() > 1).then(|| self.worlds.iter().filter_map(value).sum())
+    }
+
+    /// How many components had no exact answer; of their animals only their own records are told.
+    #[must_use]
+    pub fn too_wide(&self) -> usize {
+        self.worlds.iter().map(|world| world.run.too_wide).max().unwrap_or(0)
+    }
+
+    /// Joint chances of two animals, the product of both where they do not depend on each other.
+    #[must_use]
+    pub fn joint(&self, one: usize, other: usize) -> Vec<(Copies, Copies, f64)> {
+        let n = self.play.n_states();
+        let mut sum = vec![0.0; n * n];
+        for world in &self.worlds {
+            let joint = self.joint_in(world, one, other);
+            sum.iter_mut().zip(joint).for_each(|(s, p)| *s += world.weight * p);
+        }
+        let copies = &self.play.copies;
+        let cell = |(at, p): (usize, f64)| (p > 0.0).then(|| (copies[at / n], copies[at % n], p));
+        sum.into_iter().enumerate().filter_map(cell).collect()
+    }
+
+    /// Whether two animals are undecided and depend on each other.
+    #[must_use]
+    pub fn are_connected(&self, one: usize, other: usize) -> bool {
+        let same = |world: &World| {
+            let place = |node: usize| world.run.places.get(node);
+            matches!((place(one), place(other)), (Some(Place::In(a, _)), Some(Place::In(b, _))) if a == b)
+        };
+        self.worlds.len() > 1 || self.worlds.iter().any(same)
+    }
+
+    fn joint_in(&self, world: &World, one: usize, other: usize) -> Vec<f64> {
+        let run = &world.run;
+        let (a, b) = (run.places.get(one), run.places.get(other));
+        if let (Some(Place::In(c, a)), Some(Place::In(d, b))) = (a, b)
+            && c == d
+        {
+            let solved = &run.components[*c as usize];
+            let group = &self.play.groups[world.value.min(self.play.groups.len() - 1)];
+            if let Some(joint) = solved.joint(group, &BUDGET, *a as usize, *b as usize) {
+                return joint;
+            }
+        }
+        let alone = Self { worlds: vec![World { weight: 1.0, ..world.clone() }], ..self.clone() };
+        let (p, q) = (alone.states(one), alone.states(other));
+        p.iter().flat_map(|p| q.iter().map(move |q| p * q)).collect()
+    }
+}
+
+/// The chance of every genotype of every animal of a colony.
+#[derive(Clone, Debug)]
+pub struct GeneChances {
+    pub(super) lineage: Lineage,
+    /// Every locus that somebody's records name, in catalogue order.
+    pub loci: Vec<LocusChances>,
+    texts: Vec<[Option<Arc<LabelRead>>; 2]>,
+    /// What the setting `carrier_chances` names that is neither a hidden gene nor an animal.
+    pub unread_carriers: Vec<String>,
+}
+
+impl GeneChances {
+    pub(super) const fn new(
+        lineage: Lineage,
+        loci: Vec<LocusChances>,
+        texts: Vec<[Option<Arc<LabelRead>>; 2]>,
+        unread_carriers: Vec<String>,
+    ) -> Self {
+        Self { lineage, loci, texts, unread_carriers }
+    }
+
+    /// One locus, where it is in play.
+    #[must_use]
+    pub fn locus(&self, id: LocusId) -> Option<&LocusChances> {
+        self.loci.binary_search_by_key(&id, |l| l.play.id).ok().map(|at| &self.loci[at])
+    }
+
+    /// The chance that an animal has a copy of a gene at least; 0 for a gene that nobody names.
+    #[must_use]
+    pub fn carries(&self, place: usize, gene: Gene) -> Probability {
+        let Some(locus) = self.locus(gene.locus) else { return Probability::ZERO };
+        let has = |(copies, _): &(Copies, f64)| copies.genotype().copies(gene.allele) > 0;
+        Probability::clamped(locus.of(place).into_iter().filter(has).map(|(_, p)| p).sum())
+    }
+
+    /// What is believed of an animal's genes, for the chances of a pair.
+    #[must_use]
+    pub fn belief(&self, place: usize) -> Belief {
+        let of = |locus: &LocusChances| {
+            let mut chances = locus.of(place);
+            chances.retain(|(_, p)| *p > 0.0);
+            let is_wild = matches!(chances.as_slice(), [(copies, _)] if *copies == Copies::WILD);
+            (!is_wild).then_some((locus.play.id, chances))
+        };
+        Belief::from_chances(self.loci.iter().filter_map(of).collect())
+    }
+
+    /// What was seen of an animal at a locus.
+    #[must_use]
+    pub fn seen(&self, catalogue: &Catalogue, place: usize, locus: LocusId) -> Seen {
+        self.written(place).map_or(Seen::NotLooked, |written| written.seen(catalogue, locus))
+    }
+
+    /// What its label claims of hidden copies at a locus.
+    #[must_use]
+    pub fn claimed(&self, catalogue: &Catalogue, place: usize, locus: LocusId) -> Option<Claimed> {
+        self.written(place)?.claimed(catalogue, locus)
+    }
+
+    /// Words of an animal's label that are not settled, as questions.
+    #[must_use]
+    pub fn questions(&self, place: usize) -> Vec<String> {
+        let texts = self.texts.get(place).into_iter().flatten().flatten();
+        texts.flat_map(|read| read.questions.iter().cloned()).collect()
+    }
+
+    /// How many parents of an animal are recorded.
+    #[must_use]
+    pub fn recorded_parents(&self, place: usize) -> u8 {
+        self.lineage.recorded.get(place).copied().unwrap_or(0)
+    }
+
+    /// Animals that their records make their own ancestors: their parents are left out.
+    #[must_use]
+    pub fn circular(&self) -> &[usize] {
+        &self.lineage.circular
+    }
+
+    /// Log10 of the chance of everything that is written, over all loci.
+    #[must_use]
+    pub fn log10_likelihood(&self) -> f64 {
+        self.loci.iter().map(|locus| locus.log10_likelihood).sum()
+    }
+
+    fn written(&self, place: usize) -> Option<Written<'_>> {
+        let [genes, look] = self.texts.get(place)?;
+        Some(Written { genes: genes.as_deref(), look: look.as_deref() })
+    }
+}

@@ -1,0 +1,190 @@
+//! Who descends from whom, as far as records tell: every animal of the colony, and a parent of its
+//! own for every clutch whose sire or dam nobody recorded.
+
+use std::collections::HashMap;
+
+use records::{Colony, Sex};
+use units::Day;
+
+/// No node.
+pub(super) const NOBODY: u32 = u32::MAX;
+
+/// Sire and dam, as nodes; both or neither.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(super) struct Parents {
+    pub sire: u32,
+    pub dam: u32,
+}
+
+impl Parents {
+    pub const NONE: Self = Self { sire: NOBODY, dam: NOBODY };
+
+    pub const fn are_known(self) -> bool {
+        self.sire != NOBODY
+    }
+}
+
+/// The animals of the colony are nodes 0, 1, 2, ... by place; parents nobody recorded follow.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Lineage {
+    pub n_animals: usize,
+    pub parents: Vec<Parents>,
+    /// Parents before young.
+    pub order: Vec<u32>,
+    /// Sex by role, else as told.
+    pub sex: Vec<Option<Sex>>,
+    /// How many parents of an animal are recorded: 0, 1 or 2.
+    pub recorded: Vec<u8>,
+    /// The young of each node.
+    pub young: Vec<Vec<u32>>,
+    /// Animals that their records make their own ancestors; their parents are left out.
+    pub circular: Vec<usize>,
+}
+
+/// One unknown parent: by the known one, and what holds its clutch together.
+type Litter<'c> = (u32, Option<usize>, Option<&'c str>, Option<Day>);
+
+impl Lineage {
+    pub fn of(colony: &Colony) -> Self {
+        let n = colony.animals.len();
+        let clutch_of = clutches(colony);
+        let mut made = Self { n_animals: n, ..Self::default() };
+        let mut unknown: HashMap<Litter<'_>, u32> = HashMap::new();
+        let mut n_nodes = count(n);
+        for (place, animal) in colony.animals.iter().enumerate() {
+            let clutch = clutch_of[place];
+            let credited = clutch.and_then(|clutch| colony.clutches[clutch].sire);
+            let (sire, dam) = (animal.sire.or(credited), animal.dam);
+            // One animal cannot be both, nor its own parent: such a parent is not known.
+            let own = |parent: &usize| *parent != place;
+            let (sire, dam) = (sire.filter(own), dam.filter(own).filter(|dam| Some(*dam) != sire));
+            let mut another = |known: usize| {
+                let litter = (count(known), clutch, animal.clutch.as_deref(), animal.hatched);
+                // Without a clutch or a day nothing says that two have the same unknown parent.
+                let is_told =
+                    clutch.is_some() || animal.clutch.is_some() || animal.hatched.is_some();
+                let mut new = || {
+                    n_nodes += 1;
+                    n_nodes - 1
+                };
+                if is_told { *unknown.entry(litter).or_insert_with(new) } else { new() }
+            };
+            let parents = match (sire, dam) {
+                (Some(sire), Some(dam)) => Parents { sire: count(sire), dam: count(dam) },
+                (Some(sire), None) => Parents { sire: count(sire), dam: another(sire) },
+                (None, Some(dam)) => Parents { sire: another(dam), dam: count(dam) },
+                (None, None) => Parents::NONE,
+            };
+            made.parents.push(parents);
+            made.recorded.push(u8::from(sire.is_some()) + u8::from(dam.is_some()));
+        }
+        made.parents.resize(n_nodes as usize, Parents::NONE);
+        made.break_circles();
+        made.settle(colony);
+        made
+    }
+
+    /// Number of nodes.
+    pub fn len(&self) -> usize {
+        self.parents.len()
+    }
+
+    /// Orders parents before young; where an animal is its own ancestor, its parents are left out.
+    fn break_circles(&mut self) {
+        loop {
+            let mut waits: Vec<u8> =
+                self.parents.iter().map(|p| 2 * u8::from(p.are_known())).collect();
+            self.young = vec![Vec::new(); self.parents.len()];
+            for (node, parents) in (0_u32..).zip(&self.parents) {
+                if parents.are_known() {
+                    self.young[parents.sire as usize].push(node);
+                    self.young[parents.dam as usize].push(node);
+                }
+            }
+            self.order =
+                (0..count(self.parents.len())).filter(|n| waits[*n as usize] == 0).collect();
+            let mut next = 0;
+            while let Some(node) = self.order.get(next).copied() {
+                next += 1;
+                for young in &self.young[node as usize] {
+                    waits[*young as usize] -= 1;
+                    if waits[*young as usize] == 0 {
+                        self.order.push(*young);
+                    }
+                }
+            }
+            let Some(stuck) = waits.iter().position(|w| *w > 0) else { return };
+            // Whoever waits descends from a circle or lies on it: going up must come round.
+            let circle = self.circle_from(stuck, &waits);
+            self.circular.push(circle);
+            self.parents[circle] = Parents::NONE;
+            self.recorded[circle] = 0;
+        }
+    }
+
+    fn circle_from(&self, stuck: usize, waits: &[u8]) -> usize {
+        let mut seen = vec![false; self.parents.len()];
+        let mut at = stuck;
+        while !seen[at] {
+            seen[at] = true;
+            let Parents { sire, dam } = self.parents[at];
+            let up = [sire, dam].into_iter().find(|p| waits[*p as usize] > 0);
+            at = up.map_or(at, |p| p as usize);
+        }
+        at
+    }
+
+    fn settle(&mut self, colony: &Colony) {
+        let mut role: Vec<(bool, bool)> = vec![(false, false); self.len()];
+        for parents in self.parents.iter().filter(|p| p.are_known()) {
+            role[parents.sire as usize].0 = true;
+            role[parents.dam as usize].1 = true;
+        }
+        let told = |node: usize| colony.animals.get(node).and_then(records::Animal::sex);
+        self.sex = role
+            .iter()
+            .enumerate()
+            .map(|(node, role)| match role {
+                (true, false) => Some(Sex::Male),
+                (false, true) => Some(Sex::Female),
+                (true, true) => None,
+                (false, false) => told(node),
+            })
+            .collect();
+    }
+
+    /// Every founder above these nodes, they themselves among them.
+    pub fn founders_above(&self, nodes: &[usize]) -> Vec<usize> {
+        let mut seen = vec![false; self.len()];
+        let mut open: Vec<usize> = nodes.to_vec();
+        let mut found = Vec::new();
+        while let Some(node) = open.pop() {
+            if std::mem::replace(&mut seen[node], true) {
+                continue;
+            }
+            let parents = self.parents[node];
+            if parents.are_known() {
+                open.extend([parents.sire as usize, parents.dam as usize]);
+            } else {
+                found.push(node);
+            }
+        }
+        found.sort_unstable();
+        found
+    }
+}
+
+/// The clutch each animal hatched from.
+fn clutches(colony: &Colony) -> Vec<Option<usize>> {
+    let mut of = vec![None; colony.animals.len()];
+    for (clutch, known) in colony.clutches.iter().enumerate() {
+        for young in &known.young {
+            of[*young] = Some(clutch);
+        }
+    }
+    of
+}
+
+pub(super) fn count(n: usize) -> u32 {
+    u32::try_from(n).unwrap_or(NOBODY)
+}

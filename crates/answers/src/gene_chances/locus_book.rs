@@ -1,0 +1,170 @@
+//! What is kept of one locus from one answer to the next.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use genetics::posterior::Budget;
+
+use super::classes::Classes;
+use super::in_play::InPlay;
+use super::lineage::{Lineage, NOBODY, count};
+use super::missing::{FromAbove, carried, missing_share};
+use super::rows::{Opening, RowMaker};
+use super::run::{Colonies, RowTable, Run, YoungOf, run};
+use super::solve::{Problem, Solved};
+
+/// A locus with every row and every component met so far.
+#[derive(Debug)]
+pub(super) struct LocusBook {
+    pub play: Arc<InPlay>,
+    table: RowTable,
+    /// Rows by class and opening.
+    of_class: HashMap<(u32, Opening), u32>,
+    plain: Vec<u32>,
+    only: Vec<u32>,
+    young_of: YoungOf,
+    solved: HashMap<(usize, Vec<u32>), (u64, Arc<Solved>)>,
+    /// Answers given; what the last two did not use is dropped.
+    turn: u64,
+}
+
+/// The colony as one locus needs it.
+#[derive(Clone, Copy)]
+pub(super) struct Asked<'a> {
+    pub lineage: &'a Lineage,
+    pub classes: &'a Classes,
+    /// The class of every animal.
+    pub class_of: &'a [u32],
+    pub maker: RowMaker<'a>,
+    pub budget: &'a Budget,
+}
+
+impl LocusBook {
+    pub fn new(play: InPlay) -> Self {
+        let mut table = RowTable::default();
+        let states = play.n_states();
+        let only = (0..states).map(|state| table.only(state, states)).collect();
+        Self {
+            play: Arc::new(play),
+            table,
+            of_class: HashMap::new(),
+            plain: Vec::new(),
+            only,
+            young_of: YoungOf::default(),
+            solved: HashMap::new(),
+            turn: 0,
+        }
+    }
+
+    /// A new answer begins: what was not used for two answers is forgotten.
+    pub fn begin(&mut self) {
+        let turn = self.turn;
+        self.solved.retain(|_, (used, _)| *used + 1 >= turn);
+        self.turn += 1;
+    }
+
+    /// The rows of all nodes.
+    pub fn rows(&mut self, asked: &Asked<'_>, opened: &HashMap<usize, Opening>) -> Vec<u32> {
+        while self.plain.len() < asked.classes.len() {
+            let class = count(self.plain.len());
+            let row = asked.maker.animal(&asked.classes.known(class), Opening::Closed);
+            let row = self.table.number(&row);
+            self.plain.push(row);
+        }
+        let lineage = asked.lineage;
+        let mut rows: Vec<u32> =
+            asked.class_of.iter().map(|class| self.plain[*class as usize]).collect();
+        rows.resize(lineage.len(), NOBODY);
+        for (node, opening) in opened.iter().filter(|(node, _)| **node < lineage.n_animals) {
+            rows[*node] = self.opened_row(asked, asked.class_of[*node], *opening);
+        }
+        self.unrecorded(asked, opened, &mut rows);
+        rows
+    }
+
+    fn opened_row(&mut self, asked: &Asked<'_>, class: u32, opening: Opening) -> u32 {
+        if let Some(row) = self.of_class.get(&(class, opening)) {
+            return *row;
+        }
+        let row = asked.maker.animal(&asked.classes.known(class), opening);
+        let row = self.table.number(&row);
+        self.of_class.insert((class, opening), row);
+        row
+    }
+
+    /// Rows of parents that nobody recorded: what is common, and what labels of their young say.
+    fn unrecorded(
+        &mut self,
+        asked: &Asked<'_>,
+        opened: &HashMap<usize, Opening>,
+        rows: &mut [u32],
+    ) {
+        let lineage = asked.lineage;
+        let none = vec![None; self.play.alleles.len()];
+        let first = lineage.n_animals;
+        for (node, own) in rows.iter_mut().enumerate().skip(first) {
+            let opening = opened.get(&node).copied().unwrap_or_default();
+            let row = asked.maker.unrecorded(lineage.sex[node], &none, opening);
+            *own = self.table.number(&row);
+        }
+        for node in lineage.n_animals..lineage.len() {
+            let told = self.told_of(asked, rows, node);
+            if told.iter().any(Option::is_some) {
+                let opening = opened.get(&node).copied().unwrap_or_default();
+                let row = asked.maker.unrecorded(lineage.sex[node], &told, opening);
+                rows[node] = self.table.number(&row);
+            }
+        }
+    }
+
+    /// Per allele in play the mean of what the labels of its young say that it passes on.
+    fn told_of(&self, asked: &Asked<'_>, rows: &[u32], node: usize) -> Vec<Option<f64>> {
+        let lineage = asked.lineage;
+        let mut said: Vec<Vec<f64>> = vec![Vec::new(); self.play.alleles.len()];
+        let mut above = FromAbove::new(lineage, rows, &self.table, &self.play);
+        for young in &lineage.young[node] {
+            let Some(class) = asked.class_of.get(*young as usize) else { continue };
+            let known = asked.classes.known(*class);
+            let Some(claimed) = known.written.claimed(asked.maker.catalogue, self.play.id) else {
+                continue;
+            };
+            let parents = lineage.parents[*young as usize];
+            let other = if parents.sire as usize == node { parents.dam } else { parents.sire };
+            for (allele, claim) in carried(&claimed, asked.maker.rules) {
+                let at = self.play.alleles.iter().position(|a| *a == allele);
+                let passes = above.passes(other as usize, allele);
+                if let (Some(at), Some(share)) = (at, missing_share(claim, passes)) {
+                    said[at].push(share);
+                }
+            }
+        }
+        said.iter()
+            .map(|all| {
+                #[expect(clippy::cast_precision_loss, reason = "young of one clutch")]
+                let n = all.len() as f64;
+                (!all.is_empty()).then(|| all.iter().sum::<f64>() / n)
+            })
+            .collect()
+    }
+
+    /// The weights of a row.
+    pub fn row(&self, number: u32) -> &[f64] {
+        self.table.row(number)
+    }
+
+    /// One run, with one value of the recombination.
+    pub fn run(&mut self, asked: &Asked<'_>, lineage: &Lineage, rows: &[u32], value: usize) -> Run {
+        let play = Arc::clone(&self.play);
+        let group = play.groups.get(value).unwrap_or(&play.groups[0]);
+        let Self { table, young_of, only, solved, turn, .. } = self;
+        let of = Colonies { lineage, rows, table, group };
+        let mut solve = |problem: Problem| {
+            let known = solved
+                .entry((value, problem.key()))
+                .or_insert_with(|| (*turn, Arc::new(problem.solve(group, of.table, asked.budget))));
+            known.0 = *turn;
+            Arc::clone(&known.1)
+        };
+        run(&of, young_of, only, &mut solve)
+    }
+}

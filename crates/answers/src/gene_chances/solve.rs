@@ -1,0 +1,124 @@
+//! One component of one locus, handed to the engine.
+
+use genetics::posterior::{Budget, Unanswered, posteriors};
+use genetics::{Evidence, LinkageGroup, Origin, Pedigree};
+
+use super::lineage::Parents;
+use super::run::RowTable;
+
+/// One animal of a component; parents are places in the same component.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(super) struct Member {
+    pub node: u32,
+    pub parents: Parents,
+    pub row: u32,
+}
+
+/// A component: everything its answer depends on.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Problem {
+    pub members: Vec<Member>,
+}
+
+/// What the engine made of it.
+#[derive(Clone, Debug)]
+pub(super) struct Solved {
+    states: usize,
+    chances: Vec<f64>,
+    /// 0 where there is no answer.
+    pub log10_likelihood: f64,
+    /// Members near which records clash.
+    pub clash: Vec<usize>,
+    pub is_too_wide: bool,
+    pedigree: Option<Pedigree>,
+    evidence: Evidence,
+}
+
+impl Problem {
+    pub fn push(&mut self, member: Member) -> u32 {
+        self.members.push(member);
+        super::lineage::count(self.members.len() - 1)
+    }
+
+    /// The same component as numbers; two of one key have one answer.
+    pub fn key(&self) -> Vec<u32> {
+        self.members.iter().flat_map(|m| [m.parents.sire, m.parents.dam, m.row]).collect()
+    }
+
+    pub fn solve(&self, group: &LinkageGroup, table: &RowTable, budget: &Budget) -> Solved {
+        let states = group.n_states();
+        let mut evidence = Evidence::flat(self.members.len(), states);
+        for (at, member) in self.members.iter().enumerate() {
+            evidence.see(at, table.row(member.row));
+        }
+        let mut solved = Solved {
+            states,
+            chances: Vec::new(),
+            log10_likelihood: 0.0,
+            clash: Vec::new(),
+            is_too_wide: false,
+            pedigree: Pedigree::new(self.members.iter().map(Member::origin).collect()).ok(),
+            evidence,
+        };
+        let answer = match &solved.pedigree {
+            Some(pedigree) => posteriors(pedigree, group, &solved.evidence, budget),
+            None => Err(Unanswered::Mismatch),
+        };
+        match answer {
+            Ok(answer) => {
+                solved.log10_likelihood = answer.log10_likelihood();
+                let of = |at: usize| answer.of(at).to_vec();
+                solved.chances = (0..self.members.len()).flat_map(of).collect();
+            }
+            Err(why) => {
+                if let Unanswered::Impossible { near } = &why {
+                    let all = || (0..self.members.len()).collect();
+                    solved.clash = if near.is_empty() { all() } else { near.clone() };
+                }
+                solved.is_too_wide = !matches!(why, Unanswered::Impossible { .. });
+                solved.chances =
+                    (0..self.members.len()).flat_map(|at| alone(&solved, at)).collect();
+            }
+        }
+        solved
+    }
+}
+
+impl Member {
+    fn origin(&self) -> Origin {
+        if self.parents.are_known() {
+            Origin::Parents { sire: self.parents.sire as usize, dam: self.parents.dam as usize }
+        } else {
+            Origin::Founder
+        }
+    }
+}
+
+/// What its own records say of a member, where the whole has no answer.
+fn alone(solved: &Solved, at: usize) -> Vec<f64> {
+    let row = solved.evidence.weights(at);
+    let sum: f64 = row.iter().sum();
+    row.iter().map(|w| if sum > 0.0 { w / sum } else { 0.0 }).collect()
+}
+
+impl Solved {
+    /// Chances of a member's states.
+    pub fn of(&self, member: usize) -> &[f64] {
+        let from = member * self.states;
+        self.chances.get(from..from + self.states).unwrap_or(&[])
+    }
+
+    /// Joint chances of two members' states, the first one's outermost; none where there is no
+    /// exact answer.
+    pub fn joint(
+        &self,
+        group: &LinkageGroup,
+        budget: &Budget,
+        a: usize,
+        b: usize,
+    ) -> Option<Vec<f64>> {
+        let pedigree = self.pedigree.as_ref()?;
+        let pair = genetics::posterior::joints(pedigree, group, &self.evidence, budget, &[(a, b)]);
+        pair.ok()?.first().map(|joint| joint.chances().to_vec())
+    }
+}

@@ -1,0 +1,147 @@
+//! One locus: answered as the records stand, opened further where they clash, and weighed over what
+//! is not known for certain.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::answer::{Clash, LikelyCarrier, LocusChances, Who, World};
+use super::lineage::Lineage;
+use super::locus_book::{Asked, LocusBook};
+use super::rows::Opening;
+use super::run::Run;
+
+/// Times a locus is opened further before its clash is left as it is; our choice.
+const ROUNDS: usize = 6;
+
+/// The chances at one locus.
+pub(super) fn locus(book: &mut LocusBook, asked: &Asked<'_>) -> LocusChances {
+    let mut opened: HashMap<usize, Opening> = HashMap::new();
+    let mut first_clash: Vec<usize> = Vec::new();
+    let mut run = Run::default();
+    for round in 0..ROUNDS {
+        let rows = book.rows(asked, &opened);
+        run = book.run(asked, asked.lineage, &rows, 0);
+        if run.clash.is_empty() {
+            return settled(book, asked, (run, &rows), &opened, &first_clash);
+        }
+        if round == 0 {
+            first_clash.clone_from(&run.clash);
+        }
+        open(asked.lineage, &run.clash, round, &mut opened);
+    }
+    let clash =
+        Clash { near: whos(asked.lineage, &first_clash), is_resolved: false, carriers: vec![] };
+    let worlds = vec![World { weight: 1.0, run: Arc::new(run), value: 0 }];
+    LocusChances {
+        play: Arc::clone(&book.play),
+        worlds,
+        clash: Some(clash),
+        log10_likelihood: f64::NEG_INFINITY,
+    }
+}
+
+/// First the founders above may carry what nobody listed; then what was seen near the clash is
+/// doubted, further out with every round.
+fn open(lineage: &Lineage, clash: &[usize], round: usize, opened: &mut HashMap<usize, Opening>) {
+    for founder in lineage.founders_above(clash) {
+        opened.entry(founder).or_insert(Opening::Reopened);
+    }
+    if round == 0 {
+        return;
+    }
+    let mut near: Vec<usize> = clash.to_vec();
+    for _ in 0..round {
+        let around = near.iter().flat_map(|node| {
+            let parents = lineage.parents[*node];
+            let up = parents.are_known().then_some([parents.sire, parents.dam]);
+            up.into_iter().flatten().chain(lineage.young[*node].iter().copied())
+        });
+        let around: Vec<usize> = around.map(|node| node as usize).collect();
+        near.extend(around);
+        near.sort_unstable();
+        near.dedup();
+    }
+    opened.extend(near.into_iter().map(|node| (node, Opening::Doubted)));
+}
+
+fn settled(
+    book: &mut LocusBook,
+    asked: &Asked<'_>,
+    (run, rows): (Run, &[u32]),
+    opened: &HashMap<usize, Opening>,
+    first_clash: &[usize],
+) -> LocusChances {
+    let play = Arc::clone(&book.play);
+    let mut worlds = vec![World { weight: 1.0, run: Arc::new(run), value: 0 }];
+    for value in 1..play.groups.len() {
+        let run = book.run(asked, asked.lineage, rows, value);
+        worlds.push(World { weight: 1.0, run: Arc::new(run), value });
+    }
+    let prior = |world: &World| play.recombination.get(world.value).map_or(0.0, |(_, p)| *p);
+    let log10_likelihood = weigh(&mut worlds, &prior);
+    let mut answer = LocusChances { play, worlds, clash: None, log10_likelihood };
+    if !first_clash.is_empty() {
+        let is_resolved = opened.values().all(|opening| *opening != Opening::Doubted);
+        answer.clash = Some(Clash {
+            near: whos(asked.lineage, first_clash),
+            is_resolved,
+            carriers: carriers(book, asked, &answer, opened),
+        });
+    }
+    answer
+}
+
+/// Gives worlds their weights, prior times likelihood; hands back the log10 likelihood of all.
+fn weigh(worlds: &mut [World], prior: &dyn Fn(&World) -> f64) -> f64 {
+    let top = worlds.iter().map(|w| w.run.log_likelihood).fold(f64::NEG_INFINITY, f64::max);
+    if !top.is_finite() {
+        let share = worlds.len().max(1);
+        #[expect(clippy::cast_precision_loss, reason = "a few worlds")]
+        worlds.iter_mut().for_each(|w| w.weight = 1.0 / share as f64);
+        return f64::NEG_INFINITY;
+    }
+    let mut sum = 0.0;
+    for world in worlds.iter_mut() {
+        world.weight = prior(world) * (world.run.log_likelihood - top).exp();
+        sum += world.weight;
+    }
+    worlds.iter_mut().for_each(|world| world.weight /= sum);
+    (top + sum.ln()) / std::f64::consts::LN_10
+}
+
+/// Reopened founders by the chance that they carry what was ruled out before.
+fn carriers(
+    book: &mut LocusBook,
+    asked: &Asked<'_>,
+    answer: &LocusChances,
+    opened: &HashMap<usize, Opening>,
+) -> Vec<LikelyCarrier> {
+    let before = book.rows(asked, &HashMap::new());
+    let founders = opened.keys().filter(|node| !asked.lineage.parents[**node].are_known());
+    let mut all = Vec::new();
+    for node in founders {
+        let closed = book.row(before[*node]);
+        let states = answer.states(*node);
+        let is_new = closed.iter().zip(&states).filter(|(before, _)| **before == 0.0);
+        let chance: f64 = is_new.map(|(_, p)| p).sum();
+        if chance > 0.0 {
+            all.push(LikelyCarrier { who: who(asked.lineage, *node), chance });
+        }
+    }
+    all.sort_by(|a, b| b.chance.total_cmp(&a.chance).then(a.who.cmp(&b.who)));
+    all
+}
+
+fn whos(lineage: &Lineage, nodes: &[usize]) -> Vec<Who> {
+    nodes.iter().map(|node| who(lineage, *node)).collect()
+}
+
+/// An animal, or the unknown parent of its first young.
+pub(super) fn who(lineage: &Lineage, node: usize) -> Who {
+    if node < lineage.n_animals {
+        return Who::Animal(node);
+    }
+    let young = lineage.young[node].iter().map(|young| *young as usize).min().unwrap_or(0);
+    let is_sire = lineage.parents.get(young).is_some_and(|p| p.sire as usize == node);
+    if is_sire { Who::SireOf(young) } else { Who::DamOf(young) }
+}

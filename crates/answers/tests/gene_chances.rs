@@ -1,0 +1,366 @@
+//! What every animal carries, in small rooms whose chances can be reckoned by hand.
+
+use answers::gene_chances::{GeneBook, GeneChances, LabelRead, Who};
+use records::facts::{Added, Looked, Set, Tested};
+use records::{AnimalId, Code, Fact, LabFound, Sex};
+use sheets::catalogue_file::builtin;
+use sheets::shorthand;
+use units::When;
+
+use crate::room::{Room, day};
+
+pub fn read(text: &str) -> LabelRead {
+    let reading = shorthand::read(text, builtin());
+    let open = reading.open_loci(builtin());
+    let questions = reading.questions.iter().map(shorthand::Question::sentence).collect();
+    LabelRead { label: reading.label, open, questions }
+}
+
+/// A room in which animals are added by code, genes and parents.
+#[derive(Default)]
+struct House {
+    room: Room,
+    ids: Vec<(String, AnimalId)>,
+}
+
+impl House {
+    fn id(&self, code: &str) -> AnimalId {
+        self.ids.iter().find(|(known, _)| known == code).unwrap().1
+    }
+
+    /// Sex by the first letter; parents as "M1 x F1", a dash for one that is not recorded.
+    fn add(&mut self, code: &str, genes: &str, parents: &str) {
+        let mut added = Added::with_code(Code::new(code).unwrap());
+        added.sex = match code.as_bytes()[0] {
+            b'M' => Some(Sex::Male),
+            b'F' => Some(Sex::Female),
+            _ => None,
+        };
+        added.genes = (!genes.is_empty()).then(|| genes.to_owned());
+        added.hatched = Some(day(if parents.is_empty() { "2018-07-01" } else { "2022-07-01" }));
+        let parent = |code: &str| (code != "-").then(|| self.id(code));
+        if let Some((sire, dam)) = parents.split_once(" x ") {
+            (added.sire, added.dam) = (parent(sire), parent(dam));
+        }
+        let when = added.hatched.map_or(When::Undated, When::Day);
+        let id = AnimalId(self.room.write(when, Fact::Added(added)));
+        self.ids.push((code.to_owned(), id));
+    }
+
+    fn of(animals: &[(&str, &str, &str)]) -> Self {
+        let mut house = Self::default();
+        animals.iter().for_each(|(code, genes, parents)| house.add(code, genes, parents));
+        house
+    }
+
+    fn look(&mut self, code: &str, look: &str) {
+        let animal = self.id(code);
+        self.room.on("2022-07-02", Fact::Looked(Looked { animal, look: look.to_owned() }));
+    }
+
+    fn set(&mut self, name: &str, value: &str) {
+        self.room.on("2022-01-01", Fact::Set(Set { name: name.into(), value: value.into() }));
+    }
+
+    fn tested(&mut self, code: &str, gene: &str, found: LabFound) {
+        let (animal, gene) = (self.id(code), gene.to_owned());
+        self.room
+            .on("2023-01-01", Fact::Tested(Tested { animal, gene, found, lab: None, error: None }));
+    }
+
+    fn answer(&self) -> (GeneChances, Vec<String>) {
+        let colony = self.room.on_evening_of("2026-02-10");
+        let codes = (0..colony.animals.len()).map(|at| colony.code(at).to_owned()).collect();
+        (GeneBook::new(builtin()).answer(&colony, &read), codes)
+    }
+
+    fn carries(&self, code: &str, gene: &str) -> f64 {
+        let (chances, codes) = self.answer();
+        let place = codes.iter().position(|known| known == code).unwrap();
+        chances.carries(place, builtin().gene(gene).unwrap()).get()
+    }
+}
+
+fn close(found: f64, expected: f64) {
+    assert!((found - expected).abs() < 1e-12, "{found} is not {expected}");
+}
+
+/// Labels are certain here: what is tried is the inheritance.
+fn trusting(animals: &[(&str, &str, &str)]) -> House {
+    let mut house = House::of(animals);
+    house.set("het_claims_trusted", "100");
+    house
+}
+
+/// Textbook: two thirds of the normal-looking young of two hets are hets; after k normal young of
+/// a visual mate 1 / (1 + 2^(k-1)) (Bayes by hand).
+#[test]
+fn young_of_two_hets_are_hets_in_two_thirds_until_their_own_young_speak() {
+    let mut house = trusting(&[
+        ("M1", "het clown", ""),
+        ("F1", "het clown", ""),
+        ("F2", "pastel 50% het clown", "M1 x F1"),
+        ("M2", "clown", ""),
+    ]);
+    // .99 of the clowns among the young would have been seen: 1/4 x .01 are left among 3/4 + 1/4 x .01.
+    let seen = 0.75 + 0.25 * 0.01;
+    let (het, missed) = (0.5 / seen, 0.25 * 0.01 / seen);
+    close(house.carries("F2", "clown"), het + missed);
+    for k in 1..=6_i32 {
+        house.add(&format!("H{k}"), "normal", "M2 x F2");
+        let het = het * (0.5 + 0.5 * 0.01_f64).powi(k);
+        let missed = missed * 0.01_f64.powi(k);
+        let none = 0.25 / seen;
+        close(house.carries("F2", "clown"), (het + missed) / (het + missed + none));
+    }
+    house.add("H7", "clown", "M2 x F2");
+    close(house.carries("F2", "clown"), 1.0);
+}
+
+/// The rule of a seller's word: trust x claim + (1 - trust) x background, 2 q / (1 + q) of the
+/// normal-looking animals with q = .01.
+#[test]
+fn a_claim_without_parents_is_the_prior_by_its_trust() {
+    let background = 2.0 * 0.01 / 1.01;
+    for (label, claim) in
+        [("het clown", 1.0), ("66% het clown", 2.0 / 3.0), ("possible het clown", 0.5)]
+    {
+        let mut house = House::of(&[("F1", label, ""), ("M1", "clown", "")]);
+        close(house.carries("F1", "clown"), 0.95 * claim + 0.05 * background);
+        house.set("het_claims_trusted", "60 %");
+        close(house.carries("F1", "clown"), 0.6 * claim + 0.4 * background);
+    }
+}
+
+/// A label on an animal with both parents says nothing: the parents do.
+#[test]
+fn a_claim_on_an_animal_with_both_parents_is_no_evidence() {
+    let house = trusting(&[
+        ("M1", "het clown", ""),
+        ("F1", "pastel", ""),
+        ("F2", "66% het clown", "M1 x F1"),
+        ("F3", "normal", "M1 x F1"),
+    ]);
+    close(house.carries("F2", "clown"), 0.5);
+    close(house.carries("F3", "clown"), 0.5);
+}
+
+#[test]
+fn with_one_parent_a_claim_speaks_for_the_other() {
+    let mut house = trusting(&[
+        ("F1", "pastel", ""),
+        ("F2", "50% het clown", "- x F1"),
+        ("F3", "clown", ""),
+        ("F4", "het clown", "- x F3"),
+    ]);
+    house.set("unknown_parents_carry", "no");
+    close(house.carries("F2", "clown"), 0.5);
+    close(house.carries("F1", "clown"), 0.0);
+    // The visual dam alone accounts for her het: the sire is as common as any.
+    close(house.carries("F4", "clown"), 1.0);
+    let (chances, codes) = house.answer();
+    let clown = builtin().gene("clown").unwrap();
+    let f4 = codes.iter().position(|c| c == "F4").unwrap();
+    let two = chances.locus(clown.locus).unwrap().genotypes(f4);
+    assert!(
+        two.iter().all(|g| g.genotype.copies(clown.allele) == 1 || g.chance < 1e-12),
+        "{two:?}"
+    );
+}
+
+/// A recessive that is not listed is not carried; a chance set by hand says otherwise.
+#[test]
+fn what_is_not_listed_is_not_carried_unless_set() {
+    let animals = [("F1", "pastel", ""), ("F2", "het clown", ""), ("M1", "enchi", "")];
+    let mut house = House::of(&animals);
+    close(house.carries("F1", "clown"), 0.0);
+    house.set("carrier_chances", "clown = 3 %, M1 = 7 %, F1 clown = 10 %");
+    // A clown among them would have been seen in 99 of 100 looks.
+    let near = |found: f64, expected: f64| assert!((found - expected).abs() < 1e-4, "{found}");
+    near(house.carries("M1", "clown"), 0.07);
+    near(house.carries("F1", "clown"), 0.1);
+    house.set("carrier_chances", "clown = 3 %");
+    near(house.carries("M1", "clown"), 0.03);
+}
+
+/// Two founders without a hint, one visual young: both must carry it, and are named. With one of
+/// them a known het, the other is.
+#[test]
+fn a_clash_reopens_its_locus_and_names_the_carrier() {
+    let house = trusting(&[
+        ("M1", "pastel", ""),
+        ("F1", "het clown", ""),
+        ("F2", "enchi", ""),
+        ("F3", "clown", "M1 x F1"),
+        ("F4", "enchi", "M1 x F2"),
+    ]);
+    let (chances, codes) = house.answer();
+    let clown = builtin().gene("clown").unwrap();
+    let clash = chances.locus(clown.locus).unwrap().clash.clone().unwrap();
+    assert!(clash.is_resolved);
+    let m1 = codes.iter().position(|c| c == "M1").unwrap();
+    assert_eq!(clash.carriers[0].who, Who::Animal(m1));
+    close(clash.carriers[0].chance, 1.0);
+    // F2 may be a carrier as well now, and one in 40,000 of the young a clown that was missed.
+    assert!((house.carries("F4", "clown") - 0.5).abs() < 1e-4);
+    let enchi = builtin().gene("enchi").unwrap();
+    assert!(chances.locus(enchi.locus).unwrap().clash.is_none(), "other loci stay as they are");
+}
+
+/// "Nobody named": a het grandchild's look leaves two founders in doubt, by Bayes alike.
+#[test]
+fn likely_carriers_share_what_only_one_of_them_need_carry() {
+    let house = trusting(&[
+        ("M1", "pastel", ""),
+        ("F1", "enchi", ""),
+        ("M2", "clown", ""),
+        ("F2", "pastel enchi", "M1 x F1"),
+        ("H1", "clown", "M2 x F2"),
+    ]);
+    let (chances, _) = house.answer();
+    let clown = builtin().gene("clown").unwrap();
+    let clash = chances.locus(clown.locus).unwrap().clash.clone().unwrap();
+    assert!(clash.is_resolved, "{clash:?}");
+    let [one, other] = [clash.carriers[0].chance, clash.carriers[1].chance];
+    close(one, other);
+    assert!((0.5..0.51).contains(&one), "{one}");
+}
+
+/// A laboratory that errs in 1 % (the setting): Bayes by hand.
+#[test]
+fn a_result_moves_the_chance_by_its_error_rate() {
+    let mut house = trusting(&[("M1", "clown", ""), ("F1", "50% het clown", "")]);
+    house.tested("F1", "clown", LabFound::Lacks);
+    close(house.carries("F1", "clown"), 0.5 * 0.01 / (0.5 * 0.01 + 0.5 * 0.99));
+    house.tested("F1", "clown", LabFound::Carries);
+    close(house.carries("F1", "clown"), 0.5);
+}
+
+#[test]
+fn a_look_hides_what_cannot_be_judged_beside_it() {
+    let animals = |look| {
+        [
+            ("M1", "pastel", ""),
+            ("F1", "yellow belly", ""),
+            ("M2", "yellow belly", ""),
+            ("F2", look, "M1 x F1"),
+        ]
+    };
+    let seen = trusting(&animals("yellow belly")).carries("F2", "pastel");
+    // Dam F1 may be a missed pastel herself, in 2 of 10,000.
+    assert!((seen - 0.5 * 0.01 / (0.5 + 0.5 * 0.01)).abs() < 1e-5, "{seen}");
+    let mut hidden = trusting(&animals("normal"));
+    hidden.add("F5", "ivory", "M2 x F1");
+    let (chances, codes) = hidden.answer();
+    let place = codes.iter().position(|c| c == "F5").unwrap();
+    let gene = builtin().gene("pastel").unwrap();
+    let seen = chances.seen(builtin(), place, gene.locus);
+    assert!(matches!(seen, answers::gene_chances::Seen::HiddenBy(..)), "{seen:?}");
+}
+
+/// What a hatchling was seen to show counts though its label of later does not repeat it.
+#[test]
+fn a_look_and_a_label_are_one_list() {
+    let mut house =
+        trusting(&[("M1", "pastel", ""), ("F1", "enchi", ""), ("F2", "het clown", "M1 x F1")]);
+    house.look("F2", "pastel");
+    close(house.carries("F2", "pastel"), 1.0);
+}
+
+/// Axanthic without a line matches no line; the rest of the label counts.
+#[test]
+fn axanthic_without_a_line_is_a_question() {
+    let house = trusting(&[("F1", "pastel het axanthic", ""), ("M1", "axanthic (line A)", "")]);
+    close(house.carries("F1", "axanthic (line A)"), 0.0);
+    close(house.carries("F1", "pastel"), 1.0);
+    let (chances, _) = house.answer();
+    assert!(chances.questions(0)[0].contains("which line"), "{:?}", chances.questions(0));
+}
+
+/// A seen dominant may be one copy or two: q / (2 - q) are two with q = .01, Hardy-Weinberg.
+#[test]
+fn two_copies_of_a_dominant_are_as_likely_as_they_are_common() {
+    let house = House::of(&[("M1", "pinstripe", "")]);
+    let (chances, _) = house.answer();
+    let gene = builtin().gene("pinstripe").unwrap();
+    let all = chances.locus(gene.locus).unwrap().genotypes(0);
+    close(all[2].chance, 0.01 / 1.99);
+    close(all[0].chance, 0.0);
+}
+
+/// A coral glow son has it on Y exactly if his sire had it (Mallery & Carrillo 2016), whatever r.
+#[test]
+fn the_chromosome_of_a_sex_linked_gene_follows_from_the_parents() {
+    let house = trusting(&[
+        ("M1", "coral glow", ""),
+        ("F1", "normal", ""),
+        ("M2", "coral glow", "M1 x F1"),
+        ("F2", "coral glow", ""),
+        ("M3", "normal", ""),
+        ("M4", "coral glow", "M3 x F2"),
+    ]);
+    let (chances, codes) = house.answer();
+    let gene = builtin().gene("coral glow").unwrap();
+    let on_y = |code: &str| {
+        let place = codes.iter().position(|c| c == code).unwrap();
+        let of = chances.locus(gene.locus).unwrap().of(place);
+        let is_it = |c: genetics::genotype::Copies| c.second == gene.allele && c.first.is_wild();
+        of.iter().filter(|(c, _)| is_it(*c)).map(|(_, p)| p).sum::<f64>()
+    };
+    // M3 and F1 may have been missed: .02 of animals carry it, .01 of looks miss it.
+    assert!(on_y("M2") > 0.999 && on_y("M4") < 0.001, "{} {}", on_y("M2"), on_y("M4"));
+    // One son that fits "on Y": the mean of 1 - r over the prior, .94.
+    let r = chances.locus(gene.locus).unwrap().recombination().unwrap();
+    assert!(
+        (on_y("M1") - (1.0 - r)).abs() < 0.01 && (0.055..0.065).contains(&r),
+        "{} {r}",
+        on_y("M1")
+    );
+}
+
+/// A book that is asked again after more records says what a new one says.
+#[test]
+fn a_book_goes_on_as_if_it_were_new() {
+    let mut house = trusting(&[
+        ("M1", "het clown pastel", ""),
+        ("F1", "het clown", ""),
+        ("F2", "66% het clown", "M1 x F1"),
+    ]);
+    let mut book = GeneBook::new(builtin());
+    let later: [(&str, &str, &str); 5] = [
+        ("M2", "clown enchi", ""),
+        ("H1", "enchi", "M2 x F2"),
+        ("H2", "clown", "M2 x F2"),
+        ("M3", "50% het piebald", "M1 x -"),
+        ("H3", "piebald", "M3 x F1"),
+    ];
+    for (code, genes, parents) in later {
+        house.add(code, genes, parents);
+        let colony = house.room.on_evening_of("2026-02-10");
+        let (old, new) =
+            (book.answer(&colony, &read), GeneBook::new(builtin()).answer(&colony, &read));
+        assert_eq!(old.loci.len(), new.loci.len());
+        for (a, b) in old.loci.iter().zip(&new.loci) {
+            assert_eq!(a.log10_likelihood.to_bits(), b.log10_likelihood.to_bits());
+            for place in 0..colony.animals.len() {
+                assert_eq!(a.of(place), b.of(place));
+            }
+        }
+    }
+}
+
+#[test]
+fn animals_that_are_their_own_ancestors_are_answered_all_the_same() {
+    let mut house =
+        trusting(&[("M1", "clown", ""), ("F1", "pastel", ""), ("F2", "normal", "M1 x F1")]);
+    let (f1, f2) = (house.id("F1"), house.id("F2"));
+    house.room.on(
+        "2023-01-01",
+        Fact::Changed(records::facts::Changed {
+            animal: f1,
+            change: records::facts::Change::Dam(f2),
+        }),
+    );
+    let (chances, _) = house.answer();
+    assert_eq!(chances.circular().len(), 1);
+}

@@ -1,0 +1,40 @@
+//! Gene chances beside the journal: worked out on from the last answer when records came in.
+
+use std::sync::Arc;
+
+use answers::gene_chances::{GeneBook, GeneChances, LabelRead};
+use records::Colony;
+use sheets::catalogue_file::builtin;
+use sheets::shorthand::{self, Question};
+
+/// Reads a label against the built-in catalogue.
+#[must_use]
+pub fn read_label(text: &str) -> LabelRead {
+    let reading = shorthand::read(text, builtin());
+    let open = reading.open_loci(builtin());
+    let questions = reading.questions.iter().map(Question::sentence).collect();
+    LabelRead { label: reading.label, open, questions }
+}
+
+/// The last answer with the colony it is of, and what the next one goes on from.
+pub(crate) struct Kept {
+    book: GeneBook<'static>,
+    last: Option<(Arc<Colony>, Arc<GeneChances>)>,
+}
+
+impl Kept {
+    pub fn new() -> Self {
+        Self { book: GeneBook::new(builtin()), last: None }
+    }
+
+    pub fn of(&mut self, colony: &Arc<Colony>) -> Arc<GeneChances> {
+        if let Some((known, chances)) = &self.last
+            && Arc::ptr_eq(known, colony)
+        {
+            return Arc::clone(chances);
+        }
+        let chances = Arc::new(self.book.answer(colony, &read_label));
+        self.last = Some((Arc::clone(colony), Arc::clone(&chances)));
+        chances
+    }
+}
