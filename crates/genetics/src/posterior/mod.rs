@@ -4,7 +4,8 @@
 //! memory), young without young of their own are drawn into one table per pair of parents, and the
 //! animals that are left are summed out one after the other (peeling: Elston & Stewart 1971;
 //! Cannings, Thompson & Skolnick 1978; both from memory) in an order of least weight. One pass
-//! inwards gives the likelihood, one pass outwards all posteriors. Numbers are scaled at every step.
+//! inwards gives the likelihood, one pass outwards all posteriors. Numbers are scaled at every step;
+//! what is less likely than the likeliest by more than 300 powers of ten counts as impossible.
 
 mod eliminate;
 mod factor;

@@ -4,6 +4,7 @@ use super::Unanswered;
 use super::eliminate::{Domains, members};
 use super::factor::Factors;
 use super::row_tables::{RowTables, is_alone};
+use super::table::rescale;
 use crate::evidence::Evidence;
 use crate::linkage::{LinkageGroup, states_in};
 use crate::pedigree::{Family, NOBODY, Pedigree};
@@ -146,7 +147,7 @@ impl Network {
             for (number, pair) in table.iter_mut().zip(pairs()) {
                 *number *= (rows.term(*row, alone, pair) / most).powi(times);
             }
-            self.log_settled += f64::from(*n) * most.ln();
+            self.log_settled += f64::from(*n) * most.ln() + rescale(table);
         }
         let unknowns = [self.unknown(family.sire), self.unknown(family.dam)];
         self.keep(at, &unknowns);

@@ -125,12 +125,12 @@ impl Lie {
         }
     }
 
-    /// Writes the smaller table into the larger if nothing has been, else multiplies.
-    pub(super) fn put(&self, large: &mut [f64], small: &[f64], is_begun: &mut bool) {
-        if std::mem::replace(is_begun, true) {
-            self.each_run(large, small, |b, x| *b *= x);
-        } else {
+    /// Writes the smaller table into the larger if it is the first part of it, else multiplies.
+    pub(super) fn put(&self, large: &mut [f64], small: &[f64], is_first: bool) {
+        if is_first {
             self.each_run(large, small, |b, x| *b = x);
+        } else {
+            self.each_run(large, small, |b, x| *b *= x);
         }
     }
 
@@ -220,6 +220,18 @@ impl Spread {
             pattern.iter().zip(row).for_each(|(offset, x)| here[*offset as usize] += x);
         }
     }
+}
+
+/// Divides a table by its largest number and gives the log of that; an empty or all-zero table is
+/// left alone.
+pub(super) fn rescale(table: &mut [f64]) -> f64 {
+    let most = table.iter().copied().fold(0.0, f64::max);
+    if most <= 0.0 {
+        return 0.0;
+    }
+    let scale = 1.0 / most;
+    table.iter_mut().for_each(|x| *x *= scale);
+    most.ln()
 }
 
 /// Multiplies number by number.

@@ -3,8 +3,12 @@
 use super::Unanswered;
 use super::network::Network;
 use super::order::Order;
-use super::table::{Lie, plus, times, total};
+use super::table::{Lie, plus, rescale, times, total};
 use crate::pedigree::{NOBODY, Pedigree};
+
+/// Messages that may meet in a table before it is scaled anew: each has 1 as its largest number, but
+/// many that disagree leave little of each other.
+const PARTS_UNSCALED: u32 = 16;
 
 /// Room for the tables of a run, so that the next run need not ask for it anew.
 #[derive(Clone, Debug, Default)]
@@ -75,16 +79,17 @@ impl<'a> Calibrated<'a> {
         let n = order.sequence.len();
         let factors = by_place(network, order);
         // Where a table has its first part, the part is written; later ones are multiplied in.
-        let mut is_begun = vec![false; n];
+        let mut parts = vec![0_u32; n];
         for place in 0..n {
             let range = self.starts[place]..self.starts[place + 1];
             for factor in factors.of(place) {
                 let factor = &network.factors.all[*factor as usize];
                 let small = &network.factors.numbers[factor.range()];
                 let lie = lie(network, order, place, factor.scope());
-                lie.put(&mut self.room.numbers[range.clone()], small, &mut is_begun[place]);
+                lie.put(&mut self.room.numbers[range.clone()], small, parts[place] == 0);
+                parts[place] += 1;
             }
-            if !is_begun[place] {
+            if parts[place] == 0 {
                 self.room.numbers[range.clone()].fill(1.0);
             }
             let up = &mut self.room.up[self.up_starts[place]..self.up_starts[place + 1]];
@@ -104,7 +109,11 @@ impl<'a> Calibrated<'a> {
             let Some(next) = order.later(place).first() else { continue };
             let to = order.position[*next as usize] as usize;
             let whole = &mut self.room.numbers[self.starts[to]..self.starts[to + 1]];
-            lie(network, order, to, order.later(place)).put(whole, up, &mut is_begun[to]);
+            lie(network, order, to, order.later(place)).put(whole, up, parts[to] == 0);
+            parts[to] += 1;
+            if parts[to] % PARTS_UNSCALED == 0 {
+                self.log += rescale(whole);
+            }
         }
         Ok(())
     }

@@ -18,6 +18,7 @@ mod paternity_published;
 mod possible_het;
 mod posterior_oracle;
 mod published;
+mod scaling;
 mod sex_linked;
 mod shelf;
 mod sight;
