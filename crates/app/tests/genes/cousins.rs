@@ -54,3 +54,18 @@ fn the_page_on_genes_shows_this_run() {
     assert_eq!(ran.code, 0, "{}", ran.err);
     assert!(page.contains(ran.out.trim()), "{}", ran.out);
 }
+
+#[test]
+fn the_catalogue_on_the_page_on_genes_is_one() {
+    let page = include_str!("../../../../docs/methods/genes.md");
+    let (_, rest) = page.split_once("```toml\n").unwrap();
+    let (catalogue, _) = rest.split_once("```").unwrap();
+    let csv = "id,sire,dam,sex,clown,marker,glow,clown test\nM1,0,0,m,marked,A/B,glow,\n\
+               F1,0,0,f,,B/C,normal,+/c\na,M1,F1,m,clown,A/B,glow,c/c\nb,M1,0,,\"clown, perhaps\",,,\n";
+    let answer = Answer::of(csv, catalogue);
+    // His dam has no g, so it came from his sire: .95 with the Y, .05 from the X, or he has two.
+    printed(answer.chance("a", "glow", "+|g"), 1.0, 9);
+    printed(answer.chance("M1", "glow", "+|g"), 0.0099 * 0.95 / (0.0099 + 0.0001), 12);
+    assert!(answer.chance("F1", "clown", "+/c") > 0.9);
+    assert_eq!(answer.genes("b")["glow"].as_object().unwrap().len(), 7);
+}

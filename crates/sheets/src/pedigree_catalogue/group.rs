@@ -34,13 +34,8 @@ pub(super) fn sex_link(entry: &SexLinkedEntry, problems: &mut Vec<CatalogueProbl
             problems.push(CatalogueProblem::new(&place, why, remedy));
             SexLink::XOnly
         }
-        (false, r) => {
-            if r.is_some_and(|r| r != 0.0) {
-                let why = "Without a copy on the Y nothing recombines in males.";
-                problems.push(CatalogueProblem::new(&place, why, "Take recombination_male out."));
-            }
-            SexLink::XOnly
-        }
+        // The Y has no copy, so nothing recombines in males, whatever is written.
+        (false, _) => SexLink::XOnly,
     }
 }
 
@@ -156,9 +151,10 @@ fn between(
         }
     };
     let wanted = entry.loci.len().saturating_sub(1);
+    let list = if let [every] = list.as_slice() { vec![*every; wanted] } else { list };
     if list.len() != wanted {
         let why = format!("{} loci have {wanted} intervals, not {}.", entry.loci.len(), list.len());
-        refuse(why, "Give a list, one entry for each interval between neighbours.");
+        refuse(why, "Give one number for all, or a list with one for each pair of neighbours.");
     }
     for (male, female) in &list {
         if !(0.0..=0.5).contains(male) || !(0.0..=0.5).contains(female) {

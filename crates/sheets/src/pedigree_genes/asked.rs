@@ -14,6 +14,8 @@ pub struct Asked {
     pub pedigree: Pedigree,
     /// Per animal and state.
     pub evidence: Evidence,
+    /// Per locus of the group and state, the place of the genotype in the locus.
+    places: Vec<Vec<usize>>,
 }
 
 /// Chances of one animal at one locus.
@@ -23,6 +25,21 @@ pub struct Answered {
     pub locus: usize,
     /// One per genotype of the locus.
     pub chances: Vec<f64>,
+}
+
+impl Asked {
+    /// The engine's chances of an animal, by locus and genotype.
+    #[must_use]
+    pub fn answered(&self, genes: &PedigreeGenes, group: &Group, states: &[f64]) -> Vec<Answered> {
+        let of = |(locus, places): (&usize, &Vec<usize>)| {
+            let mut chances = vec![0.0; genes.catalogue.loci[*locus].genotypes.len()];
+            for (place, p) in places.iter().zip(states) {
+                chances[*place] += p;
+            }
+            Answered { locus: *locus, chances }
+        };
+        group.loci.iter().zip(&self.places).map(of).collect()
+    }
 }
 
 impl PedigreeGenes {
@@ -62,21 +79,7 @@ impl PedigreeGenes {
                 evidence.see(seen.animal, &row);
             }
         }
-        Ok(Asked { pedigree, evidence })
-    }
-
-    /// The engine's chances of an animal, by locus and genotype.
-    #[must_use]
-    pub fn answered(&self, group: &Group, states: &[f64]) -> Vec<Answered> {
-        let places = places(self, group);
-        let of = |(locus, places): (&usize, &Vec<usize>)| {
-            let mut chances = vec![0.0; self.catalogue.loci[*locus].genotypes.len()];
-            for (place, p) in places.iter().zip(states) {
-                chances[*place] += p;
-            }
-            Answered { locus: *locus, chances }
-        };
-        group.loci.iter().zip(&places).map(of).collect()
+        Ok(Asked { pedigree, evidence, places })
     }
 
     fn origins(&self, is_kept: &dyn Fn(Record) -> bool) -> Vec<Origin> {

@@ -19,7 +19,7 @@ fn answer(genes: &PedigreeGenes) -> Result<(f64, Vec<Vec<f64>>), Unanswered> {
     let group = &genes.catalogue.groups[0];
     let asked = genes.ask(group, &|_| true).unwrap();
     let found = posteriors(&asked.pedigree, &group.linkage, &asked.evidence, &Budget::default())?;
-    let of = |animal| genes.answered(group, found.of(animal)).remove(0).chances;
+    let of = |animal| asked.answered(genes, group, found.of(animal)).remove(0).chances;
     Ok((found.log10_likelihood(), (0..genes.file.animals.len()).map(of).collect()))
 }
 

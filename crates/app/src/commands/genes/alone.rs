@@ -20,10 +20,10 @@ pub fn run(pedigree: &Path, catalogue: &Path, as_json: bool) -> Result<String, R
     let mut log10_likelihood = 0.0;
     let mut by_animal: Vec<Vec<Answered>> = vec![Vec::new(); genes.file.animals.len()];
     for group in &genes.catalogue.groups {
-        let found = answer(&genes, group)?;
+        let (asked, found) = answer(&genes, group)?;
         log10_likelihood += found.log10_likelihood();
         for (animal, answered) in by_animal.iter_mut().enumerate() {
-            answered.extend(genes.answered(group, found.of(animal)));
+            answered.extend(asked.answered(&genes, group, found.of(animal)));
         }
     }
     // Linked loci come first in the groups; the file's order is the reader's.
@@ -49,15 +49,14 @@ fn read_catalogue(path: &Path) -> Result<PedigreeCatalogue, Refusal> {
     })
 }
 
-fn answer(genes: &PedigreeGenes, group: &Group) -> Result<Posteriors, Refusal> {
+fn answer(genes: &PedigreeGenes, group: &Group) -> Result<(Asked, Posteriors), Refusal> {
     let file = genes.file.file.as_str();
     let broken = |e: genetics::PedigreeError| {
         Refusal::new(format!("{e}."), file, "Correct the parents in the file.")
     };
     let asked = genes.ask(group, &|_| true).map_err(broken)?;
-    let found = engine(group, &asked);
-    match found {
-        Ok(found) => Ok(found),
+    match engine(group, &asked) {
+        Ok(found) => Ok((asked, found)),
         Err(Unanswered::Impossible { .. }) => {
             let is_impossible =
                 |asked: &Asked| matches!(engine(group, asked), Err(Unanswered::Impossible { .. }));
