@@ -6,6 +6,7 @@
 //! - `family`: who is drawn in a family chart, and where the two sides of an animal meet.
 //! - `feeding`: who is due a meal, what to thaw, what to think of refused food.
 //! - `gene_chances`: what every animal carries: labels, looks, parents, results, clashes.
+//! - `kin`: relations by name, kinship, the ancestors behind it.
 //! - `pair_chances`: looks, hatching and the wish, against Mendel's ratios and binomial tables.
 //! - `settings`: what a setting may hold, and since when it holds.
 //! - `suitors`: the males of the house, kinship, planned pairs and Tonight.
@@ -19,6 +20,7 @@ mod evenings;
 mod family;
 mod feeding;
 mod gene_chances;
+mod kin;
 mod pair_chances;
 mod room;
 mod settings;

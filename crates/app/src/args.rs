@@ -38,6 +38,8 @@ pub enum Command {
     Chances(Chances),
     /// What every animal of a pedigree carries, as chances from everything seen of all of them.
     Genes(Genes),
+    /// Inbreeding, and how closely animals are related, as far as parents are written.
+    Kin(Kin),
     /// A made-up room to try everything in, in a folder of its own; serves its pages.
     Demo(Demo),
     /// The pages, on this machine; with --lan also for phones on the network.
@@ -62,6 +64,7 @@ impl Command {
             Self::Serve(a) => a.folder.json,
             Self::Demo(_) => false,
             Self::Genes(a) => a.json,
+            Self::Kin(a) => a.ask.folder.json,
             Self::Record(a) => a.folder.json,
             Self::Follicles(a) | Self::Doubts(a) | Self::Feeding(a) => a.folder.json,
             Self::Tonight(a) => a.ask.folder.json,
@@ -160,6 +163,23 @@ pub struct Genes {
     /// Answer as JSON.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Inbreeding and kinship.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Kin {
+    /// Two animals; may be given several times. Left out: every female with every male of the house
+    /// that could be put together, or all pairs of the file.
+    #[arg(long, num_args = 2, value_names = ["A", "B"])]
+    pub pair: Vec<String>,
+    /// A pedigree of its own in place of the colony: columns id,sire,dam,sex and any others.
+    #[arg(long, value_name = "FILE")]
+    pub pedigree: Option<PathBuf>,
+    /// Most pairs listed where none is named; more than that are not listed at all.
+    #[arg(long, value_name = "N", default_value_t = 20_000)]
+    pub most: usize,
+    #[command(flatten)]
+    pub ask: Ask,
 }
 
 /// Import.

@@ -9,6 +9,7 @@ pub mod feeding;
 pub mod follicles;
 pub mod genes;
 pub mod import;
+pub mod kin;
 pub mod rebuild;
 pub mod record;
 pub mod serve;

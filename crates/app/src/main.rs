@@ -63,6 +63,7 @@ fn run(command: Command) -> Result<String, Refusal> {
         Command::Feeding(args) => commands::feeding::run(&args),
         Command::Chances(args) => commands::chances::run(&args),
         Command::Genes(args) => commands::genes::run(&args),
+        Command::Kin(args) => commands::kin::run(&args),
         Command::Demo(args) => commands::demo::run(&args),
         Command::Serve(args) => commands::serve::run(&args),
         Command::Answer(args) => commands::answer::run(&args),

@@ -6,6 +6,7 @@
 //! - `every_fact`: every kind of fact out as sheets and in again.
 //! - `orders`: the sheets in any order, and after an undo.
 //! - `undo`: what is withdrawn, and when it is asked first.
+//! - `kin`: kinship in files and in the colony.
 //! - `genes`: published pedigrees through the command
 //! - `lan`: the pages on the network, and their key.
 //! - `bad_input`: what cannot be done is refused with a way out.
@@ -27,6 +28,7 @@ mod demo_room;
 mod evening;
 mod every_fact;
 mod genes;
+mod kin;
 mod lan;
 mod orders;
 mod program;

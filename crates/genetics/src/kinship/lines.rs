@@ -64,7 +64,7 @@ impl fmt::Display for LinesError {
 impl std::error::Error for LinesError {}
 
 /// A checked pedigree in which parents may be unknown: everyone exists, nobody is his own ancestor.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Lines {
     /// Sire and dam of every animal.
     pub(super) parents: Vec<[u32; 2]>,
