@@ -32,7 +32,8 @@ pub fn percent(share: f64) -> String {
     if percent > 0.0 && percent < 0.005 {
         return "less than 0.01 %".to_owned();
     }
-    let text = format!("{percent:.2}");
+    // Halves upwards: 3.125 is 3.13.
+    let text = format!("{:.2}", (percent * 100.0).round() / 100.0);
     format!("{} %", text.trim_end_matches('0').trim_end_matches('.'))
 }
 
