@@ -3,8 +3,9 @@
 use genetics::pedigree::{Origin, Pedigree, PedigreeError};
 use genetics::{Evidence, LinkageGroup, Sex};
 
-use super::{PedigreeGenes, Record};
+use super::{PedigreeGenes, Record, Seen};
 use crate::pedigree_catalogue::{Group, Written};
+use crate::pedigree_file::PedigreeAnimal;
 
 /// What the engine is asked about one group: the pedigree, with a founder for each parent that nobody
 /// recorded, and all that is known.
@@ -43,79 +44,97 @@ impl Asked {
 }
 
 impl PedigreeGenes {
-    /// The question for a group, from all records but those left out.
+    /// The question for a group.
     ///
     /// # Errors
     /// Never for a pedigree that was read from a file: its parents exist and are no circle.
-    pub fn ask(
-        &self,
-        group: &Group,
-        is_kept: &dyn Fn(Record) -> bool,
-    ) -> Result<Asked, PedigreeError> {
-        let pedigree = Pedigree::new(self.origins(is_kept))?;
-        let mut evidence = Evidence::flat(pedigree.len(), group.linkage.n_states());
+    pub fn ask(&self, group: &Group) -> Result<Asked, PedigreeError> {
+        let pedigree = Pedigree::new(self.origins())?;
         let places = places(self, group);
-        for animal in 0..pedigree.len() {
-            if pedigree.origin(animal) == Origin::Founder {
-                evidence.see(animal, &self.before(group, animal));
-            }
-            self.see_living(group, &places, animal, &mut evidence);
-            let own = self.file.animals.get(animal);
-            if let Some(sex) = own.and_then(|a| a.sex)
-                && is_kept(Record::Sex(animal))
-            {
-                see_sex(group, animal, sex, &mut evidence);
-            }
-        }
-        for (sex, animal) in unrecorded(&pedigree, self.file.animals.len()) {
-            see_sex(group, animal, sex, &mut evidence);
-        }
-        for (at, seen) in self.seen.iter().enumerate() {
-            let slot = group.loci.iter().position(|locus| *locus == seen.locus);
-            if let Some(slot) = slot
-                && is_kept(Record::Cell(at))
-            {
-                let row: Vec<f64> = places[slot].iter().map(|p| seen.chances[*p]).collect();
-                evidence.see(seen.animal, &row);
-            }
+        let mut evidence = self.granted(group, &pedigree, &places);
+        for (_, animal, weights) in self.said_of_animals(group, &places) {
+            evidence.see(animal, &weights);
         }
         Ok(Asked { pedigree, evidence, places })
     }
 
-    fn origins(&self, is_kept: &dyn Fn(Record) -> bool) -> Vec<Origin> {
+    /// Who descends from whom, with a founder for each parent whom nobody recorded.
+    pub(super) fn origins(&self) -> Vec<Origin> {
         let mut unrecorded = 0;
         let count = self.file.animals.len();
         let mut somebody = || {
             unrecorded += 1;
             count + unrecorded - 1
         };
-        let of = |(at, animal): (usize, &crate::pedigree_file::PedigreeAnimal)| {
-            if !is_kept(Record::Parents(at)) {
-                return Origin::Founder;
-            }
-            match (animal.sire, animal.dam) {
-                (None, None) => Origin::Founder,
-                (Some(sire), Some(dam)) => Origin::Parents { sire, dam },
-                (Some(sire), None) => Origin::Parents { sire, dam: somebody() },
-                (None, Some(dam)) => Origin::Parents { sire: somebody(), dam },
-            }
+        let of = |animal: &PedigreeAnimal| match (animal.sire, animal.dam) {
+            (None, None) => Origin::Founder,
+            (Some(sire), Some(dam)) => Origin::Parents { sire, dam },
+            (Some(sire), None) => Origin::Parents { sire, dam: somebody() },
+            (None, Some(dam)) => Origin::Parents { sire: somebody(), dam },
         };
-        let mut origins: Vec<Origin> = self.file.animals.iter().enumerate().map(of).collect();
+        let mut origins: Vec<Origin> = self.file.animals.iter().map(of).collect();
         origins.resize(count + unrecorded, Origin::Founder);
         origins
     }
 
-    /// A founder's chances beforehand: alleles by their frequencies, two of one ancestor with its
-    /// inbreeding (Wright 1922).
-    fn before(&self, group: &Group, animal: usize) -> Vec<f64> {
-        let loci = &self.catalogue.loci;
+    /// What no record says: founders' alleles, that everybody lived, the sexes of parents whom nobody
+    /// recorded.
+    pub(super) fn granted(
+        &self,
+        group: &Group,
+        pedigree: &Pedigree,
+        places: &[Vec<usize>],
+    ) -> Evidence {
+        let mut evidence = Evidence::flat(pedigree.len(), group.linkage.n_states());
+        for animal in 0..pedigree.len() {
+            if pedigree.origin(animal) == Origin::Founder {
+                evidence.see(animal, &self.before(group, animal));
+            }
+            self.see_living(group, places, animal, &mut evidence);
+        }
+        for (sex, animal) in unrecorded(pedigree, self.file.animals.len()) {
+            if group.linkage.sex_link().is_some() {
+                evidence.see(animal, &of_sex(group, sex));
+            }
+        }
+        evidence
+    }
+
+    /// What cells and sexes say, as weights per state.
+    pub(super) fn said_of_animals(
+        &self,
+        group: &Group,
+        places: &[Vec<usize>],
+    ) -> Vec<(Record, usize, Vec<f64>)> {
+        let cell = |(at, seen): (usize, &Seen)| {
+            let slot = group.loci.iter().position(|locus| *locus == seen.locus)?;
+            let weights = places[slot].iter().map(|place| seen.chances[*place]).collect();
+            Some((Record::Cell(at), seen.animal, weights))
+        };
+        let sex = |(at, animal): (usize, &PedigreeAnimal)| {
+            group.linkage.sex_link()?;
+            Some((Record::Sex(at), at, of_sex(group, animal.sex?)))
+        };
+        let cells = self.seen.iter().enumerate().filter_map(cell);
+        cells.chain(self.file.animals.iter().enumerate().filter_map(sex)).collect()
+    }
+
+    /// Chances of an animal of which nothing is known: alleles by their frequencies.
+    pub(super) fn background(&self, group: &Group) -> Vec<f64> {
         let frequencies: Vec<Vec<f64>> =
-            group.loci.iter().map(|at| loci[*at].frequencies.clone()).collect();
-        let mut weights = group.linkage.founder_weights(&frequencies);
+            group.loci.iter().map(|at| self.catalogue.loci[*at].frequencies.clone()).collect();
+        group.linkage.founder_weights(&frequencies)
+    }
+
+    /// A founder's chances beforehand; with its inbreeding both alleles are of one ancestor (Wright
+    /// 1922).
+    fn before(&self, group: &Group, animal: usize) -> Vec<f64> {
+        let mut weights = self.background(group);
         let f = self.inbreeding.get(animal).copied().unwrap_or(0.0);
         if f > 0.0 {
+            let frequencies = &self.catalogue.loci[group.loci[0]].frequencies;
             for (state, weight) in weights.iter_mut().enumerate() {
-                *weight = inbred(&group.linkage, &frequencies[0], state, *weight, f);
+                *weight = inbred(&group.linkage, frequencies, state, *weight, f);
             }
         }
         weights
@@ -141,12 +160,9 @@ impl PedigreeGenes {
 
 /// Sexes are even, so that a known one counts twice: the likelihood is then that of the rest, the
 /// sexes given.
-fn see_sex(group: &Group, animal: usize, sex: Sex, evidence: &mut Evidence) {
-    if group.linkage.sex(0).is_some() {
-        let weight = |state| if group.linkage.sex(state) == Some(sex) { 2.0 } else { 0.0 };
-        let row: Vec<f64> = (0..group.linkage.n_states()).map(weight).collect();
-        evidence.see(animal, &row);
-    }
+fn of_sex(group: &Group, sex: Sex) -> Vec<f64> {
+    let weight = |state| if group.linkage.sex(state) == Some(sex) { 2.0 } else { 0.0 };
+    (0..group.linkage.n_states()).map(weight).collect()
 }
 
 /// Parents whom nobody recorded, behind the animals of the file, with their sex.
@@ -172,7 +188,7 @@ fn inbred(group: &LinkageGroup, frequencies: &[f64], state: usize, random: f64, 
 }
 
 /// For each locus of the group and each state, the place of the genotype in the locus.
-fn places(genes: &PedigreeGenes, group: &Group) -> Vec<Vec<usize>> {
+pub(super) fn places(genes: &PedigreeGenes, group: &Group) -> Vec<Vec<usize>> {
     let of = |(slot, locus): (usize, &usize)| {
         let genotypes = &genes.catalogue.loci[*locus].genotypes;
         let place = |state: usize| {

@@ -12,7 +12,7 @@ use genetics::Sex;
 use crate::pedigree_catalogue::{Locus, PedigreeCatalogue, Written};
 use crate::pedigree_file::{PedigreeFile, PedigreeProblem};
 pub use asked::{Answered, Asked};
-pub use clash::{Clash, clash};
+pub use clash::Clash;
 pub use seen::Seen;
 
 /// A pedigree with everything that was seen of its animals.
@@ -31,12 +31,14 @@ pub struct PedigreeGenes {
 }
 
 /// Something the file says that may be wrong.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Record {
     /// A cell, as a place in [`PedigreeGenes::seen`].
     Cell(usize),
-    /// The parents of an animal.
-    Parents(usize),
+    /// The sire of an animal.
+    Sire(usize),
+    /// The dam of an animal.
+    Dam(usize),
     /// The sex of an animal.
     Sex(usize),
 }
@@ -70,7 +72,7 @@ impl PedigreeGenes {
         locus.sex_link.is_none() || sex.is_none_or(|sex| (sex == Sex::Male) == is_of_male)
     }
 
-    /// The animals' names in [`Record`]'s words: "8: cf affected (line 9)".
+    /// A record in words: "8: cf affected (line 9)".
     #[must_use]
     pub fn said(&self, record: Record) -> String {
         let animal = |at: usize| self.file.animals.get(at);
@@ -85,10 +87,13 @@ impl PedigreeGenes {
                 let column = &self.file.columns[seen.column];
                 format!("{}: {column} {}{}", id(seen.animal), seen.word, line(seen.animal))
             }),
-            Record::Parents(at) => {
-                let of = animal(at).map(|a| [a.sire, a.dam]).unwrap_or_default();
-                let names: Vec<&str> = of.iter().flatten().map(|p| id(*p)).collect();
-                format!("{}: young of {}{}", id(at), names.join(" and "), line(at))
+            Record::Sire(at) => {
+                let sire = animal(at).and_then(|a| a.sire).map_or("", id);
+                format!("{}: sire {sire}{}", id(at), line(at))
+            }
+            Record::Dam(at) => {
+                let dam = animal(at).and_then(|a| a.dam).map_or("", id);
+                format!("{}: dam {dam}{}", id(at), line(at))
             }
             Record::Sex(at) => {
                 let is_male = animal(at).is_some_and(|a| a.sex == Some(Sex::Male));

@@ -6,11 +6,14 @@ use std::path::Path;
 use genetics::posterior::{Budget, Posteriors, Unanswered, posteriors};
 use serde_json::{Map, Value, json};
 use sheets::pedigree_catalogue::{self, Group, PedigreeCatalogue};
-use sheets::pedigree_genes::{Answered, Asked, PedigreeGenes, clash};
+use sheets::pedigree_genes::{Answered, Asked, Clash, PedigreeGenes};
 
 use crate::commands::import::read_file;
 use crate::pedigree;
 use crate::refusal::Refusal;
+
+/// Clashes named at once.
+const MOST_CLASHES: usize = 5;
 
 pub fn run(pedigree: &Path, catalogue: &Path, as_json: bool) -> Result<String, Refusal> {
     let file = pedigree::read(pedigree)?;
@@ -54,24 +57,16 @@ fn answer(genes: &PedigreeGenes, group: &Group) -> Result<(Asked, Posteriors), R
     let broken = |e: genetics::PedigreeError| {
         Refusal::new(format!("{e}."), file, "Correct the parents in the file.")
     };
-    let asked = genes.ask(group, &|_| true).map_err(broken)?;
-    match engine(group, &asked) {
+    let asked = genes.ask(group).map_err(broken)?;
+    match posteriors(&asked.pedigree, &group.linkage, &asked.evidence, &Budget::default()) {
         Ok(found) => Ok((asked, found)),
         Err(Unanswered::Impossible { .. }) => {
-            let is_impossible =
-                |asked: &Asked| matches!(engine(group, asked), Err(Unanswered::Impossible { .. }));
-            let clash = clash(genes, group, &is_impossible).map_err(broken)?;
-            let said: Vec<String> = clash.records.iter().map(|r| genes.said(*r)).collect();
-            Err(Refusal::new(
-                format!(
-                    "{}: these cannot all be true. None of them can be left out of it:\n{}",
-                    loci(genes, group),
-                    said.join("\n")
-                ),
-                file,
-                "Look for a wrong look, a wrong parent or a frequency of 0; correct or empty it, then \
-                 ask again.",
-            ))
+            let clashes = genes.clashes(group, MOST_CLASHES).map_err(broken)?;
+            let said: Vec<String> = clashes.iter().map(|c| clash_said(genes, c)).collect();
+            let remedy = "Look for a wrong look, a wrong parent or a frequency of 0; correct or empty \
+                          it, then ask again.";
+            let error = format!("{}: records clash.{}", loci(genes, group), said.concat());
+            Err(Refusal::new(error, file, remedy))
         }
         Err(other) => {
             let remedy = "Leave out animals that say nothing, or loci that need not be linked.";
@@ -80,8 +75,19 @@ fn answer(genes: &PedigreeGenes, group: &Group) -> Result<(Asked, Posteriors), R
     }
 }
 
-fn engine(group: &Group, asked: &Asked) -> Result<Posteriors, Unanswered> {
-    posteriors(&asked.pedigree, &group.linkage, &asked.evidence, &Budget::default())
+fn clash_said(genes: &PedigreeGenes, clash: &Clash) -> String {
+    let said = |record: &_| genes.said(*record);
+    let lines: Vec<String> = clash.records.iter().map(said).collect();
+    let mut text = format!("\nThese cannot all be true:\n  {}", lines.join("\n  "));
+    let alone: Vec<String> = clash.resolved_by.iter().map(said).collect();
+    if alone.is_empty() {
+        text += "\nNone of them alone puts everything right.";
+    } else if alone.len() == lines.len() {
+        text += "\nAny one of them, if it is wrong, explains it.";
+    } else {
+        let _ = write!(text, "\nAlone, one of these explains it: {}.", alone.join("; "));
+    }
+    text
 }
 
 fn loci(genes: &PedigreeGenes, group: &Group) -> String {
