@@ -97,15 +97,14 @@ fn recombination_of_the_sex_that_crosses_over() {
     assert!((by_sex(0.1, 0.4) - by_sex(0.4, 0.1)).abs() > 0.5);
 }
 
-#[test]
-fn second_generation_of_197_has_its_likeliest_recombination() {
-    // 125, 18, 20, 34 (Fisher's counts as in Rao 1973, from memory): P = .6268215, in coupling
-    // r = .208279. The top of the parabola through three points is the maximum.
+/// The likeliest recombination of a second generation in coupling: the top of the parabola through
+/// three points. Kinds: both dominants, the first, the second, none.
+fn likeliest(counts: [usize; 4], middle: f64) -> f64 {
     let mut csv = "id,sire,dam,a,b\ng,0,0,1/1,1/1\nh,0,0,2/2,2/2\ni,0,0,1/1,1/1\nj,0,0,2/2,2/2\n\
                    f,g,h,,\nm,i,j,,\n"
         .to_owned();
-    let counts = [(125, "d", "d"), (18, "d", "2/2"), (20, "2/2", "d"), (34, "2/2", "2/2")];
-    for (kind, (count, a, b)) in counts.into_iter().enumerate() {
+    let kinds = [("d", "d"), ("d", "2/2"), ("2/2", "d"), ("2/2", "2/2")];
+    for (kind, (count, (a, b))) in counts.into_iter().zip(kinds).enumerate() {
         (0..count).for_each(|i| csv += &format!("y{kind}-{i},f,m,{a},{b}\n"));
     }
     // A dominant locus: 1/1 and 1/2 look alike.
@@ -115,8 +114,22 @@ fn second_generation_of_197_has_its_likeliest_recombination() {
         let catalogue = loci(r).replace("{ 1 = 0.5 }\n", &format!("{{ 1 = 0.5 }}\n{looks}"));
         Answer::of(&csv, &catalogue).log10()
     };
-    let (middle, step) = (0.208, 0.001);
+    let step = 0.0001;
     let (low, mid, high) = (at(middle - step), at(middle), at(middle + step));
-    let top = middle + 0.5 * step * (low - high) / (low - 2.0 * mid + high);
-    assert!((top - 0.208_279).abs() < 2e-6, "{top}");
+    middle + 0.5 * step * (low - high) / (low - 2.0 * mid + high)
+}
+
+#[test]
+fn second_generation_of_197_has_its_likeliest_recombination() {
+    // Fisher's counts as in Rao 1973 (from memory): P = (1 - r)² = .6268215.
+    let r = likeliest([125, 18, 20, 34], 0.2083);
+    assert!((r - 0.208_279).abs() < 6e-7, "{r}");
+}
+
+#[test]
+fn sweet_peas_have_their_likeliest_recombination() {
+    // Counts of Bateson, Saunders & Punnett (from memory): P = .774308, from n P² - (a - 2b - 2c - d) P
+    // - 2d = 0.
+    let r = likeliest([4831, 390, 393, 1338], 0.12);
+    assert!((r - 0.120_052).abs() < 6e-7, "{r}");
 }
