@@ -4,6 +4,7 @@ mod dirt;
 mod excerpts;
 mod headings;
 mod hostile;
+mod pedigree_genes;
 mod round_trip;
 mod told;
 mod workbooks;
