@@ -5,6 +5,7 @@ mod asked;
 mod clutch;
 mod egg;
 mod house;
+mod kin;
 mod mix;
 mod nest;
 mod order;

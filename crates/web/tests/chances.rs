@@ -253,3 +253,33 @@ fn nonsense_is_refused_in_words() {
         assert!(!answer.body.contains("'><b>"), "{path}");
     }
 }
+
+/// Half sibs have young that are 12.5 % inbred, sire and daughter 25 % (Wright 1922).
+#[test]
+fn close_kin_is_a_caution_with_its_number_and_reason() {
+    let (mut drafts, ids) = crate::room::drafts();
+    let m1 = ids.iter().find(|(code, _)| *code == "M1").unwrap().1;
+    for draft in &mut drafts {
+        if let records::Fact::Added(added) = &mut draft.fact
+            && ["F1", "M2"].contains(&added.code.as_str())
+        {
+            added.sire = Some(records::AnimalId(m1));
+        }
+    }
+    let room = crate::room::serve(drafts, ids);
+    let text = said(&ask(&room, &[("her", "F1")]));
+    for wanted in [
+        "Caution: young would be 25 % inbred: he is her sire",
+        "Caution: young would be 12.5 % inbred: he is her half brother; both come from M1 (sire of both)",
+    ] {
+        assert!(text.contains(wanted), "{text}");
+    }
+    let text = said(&ask(&room, &[("her", "F1"), ("him", "M2")]));
+    assert!(text.contains("he is her half brother; both come from M1 (sire of both)"), "{text}");
+    assert!(text.contains("Only one parent of F1 is written."), "{text}");
+    let text = said(&ask(&room, &[("her", "F2"), ("him", "M1")]));
+    assert!(
+        text.contains("No ancestor common to both is written. The parents of F2 are"),
+        "{text}"
+    );
+}

@@ -2,7 +2,7 @@
 
 use answers::pair_chances::pair_chances;
 use answers::suitors::Suitor;
-use answers::{PairPlanned, Wanted, suitors};
+use answers::{ColonyKin, PairPlanned, Wanted, suitors};
 use askama::Template;
 use axum::response::Response;
 use genetics::Label;
@@ -13,6 +13,7 @@ use sheets::catalogue_file::builtin;
 use super::asked::{Asks, Parent, Query, Wish};
 use super::clutch::Clutch;
 use super::egg::{Piece, Size, egg};
+use super::kin::Kin;
 use super::order::Ordered;
 use super::{PlanLine, choice, code_or_id, plan_line, plans, words};
 use crate::frame::{Frame, html};
@@ -37,6 +38,7 @@ struct Row {
     egg: String,
     wish: Option<(String, Option<String>)>,
     wished: f64,
+    kin: Option<String>,
     cautions: Vec<String>,
     asks: Vec<Asks>,
 }
@@ -77,8 +79,17 @@ pub fn page(
 ) -> Response {
     let wish = Wish::of(query, view);
     let (clutch, problem) = Clutch::of(query, view, her.place);
-    let asking = Asking { site, view, query, her, wish: &wish, clutch, plans: plans(site, view) };
-    let mut males = suitors(&view.colony, her.place);
+    let asking = Asking {
+        site,
+        view,
+        query,
+        her,
+        wish: &wish,
+        clutch,
+        plans: plans(site, view),
+        kin: ColonyKin::of(&view.colony),
+    };
+    let mut males = suitors(&view.colony);
     males.sort_by_key(|m| asking.order(m));
     let (large, small): (Vec<Suitor>, Vec<Suitor>) = males.into_iter().partition(|m| m.takes_part);
     let mut rows: Vec<Row> = large.iter().map(|m| asking.row(m)).collect();
@@ -129,6 +140,7 @@ struct Asking<'a> {
     wish: &'a Wish,
     clutch: Clutch,
     plans: Vec<PairPlanned>,
+    kin: ColonyKin,
 }
 
 /// Planned first choices, second choices, everybody else, then who is ruled out; each in rack order.
@@ -166,6 +178,7 @@ impl Asking<'_> {
             Wanted::Carrying(genes) => format!("{} as a male with {genes}", planned(p)),
         };
         let plan = self.plans_with(suitor.male).map(said).collect::<Vec<_>>().join("; ");
+        let kin = Kin::of(self.view, &self.kin, self.her.place, Some(suitor.male));
         let code = code_or_id(self.view, suitor.male);
         let mut row = Row {
             tub: self.view.tub(suitor.male),
@@ -181,7 +194,8 @@ impl Asking<'_> {
             egg: String::new(),
             wish: None,
             wished: -1.0,
-            cautions: suitor.kin.map(|kin| format!("he is {kin}")).into_iter().collect(),
+            kin: kin.plain,
+            cautions: kin.caution.into_iter().collect(),
             asks: him.asks.clone(),
         };
         if him.asks.is_empty() && self.her.asks.is_empty() {

@@ -2,8 +2,7 @@
 
 use answers::clutch_expected::{ClutchShown, clutch_of_labels};
 use answers::pair_chances::{LookShown, PairChances, pair_chances};
-use answers::suitors::kin;
-use answers::{PairPlanned, Wanted};
+use answers::{ColonyKin, PairPlanned, Wanted};
 use askama::Template;
 use axum::response::Response;
 use records::RecordId;
@@ -12,6 +11,7 @@ use sheets::catalogue_file::builtin;
 use super::asked::{Asks, Parent, Query, Wish};
 use super::clutch::Clutch;
 use super::egg::{Piece, Size, egg};
+use super::kin::Kin;
 use super::mix::Mix;
 use super::nest::{Fill, Portion, nest};
 use super::order::Ordered;
@@ -91,6 +91,7 @@ struct Page {
     him_asks: Vec<Asks>,
     wish_asks: Vec<Asks>,
     problem: Option<String>,
+    kin: Kin,
     shown: Option<Shown>,
     is_ruled_out: bool,
     planned: Vec<PlanLine>,
@@ -123,9 +124,7 @@ pub fn page(
             Err(why) => problem = Some(format!("Not reckoned: {why}.")),
         }
     }
-    if let (Some(shown), Some(her), Some(him)) = (&mut shown, her.place, him.place) {
-        shown.cautions.extend(kin(&view.colony, her, him).map(|kin| format!("he is {kin}")));
-    }
+    let kin = Kin::of(view, &ColonyKin::of(&view.colony), her.place, him.place);
     let meant = |p: &&PairPlanned| {
         Some(p.female) == her.place && him.place.is_some_and(|him| p.wanted == Wanted::Male(him))
     };
@@ -145,6 +144,7 @@ pub fn page(
         him_asks: him.asks.clone(),
         wish_asks: wish.asks().into_iter().cloned().collect(),
         problem,
+        kin,
         shown,
         is_ruled_out: plans.iter().filter(meant).any(PairPlanned::is_ruled_out),
         replaces: planned.iter().find_map(|p| p.record),
