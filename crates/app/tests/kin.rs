@@ -106,7 +106,7 @@ fn prospective_pairs_of_the_room_with_their_reasons() {
     assert!(
         asked
             .out
-            .contains("F01 and M01: no common ancestor is written. The parents of F01 are not"),
+            .contains("F01 and M01: no common ancestor is written. The parents of both are not"),
         "{}",
         asked.out
     );

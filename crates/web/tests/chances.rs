@@ -279,7 +279,7 @@ fn close_kin_is_a_caution_with_its_number_and_reason() {
     assert!(text.contains("Only one parent of F1 is written."), "{text}");
     let text = said(&ask(&room, &[("her", "F2"), ("him", "M1")]));
     assert!(
-        text.contains("No ancestor common to both is written. The parents of F2 are"),
+        text.contains("No ancestor common to both is written. The parents of both are"),
         "{text}"
     );
 }

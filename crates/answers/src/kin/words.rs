@@ -149,6 +149,10 @@ impl PairKin {
                 }
             }
         };
+        if self.written.iter().all(|written| written.parents == 0) {
+            let both = "The parents of both are not written, so nothing is known beyond the two.";
+            return vec![both.to_owned()];
+        }
         (0..2).filter_map(said).collect()
     }
 }
