@@ -158,7 +158,7 @@ mod tests {
         let mean = values.iter().sum::<f64>() / n;
         let variance = values.iter().map(|r| (r - mean).powi(2)).sum::<f64>() / n;
         assert!((mean - 0.06).abs() < 5e-4, "{mean}");
-        assert!((variance / (0.06 * 0.94 / 101.0) - 1.0).abs() < 0.06, "{variance}");
+        assert!((variance / (0.06 * 0.94 / 101.0) - 1.0).abs() < 0.1, "{variance}");
         assert!(values.windows(2).all(|w| w[0] < w[1]));
     }
 }
