@@ -14,8 +14,10 @@ mod labels;
 mod lineage;
 mod locus_book;
 mod missing;
+mod reasons;
 mod rows;
 mod run;
+mod said;
 mod solve;
 mod weigh;
 
@@ -29,6 +31,8 @@ use records::Colony;
 pub use answer::{Clash, GeneChances, GenotypeChance, LikelyCarrier, LocusChances, Who};
 pub use in_play::InPlay;
 pub use labels::{Claimed, LabelRead, LabelReader, Seen};
+pub use reasons::{Because, ClaimRole, ClaimShown, ParentShown, YoungShown};
+pub use said::{Speaker, chances_said, claim_said, genotype_said};
 
 use crate::settings::{self, GeneRules};
 use carriers::Carriers;

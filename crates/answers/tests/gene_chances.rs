@@ -132,6 +132,20 @@ fn a_claim_without_parents_is_the_prior_by_its_trust() {
     }
 }
 
+/// docs/methods/colony_genes.md; 2 q / (1 + q) = .0198 with q = .01.
+#[test]
+fn the_worked_example_of_the_docs() {
+    let mut house = House::of(&[("M1", "clown", ""), ("F1", "50% het clown", "")]);
+    let prior = 0.95 * 0.5 + 0.05 * (0.02 / 1.01);
+    assert!((prior - 0.47599_f64).abs() < 5e-6);
+    (1..=3).for_each(|n| house.add(&format!("H{n}"), "normal", "M1 x F1"));
+    let expected = prior * 0.505_f64.powi(3) / (prior * 0.505_f64.powi(3) + 1.0 - prior);
+    close(house.carries("F1", "clown"), expected);
+    assert!((expected - 0.10473).abs() < 5e-6, "{expected}");
+    house.add("H4", "clown", "M1 x F1");
+    close(house.carries("F1", "clown"), 1.0);
+}
+
 /// A label on an animal with both parents says nothing: the parents do.
 #[test]
 fn a_claim_on_an_animal_with_both_parents_is_no_evidence() {

@@ -63,7 +63,7 @@ impl Command {
             Self::Answer(a) => a.folder.json,
             Self::Serve(a) => a.folder.json,
             Self::Demo(_) => false,
-            Self::Genes(a) => a.json,
+            Self::Genes(a) => a.ask.folder.json,
             Self::Kin(a) => a.ask.folder.json,
             Self::Record(a) => a.folder.json,
             Self::Follicles(a) | Self::Doubts(a) | Self::Feeding(a) => a.folder.json,
@@ -151,18 +151,20 @@ pub struct Chances {
     pub ask: Ask,
 }
 
-/// Genes of a pedigree.
+/// Genes of the colony, or of a pedigree of its own.
 #[derive(ClapArgs, Clone, Debug)]
 pub struct Genes {
+    /// One animal, with what made its chances so; everybody where left out.
+    #[arg(conflicts_with = "pedigree")]
+    pub animal: Option<String>,
     /// A pedigree of its own: columns id,sire,dam,sex and what was seen.
-    #[arg(long, value_name = "FILE")]
-    pub pedigree: PathBuf,
+    #[arg(long, value_name = "FILE", requires = "catalogue")]
+    pub pedigree: Option<PathBuf>,
     /// Its loci: alleles, frequencies, looks, linkage (docs/methods/genes.md).
-    #[arg(long, value_name = "FILE")]
-    pub catalogue: PathBuf,
-    /// Answer as JSON.
-    #[arg(long)]
-    pub json: bool,
+    #[arg(long, value_name = "FILE", requires = "pedigree")]
+    pub catalogue: Option<PathBuf>,
+    #[command(flatten)]
+    pub ask: Ask,
 }
 
 /// Inbreeding and kinship.

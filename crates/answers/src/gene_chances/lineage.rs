@@ -153,6 +153,25 @@ impl Lineage {
             .collect();
     }
 
+    /// Whether an animal stands above another.
+    pub fn is_above(&self, animal: usize, of: usize) -> bool {
+        let mut open = vec![of];
+        let mut seen = vec![false; self.len()];
+        while let Some(node) = open.pop() {
+            if std::mem::replace(&mut seen[node], true) {
+                continue;
+            }
+            let parents = self.parents[node];
+            if parents.are_known() {
+                if parents.sire as usize == animal || parents.dam as usize == animal {
+                    return true;
+                }
+                open.extend([parents.sire as usize, parents.dam as usize]);
+            }
+        }
+        false
+    }
+
     /// Every founder above these nodes, they themselves among them.
     pub fn founders_above(&self, nodes: &[usize]) -> Vec<usize> {
         let mut seen = vec![false; self.len()];

@@ -1,7 +1,7 @@
 //! What a look leaves unseen: genes easily missed, and looks that hide others.
 
 use super::names::Meaning;
-use super::{Catalogue, CatalogueError, CatalogueSpec};
+use super::{Catalogue, CatalogueError, CatalogueSpec, Mode};
 use crate::genotype::{AlleleId, Genotype, LocusId, LookId};
 
 /// Chance that whoever lists what an animal shows leaves out a gene that it shows, where the
@@ -49,8 +49,9 @@ pub(crate) struct Sight {
 }
 
 impl Catalogue {
-    /// Chance that a look at an animal of this genotype leaves out what it shows there: that of its
-    /// plainest allele. 1 where nothing is seen.
+    /// Chance that a look at an animal of this genotype leaves out what it shows there. 1 where
+    /// nothing is seen. Two copies that show more than one are missed as seldom as each copy by
+    /// itself twice in a row (our own choice).
     #[must_use]
     pub fn missed(&self, at: LocusId, genotype: Genotype) -> f64 {
         let Some(locus) = self.locus(at) else { return 1.0 };
@@ -60,8 +61,15 @@ impl Catalogue {
         let known = self.sight.missed.get(at.index());
         let of = |allele: AlleleId| known.and_then(|m| m.get(allele.index())).copied();
         let (a, b) = genotype.alleles();
-        let named = [a, b].into_iter().filter(|allele| !allele.is_wild());
-        named.map(|allele| of(allele).unwrap_or(MISSED)).fold(1.0, f64::min)
+        let one = |allele: AlleleId| of(allele).unwrap_or(MISSED);
+        let shows_alone = |allele: AlleleId| {
+            locus.alleles().get(allele.index()).is_some_and(|a| a.mode == Mode::IncompleteDominant)
+        };
+        match (a.is_wild(), shows_alone(a) && shows_alone(b)) {
+            (true, _) => one(b),
+            (false, true) => one(a) * one(b),
+            (false, false) => one(a).min(one(b)),
+        }
     }
 
     /// Whether an animal that shows `look` cannot be judged at another locus.

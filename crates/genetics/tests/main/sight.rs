@@ -11,7 +11,7 @@ fn one(catalogue: &Catalogue, name: &str) -> (genetics::Gene, Genotype) {
 }
 
 #[test]
-fn a_compound_is_missed_as_seldom_as_its_plainest_gene() {
+fn two_copies_that_show_more_than_one_are_missed_less() {
     let mut spec = spec();
     let missed = |gene: &str, chance| MissedSpec { gene: gene.into(), chance };
     spec.missed = vec![missed("yellow belly", 0.2), missed("gravel", 0.05)];
@@ -20,10 +20,12 @@ fn a_compound_is_missed_as_seldom_as_its_plainest_gene() {
     let (gravel, _) = one(&catalogue, "gravel");
     let highway = Genotype::new(belly.allele, gravel.allele);
     let chance = |genotype| catalogue.missed(belly.locus, genotype);
-    assert_eq!((chance(het), chance(highway)), (0.2, 0.05));
+    assert_eq!((chance(het), chance(highway)), (0.2, 0.2 * 0.05));
     assert_eq!(chance(Genotype::WILD), 1.0);
     let (clown, carrier) = one(&catalogue, "albino");
     assert_eq!(catalogue.missed(clown.locus, carrier), 1.0, "a het is not seen anyway");
+    let two = Genotype::new(clown.allele, clown.allele);
+    assert_eq!(catalogue.missed(clown.locus, two), MISSED, "of a recessive only two copies show");
     let (spider, seen) = one(&catalogue, "spider");
     assert_eq!(catalogue.missed(spider.locus, seen), MISSED);
 }

@@ -1,0 +1,303 @@
+//! Genes of the colony: every animal, or one with what made its chances so.
+
+use std::fmt::Write;
+
+use answers::gene_chances::{
+    ClaimRole, Clash, GeneBook, LocusChances, Speaker, Who, chances_said, claim_said,
+};
+use genetics::catalogue::Linkage;
+use genetics::genotype::Copies;
+use genetics::{AlleleId, Catalogue, Gene, Genotype};
+use records::colony::Bearer;
+use records::{Colony, Sex};
+use serde_json::{Map, Value, json};
+use sheets::catalogue_file::builtin;
+use sheets::codes::near_codes;
+use units::Probability;
+use web::read_label;
+
+use crate::args::Ask;
+use crate::folder;
+use crate::refusal::Refusal;
+
+/// Chances below this are not printed as text; our own choice.
+const LEAST_PRINTED: f64 = 0.005;
+
+pub fn run(animal: Option<&str>, ask: &Ask) -> Result<String, Refusal> {
+    let store = folder::reading(&ask.folder)?;
+    let (colony, _) = folder::colony(&store, ask)?;
+    let one = animal.map(|code| place(&colony, code)).transpose()?;
+    let chances = GeneBook::new(builtin()).answer(&colony, &read_label);
+    let speaker = Speaker { colony: &colony, catalogue: builtin(), chances: &chances };
+    let told = Told { speaker, one };
+    if ask.folder.json {
+        return Ok(format!("{}\n", told.json()));
+    }
+    Ok(match one {
+        Some(place) => told.animal(place),
+        None => told.everybody(),
+    })
+}
+
+fn place(colony: &Colony, code: &str) -> Result<usize, Refusal> {
+    let day = colony.as_of.day;
+    match colony.bearer(code, Some(day)) {
+        Bearer::One(place) => Ok(place),
+        Bearer::Several(_) => Err(Refusal::new(
+            format!("Several animals are called {code} on {day}."),
+            code,
+            "Ask as of a day on which only one is: --on 2026-02-10.",
+        )),
+        Bearer::Nobody => {
+            let near = near_codes(colony, code);
+            let meant = match near.as_slice() {
+                [] => "Write the code as it stands on the tub.".to_owned(),
+                codes => format!("Did you mean {}?", codes.join(" or ")),
+            };
+            Err(Refusal::new(format!("No animal is called {code} on {day}."), code, meant))
+        }
+    }
+}
+
+struct Told<'a> {
+    speaker: Speaker<'a>,
+    one: Option<usize>,
+}
+
+impl Told<'_> {
+    const fn colony(&self) -> &Colony {
+        self.speaker.colony
+    }
+
+    fn places(&self) -> Vec<usize> {
+        self.one.map_or_else(|| (0..self.colony().animals.len()).collect(), |place| vec![place])
+    }
+
+    fn json(&self) -> Value {
+        let chances = self.speaker.chances;
+        let clashes = chances.loci.iter().filter_map(|locus| {
+            let clash = locus.clash.as_ref()?;
+            Some(self.clash(locus, clash))
+        });
+        let animals: Vec<Value> =
+            self.places().into_iter().map(|at| self.animal_json(at)).collect();
+        let mut all = Map::new();
+        all.insert("log10_likelihood".into(), finite(chances.log10_likelihood()));
+        all.insert("animals".into(), animals.into());
+        all.insert("clashes".into(), clashes.collect::<Vec<_>>().into());
+        all.insert("remarks".into(), self.remarks().into());
+        Value::Object(all)
+    }
+
+    fn animal_json(&self, place: usize) -> Value {
+        let Speaker { colony, catalogue, chances } = self.speaker;
+        let (mut genes, mut typed, mut because) = (Map::new(), Vec::new(), Map::new());
+        for locus in &chances.loci {
+            let name = locus_name(catalogue, locus).to_owned();
+            genes.insert(name.clone(), self.genotypes(locus, place));
+            typed.extend(self.typed(locus, place));
+            if self.one.is_some() {
+                because.insert(name, self.speaker.because(place, locus.play.id).into());
+            }
+        }
+        let questions = chances.questions(place);
+        let mut all = Map::new();
+        all.insert("id".into(), colony.code(place).into());
+        all.insert("genes".into(), genes.into());
+        all.insert("typed".into(), typed.into());
+        all.insert("questions".into(), questions.into());
+        if self.one.is_some() {
+            all.insert("because".into(), because.into());
+        }
+        Value::Object(all)
+    }
+
+    /// Every genotype of the alleles in play; of a male at a sex-linked locus X first.
+    fn genotypes(&self, locus: &LocusChances, place: usize) -> Value {
+        let Speaker { colony, catalogue, .. } = self.speaker;
+        let is_linked = catalogue
+            .locus(locus.play.id)
+            .is_some_and(|known| matches!(known.linkage(), Linkage::SexLinked { .. }));
+        let mut all = Map::new();
+        if is_linked && colony.animals[place].sex() == Some(Sex::Male) {
+            let of = locus.of(place);
+            for first in &locus.play.alleles {
+                for second in &locus.play.alleles {
+                    let is_it = |c: &Copies| (c.first, c.second) == (*first, *second);
+                    let p: f64 = of.iter().filter(|(c, _)| is_it(c)).map(|(_, p)| p).sum();
+                    all.insert(
+                        format!("{}|{}", self.sign(locus, *first), self.sign(locus, *second)),
+                        p.into(),
+                    );
+                }
+            }
+        } else {
+            for genotype in locus.genotypes(place) {
+                let (a, b) = genotype.genotype.alleles();
+                let key = format!("{}/{}", self.sign(locus, a), self.sign(locus, b));
+                all.insert(key, genotype.chance.into());
+            }
+        }
+        all.into()
+    }
+
+    fn sign(&self, locus: &LocusChances, allele: AlleleId) -> String {
+        if allele.is_wild() {
+            return "+".to_owned();
+        }
+        self.speaker.catalogue.gene_name(Gene { locus: locus.play.id, allele }).to_owned()
+    }
+
+    /// What the label claims, beside what is worked out.
+    fn typed(&self, locus: &LocusChances, place: usize) -> Option<Value> {
+        let Speaker { colony, catalogue, chances } = self.speaker;
+        let claim = chances.claim((colony, catalogue), place, locus.play.id)?;
+        let counts = match claim.role {
+            ClaimRole::Prior => "as the prior",
+            ClaimRole::OtherParent => "for the other parent",
+            ClaimRole::ShownOnly => "no",
+        };
+        let carries: f64 = carried(locus, place);
+        Some(json!({
+            "locus": locus_name(catalogue, locus),
+            "said": claim_said(catalogue, locus.play.id, &claim.claimed),
+            "counts": counts,
+            "carries": carries,
+        }))
+    }
+
+    fn clash(&self, locus: &LocusChances, clash: &Clash) -> Value {
+        let name = |who: Who| self.speaker.called(who);
+        let carriers: Vec<Value> =
+            clash.carriers.iter().map(|c| json!({"who": name(c.who), "p": c.chance})).collect();
+        json!({
+            "locus": locus_name(self.speaker.catalogue, locus),
+            "near": clash.near.iter().map(|who| name(*who)).collect::<Vec<_>>(),
+            "resolved": clash.is_resolved,
+            "carriers": carriers,
+            "said": self.speaker.clash(clash),
+        })
+    }
+
+    fn remarks(&self) -> Vec<String> {
+        let chances = self.speaker.chances;
+        let mut all: Vec<String> = chances
+            .circular()
+            .iter()
+            .map(|place| {
+                let code = self.colony().code(*place);
+                format!(
+                    "{code} is its own ancestor: its parents are left out. Correct one of them."
+                )
+            })
+            .collect();
+        all.extend(chances.unread_carriers.iter().map(|of| {
+            format!("The setting carrier_chances names \"{of}\", which is neither a hidden gene nor an animal.")
+        }));
+        let wide = |locus: &&LocusChances| locus.too_wide() > 0;
+        all.extend(chances.loci.iter().filter(wide).map(|locus| {
+            format!(
+                "At {} too many animals of unknown status depend on each other for an exact answer: there only what is written of each animal itself is told.",
+                locus_name(self.speaker.catalogue, locus)
+            )
+        }));
+        all
+    }
+
+    fn everybody(&self) -> String {
+        let mut text = format!("As of the evening of {}\n\n", self.colony().as_of.day.spoken());
+        for place in self.places() {
+            let name =
+                answers::tonight::called(&self.colony().animals[place], self.colony().as_of.day);
+            let mut parts = Vec::new();
+            for locus in &self.speaker.chances.loci {
+                parts.extend(self.short(locus, place));
+            }
+            let parts =
+                if parts.is_empty() { "nothing known".to_owned() } else { parts.join("; ") };
+            let _ = writeln!(text, "{name}: {parts}");
+        }
+        self.foot(&mut text);
+        text
+    }
+
+    fn foot(&self, text: &mut String) {
+        let mut is_clash = false;
+        for locus in &self.speaker.chances.loci {
+            if let Some(clash) = &locus.clash {
+                is_clash = true;
+                let name = locus_name(self.speaker.catalogue, locus);
+                let _ = writeln!(text, "\n{name}: {}", self.speaker.clash(clash));
+            }
+        }
+        if !is_clash {
+            text.push_str("\nNo records contradict each other.\n");
+        }
+        for remark in self.remarks() {
+            let _ = writeln!(text, "\n{remark}");
+        }
+    }
+
+    /// "het clown 42 % (label: 66% het clown)"; none where it surely has none and none is claimed.
+    fn short(&self, locus: &LocusChances, place: usize) -> Option<String> {
+        let Speaker { colony, catalogue, chances } = self.speaker;
+        let at = locus.play.id;
+        let claim = chances.claim((colony, catalogue), place, at);
+        let mut has = locus.genotypes(place);
+        let carries = carried(locus, place);
+        if carries < LEAST_PRINTED && claim.is_none() {
+            return None;
+        }
+        let label = claim.map_or_else(String::new, |claim| {
+            format!(" (label: {})", claim_said(catalogue, at, &claim.claimed))
+        });
+        has.retain(|c| c.genotype != Genotype::WILD && c.chance >= LEAST_PRINTED);
+        if has.is_empty() {
+            let none = answers::gene_chances::genotype_said(catalogue, at, Genotype::WILD);
+            return Some(format!("{none}{label}"));
+        }
+        let said = match has.as_slice() {
+            [one] if carries < 0.9995 => {
+                let word = answers::gene_chances::genotype_said(catalogue, at, one.genotype);
+                format!("{word} {}", Probability::clamped(one.chance).to_a_tenth())
+            }
+            _ => chances_said(catalogue, at, &has),
+        };
+        Some(format!("{said}{label}"))
+    }
+
+    fn animal(&self, place: usize) -> String {
+        let Speaker { colony, catalogue, chances } = self.speaker;
+        let name = answers::tonight::called(&colony.animals[place], colony.as_of.day);
+        let mut text = format!("{name}, as of the evening of {}\n", colony.as_of.day.spoken());
+        for locus in &chances.loci {
+            let at = locus.play.id;
+            if self.short(locus, place).is_none() {
+                continue;
+            }
+            let said = chances_said(catalogue, at, &locus.genotypes(place));
+            let _ = writeln!(text, "\n{}: {said}", locus_name(catalogue, locus));
+            for sentence in self.speaker.because(place, at) {
+                let _ = writeln!(text, "  {sentence}");
+            }
+        }
+        for question in chances.questions(place) {
+            let _ = writeln!(text, "\nTo be answered: {question}");
+        }
+        text
+    }
+}
+
+fn locus_name<'c>(catalogue: &'c Catalogue, locus: &LocusChances) -> &'c str {
+    catalogue.locus(locus.play.id).map_or("", |known| known.name())
+}
+
+/// The chance of a copy of any gene in play there.
+fn carried(locus: &LocusChances, place: usize) -> f64 {
+    let has = |c: &&answers::gene_chances::GenotypeChance| c.genotype != Genotype::WILD;
+    locus.genotypes(place).iter().filter(has).map(|c| c.chance).sum()
+}
+
+fn finite(number: f64) -> Value {
+    if number.is_finite() { number.into() } else { Value::Null }
+}
