@@ -111,3 +111,13 @@ fn random_man_is_excluded() {
     printed(excluded(&["1", "2"], "m", &["1", "2"], &typed_on_x(0.1)), 0.0, 12);
     printed(excluded(&["1", "2"], "f", &genotypes, &typed_on_x(0.1)), 0.09, 12);
 }
+
+#[test]
+fn young_with_two_alike_everywhere_speaks_for_no_sire() {
+    // Both copies from one gamete: 1/2 at each locus where the dam is het; with a sire p/2. By hand.
+    let catalogue =
+        locus("a", &[("i", 0.1), ("j", 0.2)]) + &locus("b", &[("k", 0.25), ("l", 0.15)]);
+    let csv = |sire: &str| format!("id,sire,dam,a,b\nm,0,0,i/j,k/l\nc,{sire},m,i/i,l/l\n");
+    let ratio = likelihood(&csv("parthenogenesis"), &catalogue) / likelihood(&csv("0"), &catalogue);
+    printed(ratio, 1.0 / (0.1 * 0.15), 9);
+}

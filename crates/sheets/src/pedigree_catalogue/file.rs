@@ -20,6 +20,8 @@ pub(super) struct CatalogueText {
     pub(super) observation: Vec<ObservationEntry>,
     #[serde(default)]
     pub(super) founders: FoundersEntry,
+    #[serde(default)]
+    pub(super) parthenogenesis: ParthenogenesisEntry,
 }
 
 #[derive(Debug, Deserialize)]
@@ -91,6 +93,14 @@ pub(super) struct SexLinkedEntry {
 pub(super) struct FoundersEntry {
     /// Column with the inbreeding coefficient of founders.
     pub(super) inbreeding: Option<String>,
+}
+
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ParthenogenesisEntry {
+    /// Chance that a young one without a sire has both copies of its dam, and not one of them twice.
+    #[serde(default)]
+    pub(super) kept: f64,
 }
 
 impl Intervals {

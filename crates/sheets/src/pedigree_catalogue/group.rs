@@ -45,6 +45,11 @@ pub(super) fn groups(
     loci: &[Locus],
     problems: &mut Vec<CatalogueProblem>,
 ) -> Vec<Group> {
+    let kept = text.parthenogenesis.kept;
+    if !(0.0..=1.0).contains(&kept) {
+        let why = format!("kept = {kept} is no chance.");
+        problems.push(CatalogueProblem::new("parthenogenesis", why, "Write a number from 0 to 1."));
+    }
     let mut groups = Vec::new();
     let mut is_taken = vec![false; loci.len()];
     for entry in &text.linkage {
@@ -72,7 +77,8 @@ pub(super) fn groups(
         };
         keep(group, vec![at], &format!("locus \"{}\"", locus.name), &mut groups, problems);
     }
-    groups
+    let keeping = |group: Group| Group { linkage: group.linkage.keeping_alone(kept), ..group };
+    groups.into_iter().map(keeping).collect()
 }
 
 fn keep(

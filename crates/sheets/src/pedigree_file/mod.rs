@@ -3,7 +3,8 @@
 //! The columns `id`, `sire`, `dam` and, where there is one, `sex` are known by their headings
 //! (`father` and `mother` do as well); all others are handed on as they stand. Rows may come in any
 //! order. Ids are any text and compare as written. A parent of 0, nothing or a dash is unknown. A
-//! parent without a row of its own is taken as a founder, and said in the notes.
+//! parent without a row of its own is taken as a founder, and said in the notes. The word
+//! `parthenogenesis` in the place of the sire says that there was none.
 
 mod circle;
 mod columns;
@@ -44,6 +45,8 @@ pub struct PedigreeAnimal {
     pub sire: Option<usize>,
     /// Place of its dam among the animals; none where unknown.
     pub dam: Option<usize>,
+    /// Whether it has no sire at all: parthenogenesis. Its dam is then known.
+    pub is_alone: bool,
     /// Sex as written, else as what it is a parent.
     pub sex: Option<Sex>,
     /// Its cell of every observation column; empty where nothing is written.

@@ -33,6 +33,7 @@ pub(super) fn join(
         id: row.id.clone(),
         sire: *sire,
         dam: *dam,
+        is_alone: row.is_alone,
         sex: row.sex,
         cells: row.cells.clone(),
     });
@@ -41,6 +42,7 @@ pub(super) fn join(
         id: id.clone(),
         sire: None,
         dam: None,
+        is_alone: false,
         sex: None,
         cells: vec![String::new(); columns.others.len()],
     });

@@ -6,7 +6,10 @@ use records::words::Sex as Told;
 use super::columns::Columns;
 use super::problem::PedigreeProblem;
 use crate::separated::RawRow;
-use crate::words::{is_dash, sexes};
+use crate::words::{is_dash, plain, sexes};
+
+/// In the place of a sire: there was none.
+const ALONE: &str = "parthenogenesis";
 
 /// A row whose parents are still text.
 pub(super) struct Row {
@@ -14,6 +17,8 @@ pub(super) struct Row {
     pub(super) id: String,
     /// Sire and dam as written; none where the cell says unknown.
     pub(super) parents: [Option<String>; 2],
+    /// Parthenogenesis.
+    pub(super) is_alone: bool,
     pub(super) sex: Option<Sex>,
     pub(super) cells: Vec<String>,
 }
@@ -54,7 +59,17 @@ pub(super) fn read(
         let why = format!("\"{}\" is no word for a sex.", cell(at));
         wrong(at, why, "Write male, female, or nothing where it is not known.");
     }
+    let is_alone = plain(cell(columns.sire)) == ALONE;
     let parents = [columns.sire, columns.dam].map(|at| Some(cell(at)).filter(|c| !is_unknown(c)));
+    let parents = if is_alone { [None, parents[1]] } else { parents };
+    if is_alone && parents[1].is_none() {
+        let why = "Without a sire it is young of its dam alone, and she is not named.".to_owned();
+        wrong(columns.dam, why, "Name the dam, or write 0 for a sire nobody knows.");
+    }
+    if is_alone && sex == Some(Some(Sex::Male)) {
+        let why = "Young of a female alone are females (Booth et al. 2014).".to_owned();
+        wrong(columns.sex.unwrap_or_default(), why, "Correct the sex, or write the sire or 0.");
+    }
     for (at, parent) in [columns.sire, columns.dam].into_iter().zip(parents) {
         if parent.is_some_and(|parent| parent == id) {
             let why = format!("{id} is written as its own parent.");
@@ -65,6 +80,7 @@ pub(super) fn read(
         line: raw.line,
         id: id.to_owned(),
         parents: parents.map(|parent| parent.map(str::to_owned)),
+        is_alone,
         sex: sex.flatten(),
         cells: columns.others.iter().map(|at| cell(*at).to_owned()).collect(),
     })

@@ -37,6 +37,16 @@ fn a_parent_without_a_row_becomes_a_founder() {
 }
 
 #[test]
+fn young_of_a_female_alone() {
+    let pedigree = read(&file("id,sire,dam,sex\na,Parthenogenesis,F1,\n")).unwrap();
+    assert!(pedigree.animals[0].is_alone && pedigree.animals[0].sire.is_none());
+    assert_eq!(pedigree.animals.len(), 2);
+    let said = refused("id,sire,dam,sex\na,parthenogenesis,0,\nb,parthenogenesis,F1,m\n");
+    assert!(said[0].starts_with("line 2, column dam: Without a sire"), "{said:?}");
+    assert!(said[1].starts_with("line 3, column sex: Young of a female alone"), "{said:?}");
+}
+
+#[test]
 fn sexes_of_linkage_files_are_numbers() {
     let pedigree = read(&file("id,father,mother,sex\n1,0,0,1\n2,0,0,2\n3,1,2,0\n")).unwrap();
     let sexes: Vec<_> = pedigree.animals.iter().map(|a| a.sex).collect();

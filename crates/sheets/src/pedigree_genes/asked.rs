@@ -67,6 +67,7 @@ impl PedigreeGenes {
             count + unrecorded - 1
         };
         let of = |animal: &PedigreeAnimal| match (animal.sire, animal.dam) {
+            (_, Some(dam)) if animal.is_alone => Origin::Alone { dam },
             (None, None) => Origin::Founder,
             (Some(sire), Some(dam)) => Origin::Parents { sire, dam },
             (Some(sire), None) => Origin::Parents { sire, dam: somebody() },
@@ -112,7 +113,8 @@ impl PedigreeGenes {
             Some((Record::Cell(at), seen.animal, weights))
         };
         let sex = |(at, animal): (usize, &PedigreeAnimal)| {
-            group.linkage.sex_link()?;
+            // Young of a female alone are females without being told.
+            group.linkage.sex_link().filter(|_| !animal.is_alone)?;
             Some((Record::Sex(at), at, of_sex(group, animal.sex?)))
         };
         let cells = self.seen.iter().enumerate().filter_map(cell);

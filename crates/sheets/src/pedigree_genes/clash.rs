@@ -38,7 +38,8 @@ impl PedigreeGenes {
                 records.push(Record::Sire(at));
                 pieces.push(Piece::Sire { young: young() });
             }
-            if animal.dam.is_some() {
+            // Who is young of a female alone is taken for granted.
+            if animal.dam.is_some() && !animal.is_alone {
                 records.push(Record::Dam(at));
                 pieces.push(Piece::Dam { young: young() });
             }

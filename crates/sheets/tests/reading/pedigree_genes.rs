@@ -20,6 +20,7 @@ struct Drawn {
     families: Vec<Descent>,
     weights: Vec<Vec<f64>>,
     known_sexes: usize,
+    kept: f64,
 }
 
 /// A locus as it stands in the catalogue: words with their chances by genotype.
@@ -113,14 +114,15 @@ fn tables(random: &mut impl Rng, all: &[Carried], loci: usize) -> Vec<Table> {
 fn role(families: &[Descent], animal: usize) -> Option<bool> {
     families.iter().find_map(|family| match *family {
         Descent::Both { sire, .. } if sire == animal => Some(true),
-        Descent::Both { dam, .. } if dam == animal => Some(false),
+        Descent::Both { dam, .. } | Descent::Alone { dam } if dam == animal => Some(false),
         _ => None,
     })
 }
 
 fn drawn(seed: u64, chromosome: Chromosome, animals: usize) -> Drawn {
     let mut random = ChaCha8Rng::seed_from_u64(seed);
-    let shape = Shape { animals, founders: 2 + usize::from(random.random_bool(0.5)), alone: 0.0 };
+    let founders = 2 + usize::from(random.random_bool(0.5));
+    let shape = Shape { animals, founders, alone: if seed.is_multiple_of(3) { 0.2 } else { 0.0 } };
     let case = Case::drawn(seed, shape, &chromosome);
     let all = chromosome.all();
     let loci = case.frequencies.len();
@@ -131,15 +133,19 @@ fn drawn(seed: u64, chromosome: Chromosome, animals: usize) -> Drawn {
     if loci == 1 {
         catalogue += "[founders]\ninbreeding = \"F\"\n";
     }
+    let kept = if seed.is_multiple_of(2) { 0.25 } else { 0.0 };
+    catalogue += &format!("[parthenogenesis]\nkept = {kept}\n");
     let before = chromosome.of_founders(&case.frequencies);
     let csv = format!("id,sire,dam,sex,{}F\n", if loci == 1 { "g," } else { "g,h," });
     let families = case.families.clone();
     let mut drawn =
-        Drawn { csv, catalogue, families, weights: Vec::new(), known_sexes: 0, chromosome };
+        Drawn { csv, catalogue, families, weights: Vec::new(), known_sexes: 0, kept, chromosome };
     let mut unrecorded = Vec::new();
     for animal in 0..animals {
         let told = random.random_bool(0.6).then(|| random.random_bool(0.5));
-        let sex = role(&case.families, animal).or(told);
+        let is_alone = matches!(case.families[animal], Descent::Alone { .. });
+        // Young of a female alone are females, which need not be told.
+        let sex = role(&case.families, animal).or(if is_alone { None } else { told });
         let [sire, dam] =
             parents(&mut random, &mut drawn.families, animal, animals, &mut unrecorded);
         let is_founder = case.families[animal] == Descent::Nobody;
@@ -160,7 +166,7 @@ fn drawn(seed: u64, chromosome: Chromosome, animals: usize) -> Drawn {
                 *weight *= word.map_or(1.0, |w| table.of(&table.looks[w], &written));
             }
         }
-        drawn.keep(row, &all, &tables, sex);
+        drawn.keep(row, &all, &tables, sex.filter(|_| !is_alone));
         let sex = sex.map_or("", |male| if male { "m" } else { "f" });
         let f = if is_inbred { "0.25" } else { "" };
         drawn.csv += &format!("x{animal},{sire},{dam},{sex},{cells}{f}\n");
@@ -180,8 +186,10 @@ fn parents(
     animals: usize,
     unrecorded: &mut Vec<bool>,
 ) -> [String; 2] {
-    let Descent::Both { sire, dam } = families[animal] else {
-        return ["0".to_owned(), String::new()];
+    let (sire, dam) = match families[animal] {
+        Descent::Both { sire, dam } => (sire, dam),
+        Descent::Alone { dam } => return ["parthenogenesis".to_owned(), format!("x{dam}")],
+        Descent::Nobody => return ["0".to_owned(), String::new()],
     };
     let mut written = [format!("x{sire}"), format!("x{dam}")];
     if random.random_bool(0.1) {
@@ -238,7 +246,7 @@ fn inbred(all: &[Carried], before: &[f64], frequency: &[f64], f: f64) -> Vec<f64
 
 /// Whether it can be.
 fn agree(seed: u64, drawn: &Drawn) -> bool {
-    let slow = sum_over_all(&drawn.families, &drawn.chromosome, &drawn.weights, 0.0, &[]);
+    let slow = sum_over_all(&drawn.families, &drawn.chromosome, &drawn.weights, drawn.kept, &[]);
     let file = FileIn { name: "drawn.csv".to_owned(), bytes: drawn.csv.clone().into_bytes() };
     let said = || format!("case {seed}\n{}{}", drawn.csv, drawn.catalogue);
     let file = pedigree_file::read(&file).unwrap_or_else(|e| panic!("{e:?} {}", said()));

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use answers::kin::percent;
 use genetics::kinship::{Descent, Kinship, Lines, LinesError};
-use sheets::pedigree_file::PedigreeFile;
+use sheets::pedigree_file::{PedigreeAnimal, PedigreeFile};
 
 use super::{PairTold, Told, named, too_many};
 use crate::args::Kin;
@@ -13,8 +13,11 @@ use crate::refusal::Refusal;
 
 pub(super) fn told(path: &Path, args: &Kin) -> Result<Told, Refusal> {
     let file = pedigree::read(path)?;
-    let descents: Vec<Descent> =
-        file.animals.iter().map(|a| Descent::Of { sire: a.sire, dam: a.dam }).collect();
+    let descent = |a: &PedigreeAnimal| match a.dam {
+        Some(dam) if a.is_alone => Descent::Alone { dam },
+        _ => Descent::Of { sire: a.sire, dam: a.dam },
+    };
+    let descents: Vec<Descent> = file.animals.iter().map(descent).collect();
     let lines = Lines::new(&descents).map_err(|error| broken(&file, &error))?;
     let kinship = Kinship::new(&lines);
     let mut notes = file.notes.clone();
