@@ -61,6 +61,16 @@ fn allele_that_no_founder_can_have() {
 }
 
 #[test]
+fn young_without_a_sire_that_is_het() {
+    // One gamete doubled has two copies alike (half-clones: Booth et al. 2014).
+    let csv = "id,sire,dam,m\nf,0,0,1/2\nc,parthenogenesis,f,1/2\n";
+    let wanted = ["c: m 1/2 (line 3)", "c: sire parthenogenesis (line 3)"];
+    assert_eq!(clash(csv, &typed(0.5)), wanted);
+    let kept = typed(0.5) + "[parthenogenesis]\nkept = 0.1\n";
+    assert_eq!(try_files(csv, &kept, &[]).code, 0);
+}
+
+#[test]
 fn two_clashes_are_told_apart() {
     let csv = "id,sire,dam,m\nf,0,0,1/1\ng,0,0,1/1\nc,f,g,2/2\nh,0,0,1/1\nd,h,0,2/2\n";
     let said = refused(csv, &typed(0.5));

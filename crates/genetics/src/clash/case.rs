@@ -16,8 +16,8 @@ pub enum Piece {
         /// The chance of it for each state.
         weights: Vec<f64>,
     },
-    /// That these young, of one clutch, have the sire they are written with. Left out, they share
-    /// one whom nobody knows.
+    /// That these young, of one clutch, have the sire they are written with, or none. Left out, they
+    /// share one whom nobody knows.
     Sire {
         /// The young.
         young: Vec<usize>,
@@ -119,8 +119,17 @@ impl Case<'_> {
             };
             strangers += 1;
             for one in young {
-                let Some(Origin::Parents { sire, dam }) = origins.get_mut(*one) else { continue };
-                *(if is_sire { sire } else { dam }) = stranger;
+                let Some(slot) = origins.get_mut(*one) else { continue };
+                *slot = match (*slot, is_sire) {
+                    (Origin::Parents { dam, .. } | Origin::Alone { dam }, true) => {
+                        Origin::Parents { sire: stranger, dam }
+                    }
+                    (Origin::Parents { sire, .. }, false) => {
+                        Origin::Parents { sire, dam: stranger }
+                    }
+                    (Origin::Alone { .. }, false) => Origin::Alone { dam: stranger },
+                    (Origin::Founder, _) => Origin::Founder,
+                };
             }
         }
         origins.resize(self.origins.len() + strangers, Origin::Founder);

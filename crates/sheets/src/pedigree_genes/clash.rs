@@ -34,12 +34,11 @@ impl PedigreeGenes {
         }
         for (at, animal) in self.file.animals.iter().enumerate() {
             let young = || vec![at];
-            if animal.sire.is_some() {
+            if animal.sire.is_some() || animal.is_alone {
                 records.push(Record::Sire(at));
                 pieces.push(Piece::Sire { young: young() });
             }
-            // Who is young of a female alone is taken for granted.
-            if animal.dam.is_some() && !animal.is_alone {
+            if animal.dam.is_some() {
                 records.push(Record::Dam(at));
                 pieces.push(Piece::Dam { young: young() });
             }

@@ -35,7 +35,7 @@ pub struct PedigreeGenes {
 pub enum Record {
     /// A cell, as a place in [`PedigreeGenes::seen`].
     Cell(usize),
-    /// The sire of an animal.
+    /// The sire of an animal, or that it has none.
     Sire(usize),
     /// The dam of an animal.
     Dam(usize),
@@ -88,7 +88,7 @@ impl PedigreeGenes {
                 format!("{}: {column} {}{}", id(seen.animal), seen.word, line(seen.animal))
             }),
             Record::Sire(at) => {
-                let sire = animal(at).and_then(|a| a.sire).map_or("", id);
+                let sire = animal(at).and_then(|a| a.sire).map_or("parthenogenesis", id);
                 format!("{}: sire {sire}{}", id(at), line(at))
             }
             Record::Dam(at) => {
