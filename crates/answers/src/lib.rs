@@ -18,6 +18,7 @@ pub mod pair_chances;
 pub mod planned_pairs;
 pub mod rack;
 pub mod settings;
+pub mod sire;
 pub mod suitors;
 pub mod told;
 pub mod tonight;

@@ -3,6 +3,7 @@
 mod feeding;
 mod form;
 mod genes;
+mod proofs;
 
 use records::{Colony, RecordId};
 use schedule::Rules;
@@ -11,6 +12,7 @@ use schedule::due::DueRules;
 pub use feeding::{Feeding, MealClass};
 use form::Form;
 pub use genes::{CarrierChance, GeneRules};
+pub use proofs::{ProofCosts, SireRules};
 
 /// One setting.
 pub struct Setting {
@@ -34,6 +36,10 @@ pub struct InForce {
     pub feeding: Feeding,
     /// What is taken for granted of genes.
     pub genes: GeneRules,
+    /// Who may have fathered a clutch.
+    pub sires: SireRules,
+    /// What a proof costs.
+    pub costs: ProofCosts,
 }
 
 /// Every setting but the room's zone: no answer reads it, so the store and its callers do.
@@ -339,6 +345,48 @@ pub const SETTINGS: &[Setting] = &[
         group: "Genes",
         meaning: "how often a laboratory is wrong that tells no error rate",
         form: Form::Share(|f| &mut f.genes.lab_error),
+    },
+    Setting {
+        name: "stored_sperm",
+        group: "Sires and proofs",
+        meaning: "chance that a clutch is by sperm kept from the season before, where other males were with her since",
+        form: Form::Share(|f| &mut f.sires.stored),
+    },
+    Setting {
+        name: "unknown_sire",
+        group: "Sires and proofs",
+        meaning: "chance that a male nobody wrote down fathered a clutch",
+        form: Form::Share(|f| &mut f.sires.unknown),
+    },
+    Setting {
+        name: "no_sire",
+        group: "Sires and proofs",
+        meaning: "chance that a clutch has no sire",
+        form: Form::Share(|f| &mut f.sires.alone),
+    },
+    Setting {
+        name: "two_sires",
+        group: "Sires and proofs",
+        meaning: "chance that two males share a clutch, where two can",
+        form: Form::Share(|f| &mut f.sires.two),
+    },
+    Setting {
+        name: "kept_without_sire",
+        group: "Sires and proofs",
+        meaning: "share of a dam's hets that stay hets in young without a sire; the rest have two copies or none",
+        form: Form::Share(|f| &mut f.sires.kept),
+    },
+    Setting {
+        name: "lab_test_costs",
+        group: "Sires and proofs",
+        meaning: "price of one laboratory result",
+        form: Form::AmountOrOff(|f| &mut f.costs.lab),
+    },
+    Setting {
+        name: "female_season_costs",
+        group: "Sires and proofs",
+        meaning: "what a female's season spent on a test pair costs you, in the same money",
+        form: Form::AmountOrOff(|f| &mut f.costs.season),
     },
     Setting {
         name: "season_opens",

@@ -9,6 +9,7 @@
 //! - `kin`: relations by name, kinship, the ancestors behind it.
 //! - `pair_chances`: looks, hatching and the wish, against Mendel's ratios and binomial tables.
 //! - `settings`: what a setting may hold, and since when it holds.
+//! - `sires`: who may have fathered a clutch.
 //! - `suitors`: the males of the house, kinship, planned pairs and Tonight.
 //! - `room`: an invented room, written fact by fact.
 
@@ -24,4 +25,5 @@ mod kin;
 mod pair_chances;
 mod room;
 mod settings;
+mod sires;
 mod suitors;

@@ -28,6 +28,8 @@ pub enum Form {
     Whole(RangeInclusive<u32>, &'static str, At<u32>),
     /// A number without a unit.
     Number(RangeInclusive<f64>, At<f64>),
+    /// An amount of money, or `off`.
+    AmountOrOff(At<Option<f64>>),
     /// A size in mm.
     Size(At<f64>),
     /// Lower edges of the four bands, mm.
@@ -48,6 +50,8 @@ pub enum Form {
 const MOST_GRAMS: f64 = 10_000.0;
 /// Sizes of follicles, mm; our choice.
 const SIZES: RangeInclusive<f64> = 1.0..=60.0;
+/// Most a proof may cost; our choice.
+const MOST_MONEY: f64 = 1e6;
 /// Most nights a limit may be.
 const MOST_NIGHTS: u32 = 365;
 
@@ -66,6 +70,10 @@ impl Form {
             }
             Self::Number(range, at) => {
                 *at(force) = number(&plain).filter(|n| range.contains(n))?;
+            }
+            Self::AmountOrOff(at) => {
+                let amount = |text: &str| number(text).filter(|n| (0.0..=MOST_MONEY).contains(n));
+                *at(force) = or_off(&plain, amount)?;
             }
             Self::Size(at) => *at(force) = size(&plain)?,
             Self::Bands(at) => *at(force) = bands(&plain)?,
@@ -96,6 +104,7 @@ impl Form {
             Self::NightsOrOff(at) => off(at(force).map(|n| n.to_string())),
             Self::Whole(_, _, at) => at(force).to_string(),
             Self::Number(_, at) => at(force).to_string(),
+            Self::AmountOrOff(at) => off(at(force).map(|n| n.to_string())),
             Self::Size(at) => format!("{} mm", at(force)),
             Self::Bands(at) => {
                 at(force).iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")
@@ -122,6 +131,7 @@ impl Form {
                 format!("whole {unit} from {} to {}", range.start(), range.end())
             }
             Self::Number(range, _) => format!("a number from {} to {}", range.start(), range.end()),
+            Self::AmountOrOff(_) => "an amount of your money, such as 45, or off".to_owned(),
             Self::Size(_) => "millimetres from 1 to 60, such as 20".to_owned(),
             Self::Bands(_) => {
                 "four sizes in mm, each above the one before, such as 10 17 27 36".to_owned()

@@ -1,0 +1,5 @@
+//! "Who fathered this clutch?"
+
+mod candidates;
+
+pub use candidates::{Candidate, Father, candidates};
