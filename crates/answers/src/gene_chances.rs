@@ -7,6 +7,7 @@
 //! The rules, with a worked example: `docs/methods/colony_genes.md`.
 
 mod answer;
+mod apart;
 mod carriers;
 mod classes;
 mod in_play;

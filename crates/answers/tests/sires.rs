@@ -1,11 +1,14 @@
 //! Who may have fathered a clutch, before and after its young are looked at.
 
-use answers::sire::{Candidate, Father, candidates};
-use records::facts::{Laid, LockLooked, Ovulated};
+use answers::GeneBook;
+use answers::sire::{Candidate, CandidateShown, Father, SURE, SireAnswer, candidates, sire};
+use records::facts::{Added, Change, Changed, Laid, LockLooked, Ovulated, Set};
 use records::words::{Certainty, Lock};
-use records::{AnimalId, Colony, Fact, Sex};
+use records::{AnimalId, Code, Colony, Fact, Sex};
+use sheets::catalogue_file::builtin;
 use units::Night;
 
+use crate::gene_chances::read;
 use crate::room::{Room, day};
 
 fn laid(female: AnimalId, sire: Option<AnimalId>) -> Fact {
@@ -91,4 +94,137 @@ fn without_nights_there_is_stored_sperm_and_without_that_a_stranger() {
     let all = candidates(&colony, &colony.clutches[1]);
     near(of(&all, &colony, "unknown").prior, 0.998);
     assert_eq!(all.len(), 2);
+}
+
+const PAGE: &str = include_str!("../../../docs/methods/sire.md");
+
+/// One female that looks normal and two males: a pastel with a lock at ovulation, a clown with one
+/// sixty nights before; four young that look normal.
+fn two_males(settings: &[(&str, &str)]) -> (Colony, SireAnswer) {
+    let mut room = Room::default();
+    let her = room.animal("F1", Sex::Female, 2000.0);
+    let [pastel, clown] = ["M1", "M2"].map(|m| room.animal(m, Sex::Male, 900.0));
+    for (animal, genes) in [(her, "normal"), (pastel, "pastel"), (clown, "clown")] {
+        let change = Change::Genes(genes.into());
+        room.on("2025-01-01", Fact::Changed(Changed { animal, change }));
+    }
+    for (name, value) in settings {
+        let (name, value) = ((*name).into(), (*value).into());
+        room.on("2025-01-01", Fact::Set(Set { name, value }));
+    }
+    looked(&mut room, pastel, her, "2026-01-30", Lock::Seen);
+    looked(&mut room, clown, her, "2025-12-01", Lock::Seen);
+    let sire = None;
+    room.on(
+        "2026-01-30",
+        Fact::Ovulated(Ovulated { female: her, certainty: Certainty::Seen, sire }),
+    );
+    room.on("2026-03-16", laid(her, None));
+    for n in 1..=4 {
+        let mut added = Added::with_code(Code::new(&format!("C26-1-{n}")).unwrap());
+        added.hatched = Some(day("2026-05-14"));
+        added.dam = Some(her);
+        added.genes = Some("normal".into());
+        room.on("2026-05-14", Fact::Added(added));
+    }
+    let colony = room.on_evening_of("2026-05-20");
+    let answer = ask(&colony, 0);
+    (colony, answer)
+}
+
+fn ask(colony: &Colony, clutch: usize) -> SireAnswer {
+    let mut book = GeneBook::new(builtin());
+    sire(colony, clutch, &mut book, (builtin(), &read)).unwrap()
+}
+
+fn shown<'a>(answer: &'a SireAnswer, colony: &Colony, code: &str) -> &'a CandidateShown {
+    let all: Vec<Candidate> = answer.candidates.iter().map(|c| c.candidate.clone()).collect();
+    let father = of(&all, colony, code).father;
+    answer.candidates.iter().find(|c| c.candidate.father == father).unwrap()
+}
+
+/// Chances of no, one, two copies of pastel: a normal-looking animal is a pastel that was missed as
+/// often as the catalogue says (.01 an allele), times one in a hundred.
+fn normal_looking() -> [f64; 3] {
+    let weights = [0.99 * 0.99, 2.0 * 0.99 * 0.01 * 0.01, 0.01 * 0.01 * 0.01];
+    let sum: f64 = weights.iter().sum();
+    weights.map(|w| w / sum)
+}
+
+/// Chance that four young look normal, of a sire and a dam with these chances; none: no sire.
+fn four_normal(sire: Option<[f64; 3]>) -> f64 {
+    let look = |p: [f64; 3]| (p[0] + 0.01 * (p[1] + p[2])).powi(4);
+    let mut sum = 0.0;
+    for (d, q) in normal_looking().into_iter().enumerate() {
+        let b = d as f64 / 2.0;
+        let Some(sire) = sire else {
+            sum += q * look([1.0 - b, 0.0, b]);
+            continue;
+        };
+        for (s, p) in sire.into_iter().enumerate() {
+            let a = s as f64 / 2.0;
+            sum += p * q * look([(1.0 - a) * (1.0 - b), a * (1.0 - b) + b * (1.0 - a), a * b]);
+        }
+    }
+    sum
+}
+
+/// The example of the page, reckoned by hand: a pastel gives half of his young pastel, and one in a
+/// hundred of these is missed.
+#[test]
+fn the_example_of_the_page() {
+    let (colony, answer) = two_males(&[("two_sires", "0")]);
+    let rest = 1.0 - 0.01 - 0.002;
+    let by = [
+        ("M1", rest / 1.5, four_normal(Some([0.0, 1.0, 0.0]))),
+        ("M2", rest * 0.5 / 1.5, four_normal(Some(normal_looking()))),
+        ("unknown", 0.01, four_normal(Some([0.99 * 0.99, 2.0 * 0.99 * 0.01, 0.01 * 0.01]))),
+        ("nobody", 0.002, four_normal(None)),
+    ];
+    let whole: f64 = by.iter().map(|(_, prior, likely)| prior * likely).sum();
+    for (code, prior, likely) in by {
+        let found = shown(&answer, &colony, code);
+        near(found.candidate.prior, prior);
+        near(found.log10_likelihood, likely.log10());
+        near(found.alone, prior * likely / whole);
+        for printed in [prior, likely, found.alone].map(|p| format!("{p:.4}")) {
+            assert!(PAGE.contains(&printed), "{code}: {printed} is not on the page");
+        }
+    }
+    assert_eq!(
+        answer.candidates[0].candidate.father,
+        shown(&answer, &colony, "M2").candidate.father
+    );
+    assert!(answer.is_in_doubt(SURE));
+    let clown = builtin().gene("clown").unwrap();
+    let carries = answer.hatchlings[0].genes.iter().find(|g| g.gene == clown).unwrap().carries;
+    let by_stranger = shown(&answer, &colony, "unknown").alone * 0.01;
+    assert!(
+        (carries - shown(&answer, &colony, "M2").alone - by_stranger).abs() < 1e-9,
+        "{carries}"
+    );
+    assert!(PAGE.contains(&format!("{carries:.4}")), "{carries:.4} is not on the page");
+    let look = |words: &[&str]| answer.looks.iter().find(|l| l.look == words).unwrap().chance;
+    let males = [shown(&answer, &colony, "M1").alone, shown(&answer, &colony, "M2").alone];
+    let missed = normal_looking()[1];
+    let pastel = males[0] / (males[0] + males[1]) / 2.0;
+    assert!((look(&["pastel"]) - pastel).abs() < missed, "{}", look(&["pastel"]));
+    near(answer.looks.iter().map(|l| l.chance).sum(), 1.0);
+}
+
+/// With the chance that two shared it, both hatchlings and sires are told of.
+#[test]
+fn two_may_share_a_clutch() {
+    let (colony, answer) = two_males(&[]);
+    assert!(answer.two > 0.0 && answer.two < 0.5, "{}", answer.two);
+    let sum: f64 = answer.candidates.iter().map(|c| c.alone).sum();
+    assert!((sum + answer.two - 1.0).abs() < 1e-12);
+    let of_pairs: f64 = answer.pairs.iter().map(|p| p.2).sum();
+    near(of_pairs, answer.two);
+    for young in &answer.hatchlings {
+        near(young.fathers.iter().sum(), 1.0);
+    }
+    let clown = shown(&answer, &colony, "M2");
+    assert!(clown.any > clown.alone);
+    assert!(PAGE.contains(&format!("{:.4}", answer.two)), "{:.4}", answer.two);
 }

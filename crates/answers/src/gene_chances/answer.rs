@@ -248,7 +248,7 @@ impl GeneChances {
         self.loci.iter().map(|locus| locus.log10_likelihood).sum()
     }
 
-    fn written(&self, place: usize) -> Option<Written<'_>> {
+    pub(super) fn written(&self, place: usize) -> Option<Written<'_>> {
         let [genes, look] = self.texts.get(place)?;
         Some(Written { genes: genes.as_deref(), look: look.as_deref() })
     }

@@ -8,11 +8,14 @@
 mod cases;
 mod known;
 mod shared;
+mod young;
 
 use std::fmt;
 
 use crate::linkage::LinkageGroup;
 use cases::Cases;
+
+pub use young::hatchling_states;
 
 /// What is believed of one candidate and the dam at one linkage group, everything but this clutch
 /// taken into account.

@@ -4,7 +4,9 @@
 use genetics::LinkageGroup;
 use genetics::evidence::Evidence;
 use genetics::linkage::SexLink;
-use genetics::paternity::{ClutchSeen, GroupSeen, Parents, PaternityError, Prior};
+use genetics::paternity::{
+    ClutchSeen, GroupSeen, Parents, PaternityError, Prior, hatchling_states,
+};
 use genetics::pedigree::{Origin, Pedigree};
 use genetics::posterior::{Budget, posteriors};
 use proptest::prelude::*;
@@ -228,7 +230,15 @@ proptest! {
         evidence.see(1, &table.dam);
         table.young.iter().enumerate().for_each(|(i, row)| evidence.see(2 + i, row));
         match posteriors(&pedigree, &table.group, &evidence, &Budget::default()) {
-            Ok(p) => prop_assert!((p.log10_likelihood() - clutch.log10_by_one(0)).abs() < 1e-12),
+            Ok(p) => {
+                prop_assert!((p.log10_likelihood() - clutch.log10_by_one(0)).abs() < 1e-12);
+                let young = hatchling_states(&table.seen(), 0).unwrap();
+                for (i, row) in young.iter().enumerate() {
+                    for (a, b) in row.iter().zip(p.of(2 + i)) {
+                        prop_assert!((a - b).abs() < 1e-12);
+                    }
+                }
+            }
             Err(_) => prop_assert_eq!(clutch.log10_by_one(0), f64::NEG_INFINITY),
         }
     }
