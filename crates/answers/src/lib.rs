@@ -16,6 +16,7 @@ pub mod gene_chances;
 pub mod kin;
 pub mod pair_chances;
 pub mod planned_pairs;
+pub mod prove;
 pub mod rack;
 pub mod settings;
 pub mod sire;

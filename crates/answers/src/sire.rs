@@ -74,10 +74,15 @@ pub struct SireAnswer {
 }
 
 impl SireAnswer {
-    /// Whether more than one father is left in question: the likeliest has less than `level`.
+    /// Whether a hatchling's father is left in question: the likeliest has less than `level`. Before
+    /// any is written, whether the clutch's is.
     #[must_use]
     pub fn is_in_doubt(&self, level: f64) -> bool {
-        self.candidates.first().is_none_or(|c| c.alone < level)
+        let sure = |fathers: &[f64]| fathers.iter().any(|p| *p >= level);
+        if self.hatchlings.is_empty() {
+            return !self.candidates.iter().any(|c| c.alone >= level);
+        }
+        !self.hatchlings.iter().all(|h| sure(&h.fathers))
     }
 }
 
@@ -219,7 +224,8 @@ fn unsettled(
         let matters = if is_hidden {
             maybe.carries > SLIGHT && maybe.two < 1.0 - SLIGHT
         } else {
-            open(maybe.two)
+            // Seen: only whether it is there twice is open.
+            maybe.carries > 0.5 && open(maybe.two)
         };
         matters.then_some(maybe)
     };

@@ -8,6 +8,7 @@
 //! - `gene_chances`: what every animal carries: labels, looks, parents, results, clashes.
 //! - `kin`: relations by name, kinship, the ancestors behind it.
 //! - `pair_chances`: looks, hatching and the wish, against Mendel's ratios and binomial tables.
+//! - `proofs`: what proves a het cheapest.
 //! - `settings`: what a setting may hold, and since when it holds.
 //! - `sires`: who may have fathered a clutch.
 //! - `suitors`: the males of the house, kinship, planned pairs and Tonight.
@@ -23,6 +24,7 @@ mod feeding;
 mod gene_chances;
 mod kin;
 mod pair_chances;
+mod proofs;
 mod room;
 mod settings;
 mod sires;

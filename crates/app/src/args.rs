@@ -40,6 +40,10 @@ pub enum Command {
     Genes(Genes),
     /// Inbreeding, and how closely animals are related, as far as parents are written.
     Kin(Kin),
+    /// Who fathered a clutch, and what its young carry.
+    Sire(Sire),
+    /// What proves a het cheapest: which test pair or laboratory result tells how much.
+    Prove(Prove),
     /// A made-up room to try everything in, in a folder of its own; serves its pages.
     Demo(Demo),
     /// The pages, on this machine; with --lan also for phones on the network.
@@ -65,6 +69,8 @@ impl Command {
             Self::Demo(_) => false,
             Self::Genes(a) => a.ask.folder.json,
             Self::Kin(a) => a.ask.folder.json,
+            Self::Sire(a) => a.ask.folder.json,
+            Self::Prove(a) => a.ask.folder.json,
             Self::Record(a) => a.folder.json,
             Self::Follicles(a) | Self::Doubts(a) | Self::Feeding(a) => a.folder.json,
             Self::Tonight(a) => a.ask.folder.json,
@@ -179,6 +185,37 @@ pub struct Kin {
     pub pedigree: Option<PathBuf>,
     /// Most pairs listed where none is named; more than that are not listed at all.
     #[arg(long, value_name = "N", default_value_t = 20_000)]
+    pub most: usize,
+    #[command(flatten)]
+    pub ask: Ask,
+}
+
+/// Sire.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Sire {
+    /// The code of a clutch, or a female, for all her clutches; every clutch in doubt where left out.
+    #[arg(value_name = "CLUTCH|FEMALE")]
+    pub of: Option<String>,
+    #[command(flatten)]
+    pub ask: Ask,
+}
+
+/// Prove.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Prove {
+    /// The animal.
+    pub animal: String,
+    /// The gene it may carry ("clown"); every gene in question where left out.
+    pub gene: Option<String>,
+    /// What a female's season spent on a test pair costs you; the setting female_season_costs where
+    /// left out.
+    #[arg(long, value_name = "AMOUNT")]
+    pub season_costs: Option<f64>,
+    /// Price of one laboratory result; the setting lab_test_costs where left out.
+    #[arg(long, value_name = "AMOUNT")]
+    pub lab_costs: Option<f64>,
+    /// Most proofs listed for a gene.
+    #[arg(long, value_name = "N", default_value_t = 10)]
     pub most: usize,
     #[command(flatten)]
     pub ask: Ask,

@@ -64,6 +64,8 @@ fn run(command: Command) -> Result<String, Refusal> {
         Command::Chances(args) => commands::chances::run(&args),
         Command::Genes(args) => commands::genes::run(&args),
         Command::Kin(args) => commands::kin::run(&args),
+        Command::Sire(args) => commands::sire::run(&args),
+        Command::Prove(args) => commands::prove::run(&args),
         Command::Demo(args) => commands::demo::run(&args),
         Command::Serve(args) => commands::serve::run(&args),
         Command::Answer(args) => commands::answer::run(&args),

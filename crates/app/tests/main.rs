@@ -14,6 +14,7 @@
 //! - `demo_evenings`: evenings lived through in it, one after another.
 //! - `demo_room`: the journal of the made-up room.
 //! - `settings`: the settings of the room.
+//! - `sires`: who fathered a clutch, and what proves a het.
 //! - `told`: sheets told by hand how they are to be read.
 //! - `who`: the name beside what is written.
 //! - `rough`: sheets with many kinds of dirt, each named.
@@ -35,6 +36,7 @@ mod program;
 mod rough;
 mod settings;
 mod sheets;
+mod sires;
 mod told;
 mod undo;
 mod who;

@@ -167,18 +167,12 @@ impl Test {
         (0..=most).find(|times| self.told(*times).sure(level) >= level)
     }
 
-    /// The bits told by a clutch of random size, each hatchling being one young seen.
+    /// The mean of what a clutch of random size tells, each hatchling being one young seen: of
+    /// [`Told::bits`], of [`Told::surety`], or of [`Told::sure`] at some level.
     #[must_use]
-    pub fn bits_of_clutch(&self, hatchlings: &ClutchSize) -> f64 {
+    pub fn of_clutch(&self, hatchlings: &ClutchSize, what: impl Fn(&Told) -> f64) -> f64 {
         let sizes = hatchlings.chances().iter().enumerate().filter(|(_, p)| **p > 0.0);
-        sizes.map(|(n, p)| p * self.told(n).bits()).sum()
-    }
-
-    /// The chance that a clutch of random size leaves one as sure as `level`.
-    #[must_use]
-    pub fn sure_of_clutch(&self, hatchlings: &ClutchSize, level: f64) -> f64 {
-        let sizes = hatchlings.chances().iter().enumerate().filter(|(_, p)| **p > 0.0);
-        sizes.map(|(n, p)| p * self.told(n).sure(level)).sum()
+        sizes.map(|(n, p)| p * what(&self.told(n))).sum()
     }
 }
 
@@ -217,6 +211,21 @@ impl Told {
         // Rounding of a sum over many outcomes; a level of 1 is reached by certainty.
         let sum: f64 = self.outcomes.iter().filter(sure).map(|o| o.chance).sum();
         if sum > 1.0 - 1e-12 { 1.0 } else { sum }
+    }
+
+    /// The chance that the likelier answer is right afterwards, on average.
+    #[must_use]
+    pub fn surety(&self) -> f64 {
+        self.outcomes.iter().map(|o| o.chance * o.after.max(1.0 - o.after)).sum::<f64>().min(1.0)
+    }
+
+    /// The chance of yes once some outcomes are left; none where they cannot come out.
+    #[must_use]
+    pub fn after(&self, which: impl Fn(&[usize]) -> bool) -> Option<f64> {
+        let left = self.outcomes.iter().filter(|o| which(&o.counts));
+        let (yes, all) =
+            left.fold((0.0, 0.0), |(yes, all), o| (yes + o.chance * o.after, all + o.chance));
+        (all > 0.0).then(|| (yes / all).min(1.0))
     }
 
     /// The outcome with these counts; none where it cannot come out.

@@ -3,7 +3,9 @@
 use records::facts::Tested;
 use records::{Colony, Sex};
 
-use genetics::Catalogue;
+use genetics::genotype::Copies;
+use genetics::linkage::SexLink;
+use genetics::{Catalogue, LinkageGroup};
 
 use super::answer::{GeneChances, LocusChances};
 use super::carriers::Carriers;
@@ -43,6 +45,32 @@ impl GeneChances {
 }
 
 impl LocusChances {
+    /// The group of the locus; of a sex-linked one with the recombination at its posterior mean. Its
+    /// states are those of [`InPlay::copies`].
+    ///
+    /// [`InPlay::copies`]: super::InPlay::copies
+    #[must_use]
+    pub fn group(&self) -> Option<LinkageGroup> {
+        let alleles = self.play.alleles.len();
+        let group = match self.recombination() {
+            None => LinkageGroup::autosomal(alleles),
+            Some(recombination_male) => {
+                LinkageGroup::sex_linked(alleles, SexLink::BothChromosomes { recombination_male })
+            }
+        };
+        group.ok()
+    }
+
+    /// The joint chances of a sire and a dam as states of the group, summing to 1.
+    #[must_use]
+    pub fn joint_states(&self, sire: usize, dam: usize) -> Vec<(usize, usize, f64)> {
+        let state = |c: &Copies| self.play.copies.iter().position(|copies| copies == c);
+        let joint = self.joint(sire, dam);
+        let sum: f64 = joint.iter().map(|(_, _, p)| p).sum();
+        let case = |(s, d, p): &(Copies, Copies, f64)| Some((state(s)?, state(d)?, p / sum));
+        joint.iter().filter(|_| sum > 0.0).filter_map(case).collect()
+    }
+
     /// Chances of the states of a sire nobody recorded.
     #[must_use]
     pub fn unrecorded_sire(&self, catalogue: &Catalogue, rules: &GeneRules) -> Vec<f64> {

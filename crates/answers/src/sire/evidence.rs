@@ -61,23 +61,14 @@ impl Asked<'_> {
     }
 
     fn locus(&self, locus: &LocusChances) -> Option<LocusSeen> {
-        let alleles = locus.play.alleles.len();
-        let group = match locus.recombination() {
-            None => LinkageGroup::autosomal(alleles),
-            Some(recombination_male) => {
-                LinkageGroup::sex_linked(alleles, SexLink::BothChromosomes { recombination_male })
-            }
-        };
-        let group = group.ok()?.keeping_alone(self.force.sires.kept.get());
+        let group = locus.group()?.keeping_alone(self.force.sires.kept.get());
         let copies = locus.play.copies.clone();
         let state = |c: &Copies| copies.iter().position(|copies| copies == c);
         let dam = locus.of(self.clutch.female);
         let her = dam.iter().filter(|(_, p)| *p > 0.0);
         let parents = self.candidates.iter().map(|candidate| match candidate.father {
             Father::Male(male) | Father::Stored(male) => {
-                let joint = locus.joint(male, self.clutch.female);
-                let case = |(s, d, p): &(Copies, Copies, f64)| Some((state(s)?, state(d)?, *p));
-                Parents::Pair(normal(joint.iter().filter_map(case).collect(), |c| &mut c.2))
+                Parents::Pair(locus.joint_states(male, self.clutch.female))
             }
             Father::Unknown => {
                 let his = locus.unrecorded_sire(self.catalogue, &self.force.genes);

@@ -1,6 +1,6 @@
 //! What a test would tell.
 
-use genetics::information::{Proof, Test, TestMisfit, cheapest_first, entropy, laboratory};
+use genetics::information::{Proof, Test, TestMisfit, Told, cheapest_first, entropy, laboratory};
 use genetics::{LinkageGroup, Sex};
 use proptest::prelude::*;
 
@@ -96,12 +96,17 @@ fn a_clutch_of_random_size_is_the_mean_of_its_sizes() {
     let test = test_pair(0.5, 2);
     let sizes = ClutchSize::from_weights(&[0.0, 1.0, 0.0, 3.0]).unwrap();
     let bits = |n| test.told(n).bits();
-    near(test.bits_of_clutch(&sizes), 0.25 * bits(1) + 0.75 * bits(3));
+    near(test.of_clutch(&sizes, Told::bits), 0.25 * bits(1) + 0.75 * bits(3));
     let sure = |n| test.told(n).sure(0.85);
-    near(test.sure_of_clutch(&sizes, 0.85), 0.25 * sure(1) + 0.75 * sure(3));
+    near(test.of_clutch(&sizes, |told| told.sure(0.85)), 0.25 * sure(1) + 0.75 * sure(3));
     // One young settles half of the hets; three leave 1/9 where none shows it.
     near(sure(1), 0.25);
     near(sure(3), 1.0);
+    // Of three young none shows it with 1/2 + 1/16: right in 1/2 of these; else one is sure.
+    near(test.told(3).surety(), 0.5 + 0.5 * 7.0 / 8.0);
+    near(test.told(3).after(|counts| counts[1] > 0).unwrap(), 1.0);
+    near(test.told(3).after(|_| true).unwrap(), 0.5);
+    assert_eq!(test.told(3).after(|counts| counts[1] > 3), None);
 }
 
 #[test]

@@ -1,0 +1,73 @@
+//! Who fathered a clutch, and what proves a het, in the keeper's sample room.
+
+use serde_json::Value;
+
+use crate::program::{Folder, Ran};
+
+fn sum(list: &Value, key: &str) -> f64 {
+    list.as_array().unwrap().iter().map(|one| one[key].as_f64().unwrap()).sum()
+}
+
+fn clutch(ran: &Ran) -> Value {
+    let all = ran.json();
+    assert_eq!(all["clutches"].as_array().unwrap().len(), 1);
+    all["clutches"][0].clone()
+}
+
+#[test]
+fn a_clutch_and_its_fathers() {
+    let folder = Folder::with_room();
+    let on = ["--on", "2026-02-10"];
+    let told = folder.ask(&[&["sire", "C25-67", "--json"][..], &on].concat());
+    let told = clutch(&told);
+    assert_eq!((&told["dam"], &told["laid"]), (&"F10".into(), &"2025-06-05".into()));
+    let first = &told["candidates"][0];
+    assert_eq!((&first["kind"], &first["sire"]), (&"male".into(), &"M03".into()));
+    assert_eq!(first["credited"], true);
+    assert!(first["p_any"].as_f64().unwrap() > 0.99);
+    let two = told["two"].as_f64().unwrap();
+    assert!((sum(&told["candidates"], "p") + two - 1.0).abs() < 1e-9);
+    assert!((sum(&told["candidates"], "before") - 1.0).abs() < 1e-9);
+    assert_eq!(told["hatchlings"].as_array().unwrap().len(), 6);
+    for young in told["hatchlings"].as_array().unwrap() {
+        assert!((sum(&young["sires"], "p") - 1.0).abs() < 1e-9);
+    }
+    let text = folder.ask(&[&["sire", "c25-67"][..], &on].concat()).out;
+    assert!(text.contains("Clutch C25-67 of F10, laid 5 June 2025: 6 young"), "{text}");
+    assert!(text.contains("M03: 16 nights, 4 locks"), "{text}");
+    // Her other clutches come with hers, the last first.
+    let hers = folder.ask(&[&["sire", "F10", "--json"][..], &on].concat()).json();
+    let codes: Vec<&str> =
+        hers["clutches"].as_array().unwrap().iter().filter_map(|c| c["clutch"].as_str()).collect();
+    assert_eq!(codes.first(), Some(&"C25-67"));
+    assert!(codes.contains(&"C21-01"));
+}
+
+#[test]
+fn a_het_and_its_proofs_and_what_is_refused() {
+    let folder = Folder::with_room();
+    let costs = ["--lab-costs", "45", "--season-costs", "400", "--on", "2026-02-10"];
+    let told = folder.ask(&[&["prove", "M17", "hypo", "--json"][..], &costs].concat()).json();
+    let gene = &told["genes"][0];
+    assert_eq!((&gene["gene"], &gene["question"]), (&"hypo".into(), &"carries".into()));
+    let proofs = gene["proofs"].as_array().unwrap();
+    assert_eq!(proofs[0]["how"], "laboratory");
+    let price = |p: &Value| p["cost"].as_f64().unwrap() / p["bits"].as_f64().unwrap();
+    assert!(proofs.windows(2).all(|two| price(&two[0]) <= price(&two[1])));
+    let bits = gene["bits"].as_f64().unwrap();
+    assert!(proofs.iter().all(|p| p["bits"].as_f64().unwrap() <= bits));
+    let text = folder.ask(&[&["prove", "M17", "hypo"][..], &costs].concat()).out;
+    assert!(text.starts_with("M17 carries hypo:"), "{text}");
+    // What nobody is called.
+    for (ask, wanted) in [
+        (&["sire", "C99-1"][..], "No clutch and no animal is called C99-1"),
+        (&["sire", "M01"], "M01 has no clutch"),
+        (&["prove", "F99"], "No animal is called F99"),
+        (&["prove", "F12", "colour"], "no gene called colour"),
+        (&["prove", "F12", "--lab-costs", "nan"], "A cost is a number from 0."),
+    ] {
+        let ran = folder.ask(ask);
+        assert_eq!(ran.code, 1, "{ask:?}");
+        assert!(ran.err.contains(wanted), "{ask:?}: {}", ran.err);
+    }
+}
