@@ -144,16 +144,16 @@ fn shown<'a>(answer: &'a SireAnswer, colony: &Colony, code: &str) -> &'a Candida
 }
 
 /// Chances of no, one, two copies of pastel: a normal-looking animal is a pastel that was missed as
-/// often as the catalogue says (.01 an allele), times one in a hundred.
+/// often as the catalogue says (.01 an allele), times one in a hundred for each copy.
 fn normal_looking() -> [f64; 3] {
-    let weights = [0.99 * 0.99, 2.0 * 0.99 * 0.01 * 0.01, 0.01 * 0.01 * 0.01];
+    let weights = [0.99 * 0.99, 2.0 * 0.99 * 0.01 * 0.01, 0.01 * 0.01 * 0.01 * 0.01];
     let sum: f64 = weights.iter().sum();
     weights.map(|w| w / sum)
 }
 
 /// Chance that four young look normal, of a sire and a dam with these chances; none: no sire.
 fn four_normal(sire: Option<[f64; 3]>) -> f64 {
-    let look = |p: [f64; 3]| (p[0] + 0.01 * (p[1] + p[2])).powi(4);
+    let look = |p: [f64; 3]| (p[0] + 0.01 * p[1] + 0.01 * 0.01 * p[2]).powi(4);
     let mut sum = 0.0;
     for (d, q) in normal_looking().into_iter().enumerate() {
         let b = d as f64 / 2.0;
