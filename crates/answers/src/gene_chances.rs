@@ -9,6 +9,7 @@
 mod answer;
 mod apart;
 mod carriers;
+mod clashes;
 mod classes;
 mod in_play;
 mod labels;
@@ -30,6 +31,7 @@ use genetics::{Catalogue, LocusId};
 use records::Colony;
 
 pub use answer::{Clash, GeneChances, GenotypeChance, LikelyCarrier, LocusChances, Who};
+pub use clashes::{Blamed, GeneClash, Instead, WayOut, may_be_mislabelled, of_animal};
 pub use in_play::InPlay;
 pub use labels::{Claimed, LabelRead, LabelReader, Seen};
 pub use reasons::{Because, ClaimRole, ClaimShown, ParentShown, YoungShown};
@@ -72,13 +74,7 @@ impl<'c> GeneBook<'c> {
 
     /// The chances of all animals of a colony. `read` must read a text always alike.
     pub fn answer(&mut self, colony: &Colony, read: &LabelReader<'_>) -> GeneChances {
-        let rules = settings::in_force(colony).genes;
-        let carriers = Carriers::of(colony, self.catalogue, &rules.carriers);
-        if rules != self.rules || carriers != self.carriers {
-            self.loci.clear();
-            self.classes = Classes::default();
-            (self.rules, self.carriers) = (rules, carriers);
-        }
+        self.refresh(colony);
         let lineage = Lineage::of(colony);
         let class_of = self.class_of(colony, &lineage, read);
         self.open_loci(&class_of);
@@ -94,6 +90,17 @@ impl<'c> GeneBook<'c> {
         let texts = class_of.iter().map(|class| classes.texts(*class)).collect();
         let unread = carriers.unread.clone();
         GeneChances::new(lineage, answers, texts, unread)
+    }
+
+    /// Begins anew where a setting changed that every row rests on.
+    fn refresh(&mut self, colony: &Colony) {
+        let rules = settings::in_force(colony).genes;
+        let carriers = Carriers::of(colony, self.catalogue, &rules.carriers);
+        if rules != self.rules || carriers != self.carriers {
+            self.loci.clear();
+            self.classes = Classes::default();
+            (self.rules, self.carriers) = (rules, carriers);
+        }
     }
 
     fn class_of(&mut self, colony: &Colony, lineage: &Lineage, read: &LabelReader<'_>) -> Vec<u32> {

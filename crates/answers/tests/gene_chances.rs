@@ -18,18 +18,22 @@ pub fn read(text: &str) -> LabelRead {
 
 /// A room in which animals are added by code, genes and parents.
 #[derive(Default)]
-struct House {
-    room: Room,
+pub struct House {
+    pub room: Room,
     ids: Vec<(String, AnimalId)>,
 }
 
 impl House {
-    fn id(&self, code: &str) -> AnimalId {
+    pub fn id(&self, code: &str) -> AnimalId {
         self.ids.iter().find(|(known, _)| known == code).unwrap().1
     }
 
     /// Sex by the first letter; parents as "M1 x F1", a dash for one that is not recorded.
     fn add(&mut self, code: &str, genes: &str, parents: &str) {
+        self.add_of_clutch(code, genes, parents, None);
+    }
+
+    pub fn add_of_clutch(&mut self, code: &str, genes: &str, parents: &str, clutch: Option<&str>) {
         let mut added = Added::with_code(Code::new(code).unwrap());
         added.sex = match code.as_bytes()[0] {
             b'M' => Some(Sex::Male),
@@ -37,6 +41,7 @@ impl House {
             _ => None,
         };
         added.genes = (!genes.is_empty()).then(|| genes.to_owned());
+        added.clutch = clutch.map(str::to_owned);
         added.hatched = Some(day(if parents.is_empty() { "2018-07-01" } else { "2022-07-01" }));
         let parent = |code: &str| (code != "-").then(|| self.id(code));
         if let Some((sire, dam)) = parents.split_once(" x ") {
@@ -47,7 +52,7 @@ impl House {
         self.ids.push((code.to_owned(), id));
     }
 
-    fn of(animals: &[(&str, &str, &str)]) -> Self {
+    pub fn of(animals: &[(&str, &str, &str)]) -> Self {
         let mut house = Self::default();
         animals.iter().for_each(|(code, genes, parents)| house.add(code, genes, parents));
         house
@@ -62,7 +67,7 @@ impl House {
         self.room.on("2022-01-01", Fact::Set(Set { name: name.into(), value: value.into() }));
     }
 
-    fn tested(&mut self, code: &str, gene: &str, found: LabFound) {
+    pub fn tested(&mut self, code: &str, gene: &str, found: LabFound) {
         let (animal, gene) = (self.id(code), gene.to_owned());
         self.room
             .on("2023-01-01", Fact::Tested(Tested { animal, gene, found, lab: None, error: None }));

@@ -22,6 +22,7 @@ mod evenings;
 mod family;
 mod feeding;
 mod gene_chances;
+mod gene_clashes;
 mod kin;
 mod pair_chances;
 mod proofs;

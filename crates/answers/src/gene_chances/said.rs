@@ -11,6 +11,8 @@ use crate::settings;
 
 /// Chances below this are left out of a sentence; our own choice.
 const LEAST_TOLD: f64 = 0.005;
+/// A chance from which on the percent is left out: it would read 100 %.
+const AS_GOOD_AS_CERTAIN: f64 = 0.9995;
 /// Genotypes told in one sentence at most; our own choice.
 const MOST_TOLD: usize = 3;
 
@@ -49,7 +51,7 @@ pub fn chances_said(catalogue: &Catalogue, at: LocusId, chances: &[GenotypeChanc
     let word = |c: &GenotypeChance| genotype_said(catalogue, at, c.genotype);
     match told.as_slice() {
         [] => String::new(),
-        [one] => word(one),
+        [one] if one.chance >= AS_GOOD_AS_CERTAIN => word(one),
         several => {
             let one = |c: &&GenotypeChance| {
                 format!("{} {}", word(c), Probability::clamped(c.chance).to_a_tenth())

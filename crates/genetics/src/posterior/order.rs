@@ -28,6 +28,8 @@ impl Order {
 const NUMBERS_A_TRY: u128 = 1 << 19;
 /// Most orders tried.
 const MOST_TRIES: u128 = 200;
+/// How far above the budget an order may be for others to be tried; trying has gained less.
+const FARTHEST: u128 = 4;
 
 /// The best of some greedy orders; only the first is tried where it is cheap.
 ///
@@ -38,7 +40,9 @@ pub(super) fn least_weight(network: &Network, budget: &Budget) -> Result<Order, 
     let mut best = greedy(network, |weight| weight);
     let mut draws = Draws(1);
     let mut tried = 0;
-    while tried < (best.entries / NUMBERS_A_TRY).min(MOST_TRIES) {
+    // Trying does not make an answer possible that is out of reach by far.
+    let within_reach = budget.table_entries as u128 * FARTHEST;
+    while tried < (best.entries / NUMBERS_A_TRY).min(MOST_TRIES) && best.entries < within_reach {
         tried += 1;
         let next = greedy(network, |weight| draws.blur(weight));
         if next.entries < best.entries {

@@ -3,7 +3,8 @@
 use std::fmt::Write;
 
 use answers::gene_chances::{
-    ClaimRole, Clash, GeneBook, LocusChances, Speaker, Who, chances_said, claim_said,
+    ClaimRole, Clash, GeneBook, GeneClash, LocusChances, Speaker, WayOut, Who, chances_said,
+    claim_said,
 };
 use genetics::catalogue::Linkage;
 use genetics::genotype::Copies;
@@ -22,14 +23,18 @@ use crate::refusal::Refusal;
 
 /// Chances below this are not printed as text; our own choice.
 const LEAST_PRINTED: f64 = 0.005;
+/// In the list of all animals, chances below this are left out: looks that may have been missed.
+const LEAST_LISTED: f64 = 0.05;
 
 pub fn run(animal: Option<&str>, ask: &Ask) -> Result<String, Refusal> {
     let store = folder::reading(&ask.folder)?;
     let (colony, _) = folder::colony(&store, ask)?;
     let one = animal.map(|code| place(&colony, code)).transpose()?;
-    let chances = GeneBook::new(builtin()).answer(&colony, &read_label);
+    let mut book = GeneBook::new(builtin());
+    let chances = book.answer(&colony, &read_label);
+    let contradictions = book.clashes(&colony, &read_label);
     let speaker = Speaker { colony: &colony, catalogue: builtin(), chances: &chances };
-    let told = Told { speaker, one };
+    let told = Told { speaker, contradictions: &contradictions, one };
     if ask.folder.json {
         return Ok(format!("{}\n", told.json()));
     }
@@ -61,6 +66,7 @@ fn place(colony: &Colony, code: &str) -> Result<usize, Refusal> {
 
 struct Told<'a> {
     speaker: Speaker<'a>,
+    contradictions: &'a [GeneClash],
     one: Option<usize>,
 }
 
@@ -85,6 +91,8 @@ impl Told<'_> {
         all.insert("log10_likelihood".into(), finite(chances.log10_likelihood()));
         all.insert("animals".into(), animals.into());
         all.insert("clashes".into(), clashes.collect::<Vec<_>>().into());
+        let contradictions = self.contradictions.iter().map(|c| self.contradiction(c));
+        all.insert("contradictions".into(), contradictions.collect::<Vec<_>>().into());
         all.insert("remarks".into(), self.remarks().into());
         Value::Object(all)
     }
@@ -179,6 +187,20 @@ impl Told<'_> {
         })
     }
 
+    fn contradiction(&self, clash: &GeneClash) -> Value {
+        let Speaker { colony, catalogue, .. } = self.speaker;
+        let records: Vec<String> = clash.members.iter().map(|m| m.sentence(colony)).collect();
+        let way = |way: &WayOut| json!({"said": way.sentence(colony, catalogue, clash), "log10_relief": way.relief});
+        let ways: Vec<Value> = clash.ways.iter().map(way).collect();
+        json!({
+            "locus": catalogue.locus(clash.locus).map_or("", |known| known.name()),
+            "said": clash.sentence(catalogue),
+            "records": records,
+            "ways_out": ways,
+            "remedy": clash.remedy(),
+        })
+    }
+
     fn remarks(&self) -> Vec<String> {
         let chances = self.speaker.chances;
         let mut all: Vec<String> = chances
@@ -211,7 +233,7 @@ impl Told<'_> {
                 answers::tonight::called(&self.colony().animals[place], self.colony().as_of.day);
             let mut parts = Vec::new();
             for locus in &self.speaker.chances.loci {
-                parts.extend(self.short(locus, place));
+                parts.extend(self.short(locus, place, LEAST_LISTED));
             }
             let parts =
                 if parts.is_empty() { "nothing known".to_owned() } else { parts.join("; ") };
@@ -222,16 +244,25 @@ impl Told<'_> {
     }
 
     fn foot(&self, text: &mut String) {
-        let mut is_clash = false;
-        for locus in &self.speaker.chances.loci {
+        let Speaker { colony, catalogue, chances } = self.speaker;
+        for clash in self.contradictions {
+            let _ = writeln!(text, "\n{}:", clash.sentence(catalogue));
+            for member in &clash.members {
+                let _ = writeln!(text, "  {}", member.sentence(colony));
+            }
+            for way in &clash.ways {
+                let _ = writeln!(text, "  It fits if {}.", way.sentence(colony, catalogue, clash));
+            }
+            let _ = writeln!(text, "  {}", clash.remedy());
+        }
+        for locus in &chances.loci {
             if let Some(clash) = &locus.clash {
-                is_clash = true;
-                let name = locus_name(self.speaker.catalogue, locus);
+                let name = locus_name(catalogue, locus);
                 let _ = writeln!(text, "\n{name}: {}", self.speaker.clash(clash));
             }
         }
-        if !is_clash {
-            text.push_str("\nNo records contradict each other.\n");
+        if self.contradictions.is_empty() && chances.loci.iter().all(|l| l.clash.is_none()) {
+            text.push_str("\nNo records about genes contradict each other.\n");
         }
         for remark in self.remarks() {
             let _ = writeln!(text, "\n{remark}");
@@ -239,13 +270,13 @@ impl Told<'_> {
     }
 
     /// "het clown 42 % (label: 66% het clown)"; none where it surely has none and none is claimed.
-    fn short(&self, locus: &LocusChances, place: usize) -> Option<String> {
+    fn short(&self, locus: &LocusChances, place: usize, least: f64) -> Option<String> {
         let Speaker { colony, catalogue, chances } = self.speaker;
         let at = locus.play.id;
         let claim = chances.claim((colony, catalogue), place, at);
         let mut has = locus.genotypes(place);
         let carries = carried(locus, place);
-        if carries < LEAST_PRINTED && claim.is_none() {
+        if carries < least && claim.is_none() {
             return None;
         }
         let label = claim.map_or_else(String::new, |claim| {
@@ -272,7 +303,7 @@ impl Told<'_> {
         let mut text = format!("{name}, as of the evening of {}\n", colony.as_of.day.spoken());
         for locus in &chances.loci {
             let at = locus.play.id;
-            if self.short(locus, place).is_none() {
+            if self.short(locus, place, LEAST_PRINTED).is_none() {
                 continue;
             }
             let said = chances_said(catalogue, at, &locus.genotypes(place));

@@ -1,0 +1,139 @@
+//! Clashes in the keeper's words.
+
+use genetics::Catalogue;
+use records::{Animal, Colony, LabFound};
+
+use super::{Blamed, GeneClash, Instead, WayOut, gene_words};
+
+/// Most young named in one sentence; our own choice.
+const MOST_NAMED: usize = 3;
+
+fn code(colony: &Colony, place: usize) -> &str {
+    colony.animals.get(place).map_or("", |animal: &Animal| animal.code_on(colony.as_of.day))
+}
+
+fn listed(colony: &Colony, young: &[usize]) -> String {
+    let named: Vec<&str> = young.iter().take(MOST_NAMED).map(|y| code(colony, *y)).collect();
+    match young.len().saturating_sub(MOST_NAMED) {
+        0 => named.join(", "),
+        more => format!("{} and {more} more", named.join(", ")),
+    }
+}
+
+fn text_of(colony: &Colony, place: usize) -> &str {
+    let animal = &colony.animals[place];
+    let text = animal.genes.as_ref().or(animal.look.as_ref());
+    text.map_or("", |(text, _)| text.as_str())
+}
+
+fn found(found: LabFound) -> &'static str {
+    match found {
+        LabFound::Lacks => "no copy",
+        LabFound::Carries => "a copy",
+        LabFound::OneCopy => "one copy",
+        LabFound::TwoCopies => "two copies",
+    }
+}
+
+impl Blamed {
+    /// What the record says.
+    #[must_use]
+    pub fn sentence(&self, colony: &Colony) -> String {
+        match self {
+            Self::Written { animal, .. } => {
+                format!(
+                    "{} is written as \u{201c}{}\u{201d}",
+                    code(colony, *animal),
+                    text_of(colony, *animal)
+                )
+            }
+            Self::Tested { animal, test } => {
+                let told = colony.animals[*animal].tested.get(*test);
+                let (what, gene) =
+                    told.map_or(("", ""), |(_, _, t)| (found(t.found), t.gene.as_str()));
+                format!("the laboratory found {what} of {gene} in {}", code(colony, *animal))
+            }
+            Self::Sire { sire, young } => {
+                format!(
+                    "{} is written as the sire of {}",
+                    code(colony, *sire),
+                    listed(colony, young)
+                )
+            }
+            Self::Dam { dam, young } => {
+                format!("{} is written as the dam of {}", code(colony, *dam), listed(colony, young))
+            }
+        }
+    }
+}
+
+impl WayOut {
+    /// What would be so if this record were wrong.
+    #[must_use]
+    pub fn sentence(&self, colony: &Colony, catalogue: &Catalogue, clash: &GeneClash) -> String {
+        let gene = gene_words(catalogue, clash.locus);
+        match &self.blamed {
+            Blamed::Written { animal, is_founder: true } => format!(
+                "{} carries what its label leaves out at {gene}, or shows something else",
+                code(colony, *animal)
+            ),
+            Blamed::Written { animal, .. } => format!(
+                "{} looks otherwise than written, or is another animal than its label says",
+                code(colony, *animal)
+            ),
+            Blamed::Tested { animal, .. } => format!(
+                "the laboratory's result for {} is wrong, or the sample was another animal's",
+                code(colony, *animal)
+            ),
+            Blamed::Dam { dam, young } => {
+                format!("{} is not the dam of {}", code(colony, *dam), listed(colony, young))
+            }
+            Blamed::Sire { sire, young } => {
+                let first =
+                    format!("{} is not the sire of {}", code(colony, *sire), listed(colony, young));
+                match self.instead.as_slice() {
+                    [] => format!("{first}: a male nobody wrote down would fit"),
+                    others => {
+                        let all: Vec<String> = others.iter().map(|o| o.words(colony)).collect();
+                        format!("{first}: what fits is {}", all.join(", or "))
+                    }
+                }
+            }
+        }
+    }
+}
+
+impl Instead {
+    fn words(&self, colony: &Colony) -> String {
+        match self {
+            Self::Male(male) => format!("{}, who was with her that season", code(colony, *male)),
+            Self::KeptSperm(male) => {
+                format!("kept sperm of {} from the season before", code(colony, *male))
+            }
+            Self::Nobody => "no male at all (parthenogenesis)".to_owned(),
+        }
+    }
+}
+
+impl GeneClash {
+    /// The head of it.
+    #[must_use]
+    pub fn sentence(&self, catalogue: &Catalogue) -> String {
+        let gene = gene_words(catalogue, self.locus);
+        if self.is_soft {
+            format!("{gene}: a laboratory result that all other records speak against")
+        } else {
+            format!("{gene}: {} records cannot all be true", self.members.len())
+        }
+    }
+
+    /// What to do about it.
+    #[must_use]
+    pub fn remedy(&self) -> &'static str {
+        if self.ways.is_empty() {
+            "No single change resolves it: more than one of them is wrong, or the catalogue has a gene wrong."
+        } else {
+            "Look at the likeliest first, and correct the record that is wrong; until then all of them stay as written."
+        }
+    }
+}
