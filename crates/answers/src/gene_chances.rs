@@ -6,6 +6,7 @@
 //!
 //! The rules, with a worked example: `docs/methods/colony_genes.md`.
 
+mod above;
 mod answer;
 mod apart;
 mod carriers;
@@ -24,7 +25,7 @@ mod solve;
 mod weigh;
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 
 use genetics::posterior::Budget;
 use genetics::{Catalogue, LocusId};
@@ -79,14 +80,14 @@ impl<'c> GeneBook<'c> {
         let class_of = self.class_of(colony, &lineage, read);
         self.open_loci(&class_of);
         let Self { catalogue, classes, rules, carriers, loci } = self;
-        let mut answers = Vec::with_capacity(loci.len());
-        for book in loci.values_mut() {
+        let one = |book: &mut LocusBook| {
             let play = Arc::clone(&book.play);
             let maker = RowMaker { catalogue, rules, carriers, play: &play };
             let asked =
                 Asked { lineage: &lineage, classes, class_of: &class_of, maker, budget: &BUDGET };
-            answers.push(weigh::locus(book, &asked));
-        }
+            weigh::locus(book, &asked)
+        };
+        let answers = side_by_side(loci.values_mut().collect(), colony.animals.len(), &one);
         let texts = class_of.iter().map(|class| classes.texts(*class)).collect();
         let unread = carriers.unread.clone();
         GeneChances::new(lineage, answers, texts, unread)
@@ -134,4 +135,38 @@ impl<'c> GeneBook<'c> {
         }
         self.loci.values_mut().for_each(LocusBook::begin);
     }
+}
+
+/// Fewer animals than this are answered on one thread; our own choice.
+const MANY: usize = 500;
+
+/// Loci do not depend on each other: where there are many animals, each thread takes the next one.
+fn side_by_side(
+    books: Vec<&mut LocusBook>,
+    animals: usize,
+    one: &(dyn Fn(&mut LocusBook) -> LocusChances + Sync),
+) -> Vec<LocusChances> {
+    let threads = std::thread::available_parallelism().map_or(1, usize::from).min(8);
+    if animals < MANY || threads < 2 {
+        return books.into_iter().map(one).collect();
+    }
+    let next = Mutex::new(books.into_iter().enumerate());
+    let take = || next.lock().unwrap_or_else(PoisonError::into_inner).next();
+    let work = || {
+        let mut done = Vec::new();
+        while let Some((at, book)) = take() {
+            done.push((at, one(book)));
+        }
+        done
+    };
+    let mut all: Vec<(usize, LocusChances)> = std::thread::scope(|scope| {
+        let others: Vec<_> = (1..threads).map(|_| scope.spawn(work)).collect();
+        let mut all = work();
+        for other in others {
+            all.extend(other.join().unwrap_or_else(|why| std::panic::resume_unwind(why)));
+        }
+        all
+    });
+    all.sort_unstable_by_key(|(at, _)| *at);
+    all.into_iter().map(|(_, answer)| answer).collect()
 }

@@ -60,6 +60,9 @@ pub struct LocusChances {
     pub(super) worlds: Vec<World>,
     /// Records that clash here.
     pub clash: Option<Clash>,
+    /// Chances of animals with young below this were left out, because too many animals of unknown
+    /// status depend on each other; 0 in most colonies. How far others can be off is of that order.
+    pub left_out: f64,
     /// Log10 of the chance of all records at this locus.
     pub log10_likelihood: f64,
 }

@@ -172,8 +172,8 @@ impl Lineage {
         false
     }
 
-    /// Every founder above these nodes, they themselves among them.
-    pub fn founders_above(&self, nodes: &[usize]) -> Vec<usize> {
+    /// Every node above these, they themselves among them.
+    pub fn all_above(&self, nodes: &[usize]) -> Vec<usize> {
         let mut seen = vec![false; self.len()];
         let mut open: Vec<usize> = nodes.to_vec();
         let mut found = Vec::new();
@@ -181,14 +181,20 @@ impl Lineage {
             if std::mem::replace(&mut seen[node], true) {
                 continue;
             }
+            found.push(node);
             let parents = self.parents[node];
             if parents.are_known() {
                 open.extend([parents.sire as usize, parents.dam as usize]);
-            } else {
-                found.push(node);
             }
         }
         found.sort_unstable();
+        found
+    }
+
+    /// Every founder above these nodes, they themselves among them.
+    pub fn founders_above(&self, nodes: &[usize]) -> Vec<usize> {
+        let mut found = self.all_above(nodes);
+        found.retain(|node| !self.parents[*node].are_known());
         found
     }
 }

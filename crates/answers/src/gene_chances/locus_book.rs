@@ -1,16 +1,17 @@
 //! What is kept of one locus from one answer to the next.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use genetics::posterior::Budget;
 
+use super::above::Above;
 use super::classes::Classes;
 use super::in_play::InPlay;
 use super::lineage::{Lineage, NOBODY, count};
 use super::missing::{FromAbove, carried, missing_share};
 use super::rows::{Opening, RowMaker};
-use super::run::{Colonies, RowTable, Run, YoungOf, run};
+use super::run::{Colonies, Plan, RowTable, Run};
 use super::solve::{Problem, Solved};
 
 /// A locus with every row and every component met so far.
@@ -22,7 +23,8 @@ pub(super) struct LocusBook {
     of_class: HashMap<(u32, Opening), u32>,
     plain: Vec<u32>,
     only: Vec<u32>,
-    young_of: YoungOf,
+    /// What stands above, by recombination and by what is left out.
+    above: HashMap<(usize, u64), Above>,
     solved: HashMap<(usize, Vec<u32>), (u64, Arc<Solved>)>,
     /// Answers given; what the last two did not use is dropped.
     turn: u64,
@@ -50,7 +52,7 @@ impl LocusBook {
             of_class: HashMap::new(),
             plain: Vec::new(),
             only,
-            young_of: YoungOf::default(),
+            above: HashMap::new(),
             solved: HashMap::new(),
             turn: 0,
         }
@@ -152,12 +154,25 @@ impl LocusBook {
         self.table.row(number)
     }
 
-    /// One run, with one value of the recombination.
-    pub fn run(&mut self, asked: &Asked<'_>, lineage: &Lineage, rows: &[u32], value: usize) -> Run {
+    /// One run, with one value of the recombination. `least`: chances of animals with young below it
+    /// are left out, but for those kept `whole`. None where the largest component is larger than
+    /// `most` undecided animals with young.
+    pub fn run(
+        &mut self,
+        asked: &Asked<'_>,
+        rows: &[u32],
+        value: usize,
+        cut: &Cut<'_>,
+    ) -> Option<Run> {
         let play = Arc::clone(&self.play);
         let group = play.groups.get(value).unwrap_or(&play.groups[0]);
-        let Self { table, young_of, only, solved, turn, .. } = self;
-        let of = Colonies { lineage, rows, table, group };
+        let Self { table, above, only, solved, turn, .. } = self;
+        let (least, whole) = (cut.least, cut.whole);
+        let of = Colonies { lineage: asked.lineage, rows, table, group, least, whole };
+        let plan = Plan::of(&of, above.entry((value, least.to_bits())).or_default(), only);
+        if plan.breeders > cut.most {
+            return None;
+        }
         let mut solve = |problem: Problem| {
             let known = solved
                 .entry((value, problem.key()))
@@ -165,6 +180,14 @@ impl LocusBook {
             known.0 = *turn;
             Arc::clone(&known.1)
         };
-        run(&of, young_of, only, &mut solve)
+        Some(plan.solve(&mut solve))
     }
+}
+
+/// What a run may leave out, and how large its components may be.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Cut<'a> {
+    pub least: f64,
+    pub most: usize,
+    pub whole: &'a HashSet<usize>,
 }

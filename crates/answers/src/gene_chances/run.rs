@@ -5,11 +5,12 @@
 //! components that are solved one by one; a component whose records did not change is not solved
 //! again.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use genetics::LinkageGroup;
 
+use super::above::{Above, only};
 use super::lineage::{Lineage, NOBODY, Parents, count};
 use super::solve::{Member, Problem, Solved};
 
@@ -45,13 +46,16 @@ pub(super) struct Colonies<'a> {
     /// The content of the rows.
     pub table: &'a RowTable,
     pub group: &'a LinkageGroup,
+    /// Chances of nodes with young below this are left out.
+    pub least: f64,
+    /// Nodes of which nothing is left out.
+    pub whole: &'a HashSet<usize>,
 }
 
 /// Rows by number; a number always means the same weights.
 #[derive(Clone, Debug, Default)]
 pub(super) struct RowTable {
     rows: Vec<Arc<[f64]>>,
-    support: Vec<Mask>,
     known: HashMap<Vec<u64>, u32>,
 }
 
@@ -62,7 +66,6 @@ impl RowTable {
             return *number;
         }
         let number = count(self.rows.len());
-        self.support.push(mask(row));
         self.rows.push(row.into());
         self.known.insert(bits, number);
         number
@@ -77,192 +80,157 @@ impl RowTable {
     pub fn row(&self, number: u32) -> &Arc<[f64]> {
         &self.rows[number as usize]
     }
-
-    fn support(&self, number: u32) -> Mask {
-        self.support[number as usize]
-    }
 }
 
-fn mask(row: &[f64]) -> Mask {
-    row.iter().enumerate().filter(|(_, w)| **w > 0.0).fold(0, |mask, (state, _)| mask | 1 << state)
-}
-
-/// Which states the young of two sets of states can have, found once for each pair of sets.
-#[derive(Clone, Debug, Default)]
-pub(super) struct YoungOf(HashMap<(Mask, Mask), Mask>);
-
-impl YoungOf {
-    fn get(&mut self, group: &LinkageGroup, sire: Mask, dam: Mask) -> Mask {
-        *self.0.entry((sire, dam)).or_insert_with(|| {
-            let mut all = 0;
-            for s in states(sire) {
-                for d in states(dam) {
-                    group.young(s, d).iter().for_each(|(young, _)| all |= 1 << young);
-                }
-            }
-            all
-        })
-    }
-}
-
-fn states(mask: Mask) -> impl Iterator<Item = usize> {
-    (0..Mask::BITS as usize).filter(move |state| mask >> state & 1 == 1)
-}
-
-/// The one state of a set; none where it has several or none.
-fn only(mask: Mask) -> Option<usize> {
-    (mask.count_ones() == 1).then(|| mask.trailing_zeros() as usize)
-}
-
-/// Splits the colony and solves each component, or takes what `solve` knows of it.
-pub(super) fn run(
-    of: &Colonies<'_>,
-    young_of: &mut YoungOf,
-    only_rows: &[u32],
-    solve: &mut dyn FnMut(Problem) -> Arc<Solved>,
-) -> Run {
-    let mut run = Run::default();
-    let masks = possible(of, young_of, &mut run.clash);
-    run.log_likelihood = certain_likelihood(of, &masks);
-    let split = Split::of(of, &masks, only_rows);
-    run.places = split.places;
-    for problem in split.problems {
-        let members = problem.members.clone();
-        let solved = solve(problem);
-        run.log_likelihood += solved.log10_likelihood * std::f64::consts::LN_10;
-        run.too_wide += usize::from(solved.is_too_wide);
-        run.clash.extend(solved.clash.iter().map(|local| members[*local].node as usize));
-        run.components.push(solved);
-    }
-    run.clash.sort_unstable();
-    run.clash.dedup();
-    if !run.clash.is_empty() {
-        run.log_likelihood = f64::NEG_INFINITY;
-    }
-    run
-}
-
-/// Which states each node can have, given its own row and its parents'.
-fn possible(of: &Colonies<'_>, young_of: &mut YoungOf, clash: &mut Vec<usize>) -> Vec<Mask> {
-    let mut masks: Vec<Mask> = vec![0; of.lineage.len()];
-    // The commonest case by far: nobody above has the gene.
-    let mut last = (0, 0, 0);
-    for node in &of.lineage.order {
-        let at = *node as usize;
-        let own = of.table.support(of.rows[at]);
-        let Parents { sire, dam } = of.lineage.parents[at];
-        masks[at] = own;
-        if sire == NOBODY {
-            if own == 0 {
-                clash.push(at);
-                masks[at] = 1;
-            }
-            continue;
-        }
-        let pair = (masks[sire as usize], masks[dam as usize]);
-        if (last.0, last.1) != pair {
-            last = (pair.0, pair.1, young_of.get(of.group, pair.0, pair.1));
-        }
-        masks[at] = own & last.2;
-        if masks[at] == 0 {
-            clash.push(at);
-            masks[at] = if own == 0 { 1 } else { own };
-        }
-    }
-    masks
-}
-
-/// Natural log of what the certain nodes with certain parents add.
-fn certain_likelihood(of: &Colonies<'_>, masks: &[Mask]) -> f64 {
-    let mut sum = 0.0;
-    let mut product = 1.0;
-    let mut add = |weight: f64| {
-        if weight != 1.0 {
-            product *= weight;
-            if !(1e-200..1e200).contains(&product) {
-                sum += f64::ln(product);
-                product = 1.0;
-            }
-        }
-    };
-    for (node, own) in masks.iter().enumerate() {
-        let Some(state) = only(*own) else { continue };
-        let Parents { sire, dam } = of.lineage.parents[node];
-        if sire == NOBODY {
-            add(of.table.row(of.rows[node])[state]);
-            continue;
-        }
-        let (Some(s), Some(d)) = (only(masks[sire as usize]), only(masks[dam as usize])) else {
-            continue;
-        };
-        add(of.table.row(of.rows[node])[state]);
-        let young = of.group.young(s, d);
-        add(young.iter().find(|(y, _)| usize::from(*y) == state).map_or(0.0, |(_, p)| *p));
-    }
-    sum + product.ln()
-}
-
-/// The components with their problems.
-struct Split {
+/// The colony split into components, not solved yet.
+#[derive(Debug)]
+pub(super) struct Plan {
     places: Vec<Place>,
     problems: Vec<Problem>,
+    log_likelihood: f64,
+    clash: Vec<usize>,
+    /// Undecided animals with young in the largest component.
+    pub breeders: usize,
 }
 
-impl Split {
-    fn of(of: &Colonies<'_>, masks: &[Mask], only_rows: &[u32]) -> Self {
-        let component = components(of.lineage, masks);
-        let certain = |node: usize| only(masks[node]);
-        let place = |node: usize| match certain(node) {
+impl Plan {
+    pub fn of(of: &Colonies<'_>, above: &mut Above, only_rows: &[u32]) -> Self {
+        let Going { masks, log_likelihood, clash } = Going::down(of, above);
+        let (component, breeders) = components(of.lineage, &masks);
+        let place = |mask: &Mask| match only(*mask) {
             Some(state) => Place::Certain(u8::try_from(state).unwrap_or(u8::MAX)),
             None => Place::In(0, 0),
         };
-        let mut split =
-            Self { places: (0..masks.len()).map(place).collect(), problems: Vec::new() };
-        let n_components = component.iter().filter(|c| **c != NOBODY).max().map_or(0, |c| c + 1);
-        split.problems.resize_with(n_components as usize, Problem::default);
+        let mut plan = Self {
+            places: masks.iter().map(place).collect(),
+            problems: Vec::new(),
+            log_likelihood,
+            clash,
+            breeders,
+        };
+        plan.fill(of, &component, only_rows);
+        plan
+    }
+
+    fn fill(&mut self, of: &Colonies<'_>, component: &[u32], only_rows: &[u32]) {
+        let n = component.iter().filter(|c| **c != NOBODY).max().map_or(0, |c| c + 1);
+        if n == 0 {
+            return;
+        }
+        self.problems.resize_with(n as usize, Problem::default);
         let mut copied: HashMap<(u32, u32), u32> = HashMap::new();
+        let Self { places, problems, .. } = self;
         for node in &of.lineage.order {
             let parents = of.lineage.parents[*node as usize];
-            let family = [*node, parents.sire, parents.dam];
-            let held = family.into_iter().filter(|n| *n != NOBODY).map(|n| component[n as usize]);
-            let Some(at) = held.into_iter().find(|c| *c != NOBODY) else { continue };
+            let mut at = component[*node as usize];
+            if at == NOBODY && parents.are_known() {
+                at = component[parents.sire as usize];
+                if at == NOBODY {
+                    at = component[parents.dam as usize];
+                }
+            }
+            if at == NOBODY {
+                continue;
+            }
+            let problem = &mut problems[at as usize];
             // A certain node with young of its own is a founder below, and a leaf above.
-            let mut local = |parent: u32, problem: &mut Problem| match certain(parent as usize) {
-                None => match split.places[parent as usize] {
-                    Place::In(_, local) => local,
-                    Place::Certain(_) => NOBODY,
-                },
-                Some(state) => *copied.entry((at, parent)).or_insert_with(|| {
-                    problem.push(Member {
-                        node: parent,
-                        parents: Parents::NONE,
-                        row: only_rows[state],
-                    })
+            let mut local = |parent: u32, problem: &mut Problem| match places[parent as usize] {
+                Place::In(_, local) => local,
+                Place::Certain(state) => *copied.entry((at, parent)).or_insert_with(|| {
+                    let row = only_rows[usize::from(state)];
+                    problem.push(Member { node: parent, parents: Parents::NONE, row })
                 }),
             };
-            let problem = &mut split.problems[at as usize];
             let parents = if parents.are_known() {
-                Parents { sire: local(parents.sire, problem), dam: local(parents.dam, problem) }
+                let sire = local(parents.sire, problem);
+                Parents { sire, dam: local(parents.dam, problem) }
             } else {
                 Parents::NONE
             };
             let member = Member { node: *node, parents, row: of.rows[*node as usize] };
             let local = problem.push(member);
-            if certain(*node as usize).is_none() {
-                split.places[*node as usize] = Place::In(at, local);
+            if let Place::In(..) = places[*node as usize] {
+                places[*node as usize] = Place::In(at, local);
             }
         }
-        split
+    }
+
+    /// Solves every component, or takes what `solve` knows of it.
+    pub fn solve(self, solve: &mut dyn FnMut(Problem) -> Arc<Solved>) -> Run {
+        let mut run = Run {
+            places: self.places,
+            log_likelihood: self.log_likelihood,
+            clash: self.clash,
+            ..Run::default()
+        };
+        for problem in self.problems {
+            let members: Vec<u32> = problem.members.iter().map(|m| m.node).collect();
+            let solved = solve(problem);
+            run.log_likelihood += solved.log10_likelihood * std::f64::consts::LN_10;
+            run.too_wide += usize::from(solved.is_too_wide);
+            run.clash.extend(solved.clash.iter().map(|local| members[*local] as usize));
+            run.components.push(solved);
+        }
+        run.clash.sort_unstable();
+        run.clash.dedup();
+        if !run.clash.is_empty() {
+            run.log_likelihood = f64::NEG_INFINITY;
+        }
+        run
     }
 }
 
-/// The component of every uncertain node, counted from 0 in order of their oldest members.
-fn components(lineage: &Lineage, masks: &[Mask]) -> Vec<u32> {
-    let is_open = |node: u32| node != NOBODY && masks[node as usize].count_ones() != 1;
+/// What comes down from the founders.
+struct Going {
+    masks: Vec<Mask>,
+    /// Natural log of what the certain nodes with certain parents add.
+    log_likelihood: f64,
+    clash: Vec<usize>,
+}
+
+impl Going {
+    fn down(of: &Colonies<'_>, above: &mut Above) -> Self {
+        let n = of.lineage.len();
+        let mut number: Vec<u32> = vec![NOBODY; n];
+        let mut masks: Vec<Mask> = vec![0; n];
+        let (mut sum, mut product, mut clash) = (0.0, 1.0, Vec::new());
+        for node in &of.lineage.order {
+            let at = *node as usize;
+            let Parents { sire, dam } = of.lineage.parents[at];
+            let numbered = |p: u32| if p == NOBODY { NOBODY } else { number[p as usize] };
+            let is_whole = of.lineage.young[at].is_empty() || of.whole.contains(&at);
+            let key = (numbered(sire), numbered(dam), of.rows[at], is_whole);
+            let own = above.number(key, of.group, of.table, of.least);
+            number[at] = own;
+            let from_above = above.get(own);
+            masks[at] = from_above.mask;
+            if from_above.is_clash {
+                clash.push(at);
+            }
+            if from_above.factor != 1.0 {
+                product *= from_above.factor;
+                if !(1e-200..1e200).contains(&product) {
+                    sum += f64::ln(product);
+                    product = 1.0;
+                }
+            }
+        }
+        Self { masks, log_likelihood: sum + f64::ln(product), clash }
+    }
+}
+
+/// The component of every undecided node, counted from 0 in order of their oldest members, and how
+/// many undecided animals with young the largest has.
+fn components(lineage: &Lineage, masks: &[Mask]) -> (Vec<u32>, usize) {
+    let is_open: Vec<bool> = masks.iter().map(|mask| mask.count_ones() != 1).collect();
+    let open = |node: u32| node != NOBODY && is_open[node as usize];
     let mut root: Vec<u32> = (0..count(masks.len())).collect();
     for (node, parents) in (0_u32..).zip(&lineage.parents) {
+        if !(parents.are_known() && (open(parents.sire) || open(parents.dam))) {
+            continue;
+        }
         let mut first = NOBODY;
-        for one in [node, parents.sire, parents.dam].into_iter().filter(|n| is_open(*n)) {
+        for one in [node, parents.sire, parents.dam].into_iter().filter(|n| open(*n)) {
             if first == NOBODY {
                 first = one;
             } else {
@@ -273,16 +241,17 @@ fn components(lineage: &Lineage, masks: &[Mask]) -> Vec<u32> {
     }
     let mut number = vec![NOBODY; masks.len()];
     let mut of = vec![NOBODY; masks.len()];
-    let mut next = 0;
-    for node in lineage.order.iter().filter(|n| is_open(**n)) {
+    let mut breeders: Vec<usize> = Vec::new();
+    for node in lineage.order.iter().filter(|n| open(**n)) {
         let top = find(&mut root, *node) as usize;
         if number[top] == NOBODY {
-            number[top] = next;
-            next += 1;
+            number[top] = count(breeders.len());
+            breeders.push(0);
         }
         of[*node as usize] = number[top];
+        breeders[number[top] as usize] += usize::from(!lineage.young[*node as usize].is_empty());
     }
-    of
+    (of, breeders.into_iter().max().unwrap_or(0))
 }
 
 fn find(root: &mut [u32], mut node: u32) -> u32 {

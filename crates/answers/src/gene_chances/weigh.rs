@@ -1,41 +1,78 @@
 //! One locus: answered as the records stand, opened further where they clash, and weighed over what
 //! is not known for certain.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use super::answer::{Clash, LikelyCarrier, LocusChances, Who, World};
 use super::lineage::Lineage;
-use super::locus_book::{Asked, LocusBook};
+use super::locus_book::{Asked, Cut, LocusBook};
 use super::rows::Opening;
 use super::run::Run;
 
-/// Times a locus is opened further before its clash is left as it is; our choice.
+/// Times a locus is opened further before its clash is left as it is; our own choice.
 const ROUNDS: usize = 6;
+
+/// Chances that may be left out of animals with young, smallest first, where a component is too
+/// large otherwise; our own choice.
+const CUTS: [f64; 4] = [0.0, 1e-3, 2e-2, 6e-2];
+
+/// Undecided animals with young above which a component counts as too large; our own choice: with as
+/// many the widest tables of made-up collections stay below a few thousand numbers.
+const LARGE: usize = 48;
 
 /// The chances at one locus.
 pub(super) fn locus(book: &mut LocusBook, asked: &Asked<'_>) -> LocusChances {
     let mut opened: HashMap<usize, Opening> = HashMap::new();
+    let mut whole: HashSet<usize> = HashSet::new();
     let mut first_clash: Vec<usize> = Vec::new();
-    let mut run = Run::default();
-    for round in 0..ROUNDS {
+    let mut round = 0;
+    loop {
         let rows = book.rows(asked, &opened);
-        run = book.run(asked, asked.lineage, &rows, 0);
+        let (run, cut) = smallest_cut(book, asked, &rows, &whole);
         if run.clash.is_empty() {
-            return settled(book, asked, (run, &rows), &opened, &first_clash);
+            let least = Cut { least: cut, most: usize::MAX, whole: &whole };
+            return settled(book, asked, (run, &rows, &least), &opened, &first_clash);
+        }
+        // What was left out may be what explains it.
+        let above = asked.lineage.all_above(&run.clash);
+        if cut > 0.0 && above.iter().any(|node| !whole.contains(node)) {
+            whole.extend(above);
+            continue;
         }
         if round == 0 {
             first_clash.clone_from(&run.clash);
         }
-        open(asked.lineage, &run.clash, round, &mut opened);
+        round += 1;
+        if round == ROUNDS {
+            return unsettled(book, asked, run, &first_clash);
+        }
+        open(asked.lineage, &run.clash, round - 1, &mut opened);
     }
-    let clash =
-        Clash { near: whos(asked.lineage, &first_clash), is_resolved: false, carriers: vec![] };
-    let worlds = vec![World { weight: 1.0, run: Arc::new(run), value: 0 }];
+}
+
+fn smallest_cut(
+    book: &mut LocusBook,
+    asked: &Asked<'_>,
+    rows: &[u32],
+    whole: &HashSet<usize>,
+) -> (Run, f64) {
+    for (at, least) in CUTS.into_iter().enumerate() {
+        let most = if at + 1 == CUTS.len() { usize::MAX } else { LARGE };
+        if let Some(run) = book.run(asked, rows, 0, &Cut { least, most, whole }) {
+            return (run, least);
+        }
+    }
+    (Run::default(), 0.0)
+}
+
+fn unsettled(book: &LocusBook, asked: &Asked<'_>, run: Run, first_clash: &[usize]) -> LocusChances {
+    let near = whos(asked.lineage, first_clash);
     LocusChances {
         play: Arc::clone(&book.play),
-        worlds,
-        clash: Some(clash),
+        worlds: vec![World { weight: 1.0, run: Arc::new(run), value: 0 }],
+        clash: Some(Clash { near, is_resolved: false, carriers: vec![] }),
+        left_out: 0.0,
         log10_likelihood: f64::NEG_INFINITY,
     }
 }
@@ -67,19 +104,21 @@ fn open(lineage: &Lineage, clash: &[usize], round: usize, opened: &mut HashMap<u
 fn settled(
     book: &mut LocusBook,
     asked: &Asked<'_>,
-    (run, rows): (Run, &[u32]),
+    (run, rows, cut): (Run, &[u32], &Cut<'_>),
     opened: &HashMap<usize, Opening>,
     first_clash: &[usize],
 ) -> LocusChances {
     let play = Arc::clone(&book.play);
     let mut worlds = vec![World { weight: 1.0, run: Arc::new(run), value: 0 }];
     for value in 1..play.groups.len() {
-        let run = book.run(asked, asked.lineage, rows, value);
-        worlds.push(World { weight: 1.0, run: Arc::new(run), value });
+        if let Some(run) = book.run(asked, rows, value, cut) {
+            worlds.push(World { weight: 1.0, run: Arc::new(run), value });
+        }
     }
     let prior = |world: &World| play.recombination.get(world.value).map_or(0.0, |(_, p)| *p);
     let log10_likelihood = weigh(&mut worlds, &prior);
-    let mut answer = LocusChances { play, worlds, clash: None, log10_likelihood };
+    let mut answer =
+        LocusChances { play, worlds, clash: None, left_out: cut.least, log10_likelihood };
     if !first_clash.is_empty() {
         let is_resolved = opened.values().all(|opening| *opening != Opening::Doubted);
         answer.clash = Some(Clash {

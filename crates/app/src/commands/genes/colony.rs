@@ -216,6 +216,14 @@ impl Told<'_> {
         all.extend(chances.unread_carriers.iter().map(|of| {
             format!("The setting carrier_chances names \"{of}\", which is neither a hidden gene nor an animal.")
         }));
+        let cut = |locus: &&LocusChances| locus.left_out > 0.0;
+        all.extend(chances.loci.iter().filter(cut).map(|locus| {
+            format!(
+                "At {} many animals of unknown status depend on each other: chances of breeding animals below {} are left out there.",
+                locus_name(self.speaker.catalogue, locus),
+                Probability::clamped(locus.left_out).to_a_tenth()
+            )
+        }));
         let wide = |locus: &&LocusChances| locus.too_wide() > 0;
         all.extend(chances.loci.iter().filter(wide).map(|locus| {
             format!(
