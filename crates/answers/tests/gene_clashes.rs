@@ -51,9 +51,9 @@ fn super_pastel_with_a_normal_young_one() {
     let [clash] = found.as_slice() else { panic!("{found:?}") };
     let at = |code: &str| codes.iter().position(|known| known == code).unwrap();
     let young = vec![at("K1"), at("K2"), at("K3")];
-    let written = |code: &str, is_founder| Blamed::Written { animal: at(code), is_founder };
+    let written = |code: &str| Blamed::Written { animal: at(code), leaves_out: false };
     let sire = Blamed::Sire { sire: at("M1"), young };
-    let members = [written("M1", true), written("K3", false), sire];
+    let members = [written("M1"), written("K3"), sire];
     assert_eq!(clash.members, members);
     assert_eq!(clash.ways.len(), 3, "each of them alone resolves it");
     // A look missed in one of a hundred is likelier wrong than a label or a parent here.

@@ -1,5 +1,6 @@
 //! The desk: what contradicts itself, and rows that wait for an answer.
 
+mod genes;
 mod right;
 mod waiting;
 
@@ -15,6 +16,7 @@ use crate::frame::{Frame, html};
 use crate::history::{told, written_by};
 use crate::notice::notice;
 use crate::site::{Site, View};
+use genes::GeneDoubtShown;
 pub use right::right;
 use waiting::QuestionShown;
 pub use waiting::{answered, left_out};
@@ -48,6 +50,7 @@ struct RecordShown {
 struct Page {
     frame: Frame,
     doubts: Vec<DoubtShown>,
+    gene_doubts: Vec<GeneDoubtShown>,
     questions: Vec<QuestionShown>,
     n_questions: usize,
     n_held: usize,
@@ -69,6 +72,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
     let page = Page {
         frame: Frame::around(&view, "Desk", "Desk", "/desk").with(notice(&site, &view, &asked)),
         doubts: shown.collect(),
+        gene_doubts: genes::shown(&site, &view),
         questions,
         n_questions,
         n_held: view.colony.held.len(),

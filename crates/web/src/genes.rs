@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use answers::gene_chances::{GeneBook, GeneChances, LabelRead};
+use answers::gene_chances::{GeneBook, GeneChances, GeneClash, LabelRead};
 use records::Colony;
 use sheets::catalogue_file::builtin;
 use sheets::shorthand::{self, Question};
@@ -20,11 +20,12 @@ pub fn read_label(text: &str) -> LabelRead {
 pub(crate) struct Kept {
     book: GeneBook<'static>,
     last: Option<(Arc<Colony>, Arc<GeneChances>)>,
+    clashes: Option<(Arc<Colony>, Arc<Vec<GeneClash>>)>,
 }
 
 impl Kept {
     pub fn new() -> Self {
-        Self { book: GeneBook::new(builtin()), last: None }
+        Self { book: GeneBook::new(builtin()), last: None, clashes: None }
     }
 
     pub fn of(&mut self, colony: &Arc<Colony>) -> Arc<GeneChances> {
@@ -36,5 +37,16 @@ impl Kept {
         let chances = Arc::new(self.book.answer(colony, &read_label));
         self.last = Some((Arc::clone(colony), Arc::clone(&chances)));
         chances
+    }
+
+    pub fn clashes_of(&mut self, colony: &Arc<Colony>) -> Arc<Vec<GeneClash>> {
+        if let Some((known, clashes)) = &self.clashes
+            && Arc::ptr_eq(known, colony)
+        {
+            return Arc::clone(clashes);
+        }
+        let clashes = Arc::new(self.book.clashes(colony, &read_label));
+        self.clashes = Some((Arc::clone(colony), Arc::clone(&clashes)));
+        clashes
     }
 }

@@ -4,6 +4,7 @@ use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, Mutex, MutexGuard};
 
 use answers::GeneChances;
+use answers::gene_chances::GeneClash;
 use answers::tonight::{Asking, Tonight};
 use forecast::Model;
 use records::facts::{Retracted, Target};
@@ -177,14 +178,21 @@ impl Site {
     /// What every animal of a colony carries, by all records.
     #[must_use]
     pub fn genes(&self, colony: &Arc<Colony>) -> Arc<GeneChances> {
-        let mut kept = self.0.genes.lock().unwrap_or_else(|fallen| {
+        self.kept_genes().of(colony)
+    }
+
+    pub(crate) fn gene_clashes(&self, colony: &Arc<Colony>) -> Arc<Vec<GeneClash>> {
+        self.kept_genes().clashes_of(colony)
+    }
+
+    fn kept_genes(&self) -> MutexGuard<'_, Kept> {
+        self.0.genes.lock().unwrap_or_else(|fallen| {
             // Half of an answer may be written down: begin anew.
             let mut kept = fallen.into_inner();
             *kept = Kept::new();
             self.0.genes.clear_poison();
             kept
-        });
-        kept.of(colony)
+        })
     }
 
     pub(crate) fn tonight(&self, view: &View) -> Tonight {

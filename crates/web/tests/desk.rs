@@ -203,3 +203,25 @@ fn the_records_of_a_doubt_are_corrected_or_withdrawn_from_the_desk() {
         after.body
     );
 }
+
+const DOES_NOT_FIT: &str = "ID,Sex,Hatch date,Genetics,Sire,Dam\nM7,1.0,2019-06-01,Super Pastel,,\n\
+    F7,0.1,2018-06-01,Normal,,\nK1,0.1,2022-07-01,Pastel,M7,F7\nK2,0.1,2022-07-01,Normal,M7,F7\n";
+
+#[test]
+fn records_about_genes_that_do_not_fit_are_named_with_what_resolves_it() {
+    let room = room();
+    assert!(!get(room.at, "/desk").body.contains("Genes that do not fit"));
+    let sent = send_files(room.at, "/import", &[("animals.csv", DOES_NOT_FIT.as_bytes())]);
+    let to = sent.header("location").unwrap().to_owned();
+    let seen = get(room.at, &to).field("seen");
+    assert_eq!(post(room.at, &format!("{to}/commit"), &[("seen", &seen)]).status, 303);
+    let desk = get(room.at, "/desk").body;
+    for said in [
+        "pastel: 3 records cannot all be true",
+        "K2 is written as \u{201c}Normal\u{201d}",
+        "All else fits if one of these is so",
+        "M7 is not the sire of K1, K2",
+    ] {
+        assert!(desk.contains(said), "{said} is missing in {desk}");
+    }
+}

@@ -79,7 +79,10 @@ impl<'a> AtLocus<'a> {
             written_over(asked, &known, granted, strictness)
         });
         if let Some(weights) = found.clone() {
-            let blamed = Blamed::Written { animal, is_founder: known.is_founder };
+            let at = asked.maker.play.id;
+            let is_silent = known.written.seen(asked.maker.catalogue, at) == Seen::ShowsNothing
+                && known.written.claimed(asked.maker.catalogue, at).is_none();
+            let blamed = Blamed::Written { animal, leaves_out: known.is_founder && is_silent };
             self.add(Piece::Seen { animal, weights }, blamed);
         }
     }

@@ -32,8 +32,9 @@ pub enum Blamed {
     Written {
         /// The animal, by its place.
         animal: usize,
-        /// Whether no parent of it is recorded: then what is not listed counts as not carried.
-        is_founder: bool,
+        /// Whether no parent of it is recorded and nothing is listed here, which counts as not
+        /// carried.
+        leaves_out: bool,
     },
     /// A laboratory result.
     Tested {
@@ -192,7 +193,7 @@ pub fn of_animal(clashes: &[GeneClash], animal: usize) -> Vec<&GeneClash> {
 pub fn may_be_mislabelled(clashes: &[GeneClash], animal: usize) -> bool {
     let own = |clash: &&GeneClash| {
         let mut ways = clash.ways.iter().map(|way| &way.blamed);
-        ways.any(|b| matches!(b, Blamed::Written { animal: a, is_founder: false } if *a == animal))
+        ways.any(|b| matches!(b, Blamed::Written { animal: a, leaves_out: false } if *a == animal))
     };
     let mut loci: Vec<LocusId> = clashes.iter().filter(own).map(|clash| clash.locus).collect();
     loci.dedup();

@@ -73,10 +73,9 @@ impl WayOut {
     pub fn sentence(&self, colony: &Colony, catalogue: &Catalogue, clash: &GeneClash) -> String {
         let gene = gene_words(catalogue, clash.locus);
         match &self.blamed {
-            Blamed::Written { animal, is_founder: true } => format!(
-                "{} carries what its label leaves out at {gene}, or shows something else",
-                code(colony, *animal)
-            ),
+            Blamed::Written { animal, leaves_out: true } => {
+                format!("{} carries {gene}, which its label leaves out", code(colony, *animal))
+            }
             Blamed::Written { animal, .. } => format!(
                 "{} looks otherwise than written, or is another animal than its label says",
                 code(colony, *animal)
