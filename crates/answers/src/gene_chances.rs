@@ -47,8 +47,8 @@ use locus_book::{Asked, LocusBook};
 use rows::RowMaker;
 
 /// Most numbers that the tables of one component may hold: 32 MB. Our choice: a wider one would
-/// keep a page waiting for seconds.
-const BUDGET: Budget = Budget { table_entries: 1 << 22 };
+/// keep a page waiting for seconds, and drawing would too.
+const BUDGET: Budget = Budget { table_entries: 1 << 22, sampling: None };
 
 /// All that was worked out of a colony's genes, to go on from.
 #[derive(Debug)]

@@ -135,7 +135,7 @@ fn ours(collection: &Collection) -> Result<(f64, f64, Vec<f64>), Box<dyn Error>>
     for (animal, own) in collection.known.iter().enumerate() {
         own.iter().for_each(|weights| evidence.see(animal, weights));
     }
-    let budget = Budget { table_entries: 1 << 28 };
+    let budget = Budget { table_entries: 1 << 28, sampling: None };
     let mut workspace = Workspace::default();
     let mut micros = Vec::new();
     let begun = Instant::now();
@@ -152,7 +152,7 @@ fn ours(collection: &Collection) -> Result<(f64, f64, Vec<f64>), Box<dyn Error>>
         if begun.elapsed().as_secs_f64() > 1.0 && micros.len() >= 3 {
             micros.sort_by(f64::total_cmp);
             let chances = (0..collection.pedigree.len()).flat_map(|a| found.of(a).to_vec());
-            let log = found.log10_likelihood() * std::f64::consts::LN_10;
+            let log = found.log10_likelihood().unwrap_or(f64::NAN) * std::f64::consts::LN_10;
             return Ok((micros[micros.len() / 2], log, chances.collect()));
         }
     }

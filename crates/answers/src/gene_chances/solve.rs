@@ -66,7 +66,7 @@ impl Problem {
         };
         match answer {
             Ok(answer) => {
-                solved.log10_likelihood = answer.log10_likelihood();
+                solved.log10_likelihood = answer.log10_likelihood().unwrap_or(0.0);
                 let of = |at: usize| answer.of(at).to_vec();
                 solved.chances = (0..self.members.len()).flat_map(of).collect();
             }

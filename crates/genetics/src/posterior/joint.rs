@@ -37,7 +37,8 @@ impl Joint {
 /// first animal cost little more than one.
 ///
 /// # Errors
-/// [`Unanswered`], as for [`posteriors`].
+/// [`Unanswered`], as for [`posteriors`]; joint chances are never drawn, so [`Unanswered::TooWide`]
+/// where the exact answer needs more than the budget.
 pub fn joints(
     pedigree: &Pedigree,
     group: &LinkageGroup,
@@ -45,6 +46,7 @@ pub fn joints(
     budget: &Budget,
     pairs: &[(usize, usize)],
 ) -> Result<Vec<Joint>, Unanswered> {
+    let budget = &budget.exact();
     let whole = posteriors(pedigree, group, evidence, budget)?;
     let m = group.n_states();
     let mut found: Vec<Joint> =

@@ -48,7 +48,8 @@ impl Leaves<'_> {
         self.write_lone(chances)
     }
 
-    fn write_lone(&self, chances: &mut [f64]) -> Result<f64, Unanswered> {
+    /// Fills in founders without young; gives their log likelihood.
+    pub(super) fn write_lone(&self, chances: &mut [f64]) -> Result<f64, Unanswered> {
         let m = self.group.n_states();
         let mut log = 0.0;
         for animal in 0..self.pedigree.len() {

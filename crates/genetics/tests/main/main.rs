@@ -16,6 +16,7 @@ mod mendel;
 mod paternity_enumeration;
 mod paternity_published;
 mod possible_het;
+mod posterior_drawn;
 mod posterior_oracle;
 mod published;
 mod scaling;

@@ -96,7 +96,7 @@ impl Both {
             }
             Err(other) => panic!("case {seed}: {other}"),
         };
-        close(fast.log10_likelihood(), slow.log10_likelihood, seed, "log10 likelihood");
+        close(fast.log10_likelihood().unwrap(), slow.log10_likelihood, seed, "log10 likelihood");
         for (animal, slow) in slow.of.iter().enumerate() {
             for (state, place) in places.iter().enumerate() {
                 close(fast.of(animal)[state], slow[*place], seed, "an animal");

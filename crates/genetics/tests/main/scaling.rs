@@ -23,7 +23,7 @@ fn sire_of_a_thousand_clutches() {
     }
     let found = posteriors(&pedigree, &group, &known, &Budget::default()).unwrap();
     let expected = (0.5_f64).log10() * f64::from(n_dams as u32 * young + 1);
-    assert!((found.log10_likelihood() - expected).abs() < 1e-9 * expected.abs());
+    assert!((found.log10_likelihood().unwrap() - expected).abs() < 1e-9 * expected.abs());
     assert_eq!(found.of(0), [0.0, 1.0, 0.0]);
 }
 
@@ -54,5 +54,5 @@ fn thousand_clutches_that_disagree() {
     let most = none.max(two);
     let expected =
         0.5_f64.log10() + most + (10_f64.powf(none - most) + 10_f64.powf(two - most)).log10();
-    assert!((found.log10_likelihood() - expected).abs() < 1e-9 * expected.abs(), "{expected}");
+    assert!((found.log10_likelihood().unwrap() - expected).abs() < 1e-9 * expected.abs(), "{expected}");
 }

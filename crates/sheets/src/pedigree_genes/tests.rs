@@ -20,7 +20,7 @@ fn answer(genes: &PedigreeGenes) -> Result<(f64, Vec<Vec<f64>>), Unanswered> {
     let asked = genes.ask(group).unwrap();
     let found = posteriors(&asked.pedigree, &group.linkage, &asked.evidence, &Budget::default())?;
     let of = |animal| asked.answered(genes, group, found.of(animal)).remove(0).chances;
-    Ok((found.log10_likelihood(), (0..genes.file.animals.len()).map(of).collect()))
+    Ok((found.log10_likelihood().unwrap(), (0..genes.file.animals.len()).map(of).collect()))
 }
 
 fn clashing(genes: &PedigreeGenes) -> Vec<Vec<String>> {

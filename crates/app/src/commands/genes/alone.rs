@@ -3,7 +3,7 @@
 use std::fmt::Write;
 use std::path::Path;
 
-use genetics::posterior::{Budget, Posteriors, Unanswered, posteriors};
+use genetics::posterior::{Accuracy, Budget, Posteriors, Unanswered, posteriors};
 use serde_json::{Map, Value, json};
 use sheets::pedigree_catalogue::{self, Group, PedigreeCatalogue};
 use sheets::pedigree_genes::{Answered, Asked, Clash, PedigreeGenes};
@@ -20,11 +20,11 @@ pub fn run(pedigree: &Path, catalogue: &Path, as_json: bool) -> Result<String, R
     let catalogue = read_catalogue(catalogue)?;
     let name = file.file.clone();
     let genes = PedigreeGenes::join(file, catalogue).map_err(|p| pedigree::refused(&name, &p))?;
-    let mut log10_likelihood = 0.0;
+    let mut found_as = FoundAs { log10_likelihood: Some(0.0), drawn: None };
     let mut by_animal: Vec<Vec<Answered>> = vec![Vec::new(); genes.file.animals.len()];
     for group in &genes.catalogue.groups {
         let (asked, found) = answer(&genes, group)?;
-        log10_likelihood += found.log10_likelihood();
+        found_as.add(&found);
         for (animal, answered) in by_animal.iter_mut().enumerate() {
             answered.extend(asked.answered(&genes, group, found.of(animal)));
         }
@@ -32,10 +32,29 @@ pub fn run(pedigree: &Path, catalogue: &Path, as_json: bool) -> Result<String, R
     // Linked loci come first in the groups; the file's order is the reader's.
     by_animal.iter_mut().for_each(|answered| answered.sort_by_key(|a| a.locus));
     Ok(if as_json {
-        told_json(&genes, log10_likelihood, &by_animal)
+        told_json(&genes, &found_as, &by_animal)
     } else {
-        told_text(&genes, log10_likelihood, &by_animal)
+        told_text(&genes, &found_as, &by_animal)
     })
+}
+
+/// How the whole file was answered.
+struct FoundAs {
+    /// None where a group was drawn.
+    log10_likelihood: Option<f64>,
+    /// Where a group was drawn, the largest error of a chance, and what 95 of 100 animals stay under.
+    drawn: Option<(f64, f64)>,
+}
+
+impl FoundAs {
+    fn add(&mut self, found: &Posteriors) {
+        let both = self.log10_likelihood.zip(found.log10_likelihood());
+        self.log10_likelihood = both.map(|(a, b)| a + b);
+        if let Accuracy::Sampled { worst_error, error_95, .. } = found.accuracy() {
+            let (worst, most) = self.drawn.unwrap_or((0.0, 0.0));
+            self.drawn = Some((worst.max(worst_error), most.max(error_95)));
+        }
+    }
 }
 
 fn read_catalogue(path: &Path) -> Result<PedigreeCatalogue, Refusal> {
@@ -104,7 +123,7 @@ fn spelled(genes: &PedigreeGenes, animal: usize, answered: &Answered) -> Vec<(St
     all.map(|(genotype, chance)| (locus.spelled(*genotype), *chance)).collect()
 }
 
-fn told_json(genes: &PedigreeGenes, log10_likelihood: f64, all: &[Vec<Answered>]) -> String {
+fn told_json(genes: &PedigreeGenes, found_as: &FoundAs, all: &[Vec<Answered>]) -> String {
     let animal = |(at, of): (usize, &Vec<Answered>)| {
         let locus = |answered: &Answered| {
             let chances: Map<String, Value> = spelled(genes, at, answered)
@@ -117,15 +136,28 @@ fn told_json(genes: &PedigreeGenes, log10_likelihood: f64, all: &[Vec<Answered>]
         json!({"id": genes.file.animals[at].id, "genes": genes_of})
     };
     let animals: Vec<Value> = all.iter().enumerate().map(animal).collect();
-    let mut whole = json!({"log10_likelihood": log10_likelihood, "animals": animals});
+    let mut whole = json!({"log10_likelihood": found_as.log10_likelihood, "animals": animals});
+    if let Some((worst, most)) = found_as.drawn {
+        whole["approximate"] = json!({"worst_error": worst, "error_95": most});
+    }
     if !genes.notes.is_empty() {
         whole["remarks"] = json!(genes.notes);
     }
     format!("{whole}\n")
 }
 
-fn told_text(genes: &PedigreeGenes, log10_likelihood: f64, all: &[Vec<Answered>]) -> String {
-    let mut text = format!("log10 likelihood {log10_likelihood:.6}\n\n");
+fn told_text(genes: &PedigreeGenes, found_as: &FoundAs, all: &[Vec<Answered>]) -> String {
+    let mut text = match (found_as.log10_likelihood, found_as.drawn) {
+        (Some(log), _) => format!("log10 likelihood {log:.6}\n\n"),
+        (None, drawn) => {
+            let (worst, most) = drawn.unwrap_or((0.0, 0.0));
+            format!(
+                "Too many animals of unknown status depend on each other for an exact answer: these \
+                 chances are drawn.\nStandard error of a chance: at most {worst:.4}; at most \
+                 {most:.4} for 95 of 100 animals. The log10 likelihood is not known.\n\n"
+            )
+        }
+    };
     let width = |names: &mut dyn Iterator<Item = &str>| names.map(|n| n.chars().count()).max();
     let ids = width(&mut genes.file.animals.iter().map(|a| a.id.as_str())).unwrap_or(0);
     let names = width(&mut genes.catalogue.loci.iter().map(|l| l.name.as_str())).unwrap_or(0);
