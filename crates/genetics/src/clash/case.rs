@@ -102,7 +102,8 @@ impl Case<'_> {
                 evidence.see(*animal, weights);
             }
         }
-        let found = posteriors_in(workspace, &pedigree, self.group, &evidence, &self.budget.exact())?;
+        let found =
+            posteriors_in(workspace, &pedigree, self.group, &evidence, &self.budget.exact())?;
         Ok(found.log10_likelihood().unwrap_or(f64::NEG_INFINITY))
     }
 

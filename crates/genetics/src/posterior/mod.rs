@@ -192,7 +192,8 @@ pub fn posteriors_in(
         Err(Unanswered::TooWide { entries }) => {
             let too_wide = Unanswered::TooWide { entries };
             let sampling = budget.sampling.as_ref().ok_or(too_wide)?;
-            let given = sampled::Given { pedigree, group, evidence, rows: &rows, network: &network };
+            let given =
+                sampled::Given { pedigree, group, evidence, rows: &rows, network: &network };
             return sampled::posteriors(given, sampling, budget);
         }
         other => other?,

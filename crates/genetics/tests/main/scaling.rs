@@ -54,5 +54,8 @@ fn thousand_clutches_that_disagree() {
     let most = none.max(two);
     let expected =
         0.5_f64.log10() + most + (10_f64.powf(none - most) + 10_f64.powf(two - most)).log10();
-    assert!((found.log10_likelihood().unwrap() - expected).abs() < 1e-9 * expected.abs(), "{expected}");
+    assert!(
+        (found.log10_likelihood().unwrap() - expected).abs() < 1e-9 * expected.abs(),
+        "{expected}"
+    );
 }

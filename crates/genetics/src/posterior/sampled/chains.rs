@@ -72,7 +72,10 @@ impl Chains {
         for input in &step.inputs {
             let from = if input.is_slice { &self.slices } else { &*before };
             let from = &from[input.from.clone()];
-            table.iter_mut().zip(&input.places).for_each(|(t, at)| multiply(t, &from[*at as usize]));
+            table
+                .iter_mut()
+                .zip(&input.places)
+                .for_each(|(t, at)| multiply(t, &from[*at as usize]));
         }
         let up = &mut rest[..step.up.len()];
         let mut most = all(0.0);

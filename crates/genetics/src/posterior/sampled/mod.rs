@@ -46,13 +46,13 @@ use self::readout::{Readout, wanted};
 use self::table::Table;
 use self::tally::{Estimates, Tally, estimate};
 use super::factor::Factor;
+use super::leaves::Leaves;
 use super::network::Network;
 use super::row_tables::RowTables;
-use super::leaves::Leaves;
+use super::{Accuracy, Budget, Posteriors, Unanswered};
 use crate::evidence::Evidence;
 use crate::linkage::LinkageGroup;
 use crate::pedigree::Pedigree;
-use super::{Accuracy, Budget, Posteriors, Unanswered};
 
 /// Groups of eight chains, each with a thread of its own.
 const GROUPS: usize = 2;

@@ -131,12 +131,8 @@ impl<'a> Layout<'a> {
         let mut graph = Graph::new(sizes, scopes.iter().map(Vec::as_slice));
         let held = (0_u32..).zip(is_cut).filter(|(_, is_cut)| **is_cut);
         held.for_each(|(unknown, _)| graph.condition(unknown));
-        let mut layout = Self {
-            sizes,
-            is_cut,
-            position: vec![usize::MAX; sizes.len()],
-            scopes: Vec::new(),
-        };
+        let mut layout =
+            Self { sizes, is_cut, position: vec![usize::MAX; sizes.len()], scopes: Vec::new() };
         while let Some((_, unknown)) = graph.cheapest() {
             layout.position[unknown as usize] = layout.scopes.len();
             let mut scope = graph.sum_out(unknown);

@@ -154,8 +154,7 @@ impl<'a> Readout<'a> {
                 if term <= 0.0 {
                     continue;
                 }
-                let young =
-                    if alone { group.young_alone(dam) } else { group.young(sire, dam) };
+                let young = if alone { group.young_alone(dam) } else { group.young(sire, dam) };
                 for (state, q) in young {
                     let state = usize::from(*state);
                     add_times(&mut out[state], p, q * weights[state] / term);

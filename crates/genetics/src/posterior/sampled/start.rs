@@ -102,9 +102,8 @@ impl Search<'_> {
             if *number <= 0.0 {
                 continue;
             }
-            let state = |i: usize| {
-                entry / strides[i] % u32::from(self.sizes[table.scope[i] as usize])
-            };
+            let state =
+                |i: usize| entry / strides[i] % u32::from(self.sizes[table.scope[i] as usize]);
             let n = table.scope.len();
             if (0..n).all(|i| left[table.scope[i] as usize] >> state(i) & 1 == 1) {
                 (0..n).for_each(|i| allowed[i] |= 1 << state(i));

@@ -46,8 +46,7 @@ pub(super) fn entries(large: &[u32], small: &[u32], sizes: &[u16]) -> Vec<u32> {
     for unknown in large {
         let stride = small.iter().position(|u| u == unknown).map_or(0, |i| own[i]);
         let states = u32::from(sizes[*unknown as usize]);
-        places =
-            places.iter().flat_map(|at| (0..states).map(move |s| at + s * stride)).collect();
+        places = places.iter().flat_map(|at| (0..states).map(move |s| at + s * stride)).collect();
     }
     places
 }
