@@ -4,7 +4,7 @@
 //! threads. Prints the time from evidence to posteriors, the largest standard error it claims and
 //! the one that 95 of 100 animals stay under. Where the exact answer is feasible it is made to draw
 //! by a small budget, and the true errors stand beside: the largest, the root mean square in
-//! standard errors, and the share of animals within two of them.
+//! standard errors, and the share of chances within two of them.
 
 use std::error::Error;
 use std::io::Write;
@@ -61,11 +61,12 @@ impl Collection {
     }
 
     fn beside(&self, found: &Posteriors, exact: &Posteriors) -> String {
-        let miss = |animal: usize| {
+        let misses = |animal: usize| {
             let pairs = found.of(animal).iter().zip(exact.of(animal));
-            (pairs.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max), found.error_of(animal))
+            let misses = pairs.map(|(a, b)| (a - b).abs());
+            misses.zip(found.errors_of(animal)).map(|(miss, error)| (miss, *error)).collect()
         };
-        let all: Vec<(f64, f64)> = (0..self.pedigree.len()).map(miss).collect();
+        let all: Vec<(f64, f64)> = (0..self.pedigree.len()).flat_map::<Vec<_>, _>(misses).collect();
         let worst = all.iter().map(|(miss, _)| *miss).fold(0.0, f64::max);
         let drawn: Vec<f64> = all.iter().filter(|(_, e)| *e > 1e-9).map(|(m, e)| m / e).collect();
         #[expect(clippy::cast_precision_loss, reason = "counts of animals are small")]

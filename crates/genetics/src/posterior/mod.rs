@@ -120,7 +120,7 @@ pub struct Posteriors {
     chances: Vec<f64>,
     log_likelihood: Option<f64>,
     accuracy: Accuracy,
-    /// Of each animal; empty where exact.
+    /// Of each chance; empty where exact.
     errors: Vec<f64>,
 }
 
@@ -139,10 +139,11 @@ impl Posteriors {
         self.log_likelihood.map(|log| log / std::f64::consts::LN_10)
     }
 
-    /// The largest Monte Carlo standard error of an animal's chances; 0 where exact.
+    /// Monte Carlo standard errors of an animal's chances; empty where they are exact.
     #[must_use]
-    pub fn error_of(&self, animal: usize) -> f64 {
-        self.errors.get(animal).copied().unwrap_or(0.0)
+    pub fn errors_of(&self, animal: usize) -> &[f64] {
+        let from = animal.saturating_mul(self.states);
+        self.errors.get(from..from + self.states).unwrap_or(&[])
     }
 
     /// How far it can be trusted as a computation.

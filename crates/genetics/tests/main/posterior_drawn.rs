@@ -70,8 +70,7 @@ impl Case {
         posteriors(&self.pedigree, &self.group, &self.evidence, budget)
     }
 
-    /// Largest differences from the exact chances, in standard errors, of the animals that were
-    /// drawn.
+    /// Differences from the exact chances, in standard errors, of all chances that were drawn.
     fn misses(&self, budget: &Budget) -> Vec<f64> {
         let exact = self.ask(&Budget::default().exact()).unwrap();
         assert_eq!(exact.accuracy(), Accuracy::Exact);
@@ -79,32 +78,34 @@ impl Case {
         let Accuracy::Sampled { worst_error, error_95, .. } = drawn.accuracy() else {
             panic!("it is exact");
         };
-        assert!(error_95 <= worst_error && worst_error < 0.1, "{worst_error}");
+        assert!(error_95 <= worst_error && worst_error < 0.5, "{worst_error}");
         assert_eq!(drawn.log10_likelihood(), None);
         let mut misses = Vec::new();
         for animal in 0..self.pedigree.len() {
             let (mine, true_ones) = (drawn.of(animal), exact.of(animal));
             assert!((mine.iter().sum::<f64>() - 1.0).abs() < 1e-9);
-            let error = drawn.error_of(animal);
-            assert!(error <= worst_error);
-            let differ = mine.iter().zip(true_ones).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
-            if error > 1e-9 {
-                misses.push(differ / error);
-            } else {
-                assert!(differ < 1e-9, "animal {animal} is off by {differ} and said to be exact");
+            for ((chance, truth), error) in mine.iter().zip(true_ones).zip(drawn.errors_of(animal))
+            {
+                let miss = (chance - truth).abs();
+                assert!(*error <= worst_error);
+                if *error > 0.0 {
+                    misses.push(miss / error);
+                } else {
+                    assert!(miss < 1e-9, "animal {animal} is off by {miss} and said to be exact");
+                }
             }
         }
         misses
     }
 }
 
-/// At least 95 of 100 animals are within two standard errors, over several collections; and none
-/// is far off. Animals of one collection err together, so one collection alone says little.
+/// At least 95 of 100 chances are within two standard errors, over several collections, and none
+/// is far off. Chances of one collection err together, so one collection alone says little.
 fn claimed_errors_hold(cases: &[Case]) {
-    let of = |(seed, case): (u64, &Case)| case.misses(&drawn(seed, 200));
+    let of = |(seed, case): (u64, &Case)| case.misses(&drawn(seed, 120));
     let misses: Vec<f64> = (0..).zip(cases).flat_map(of).collect();
     let animals: usize = cases.iter().map(|case| case.pedigree.len()).sum();
-    assert!(misses.len() * 2 > animals, "most are drawn: {} of {animals}", misses.len());
+    assert!(misses.len() > animals, "most are drawn: {} chances of {animals}", misses.len());
     let within = misses.iter().filter(|miss| **miss <= 2.0).count();
     assert!(within * 100 >= misses.len() * 95, "{within} of {}", misses.len());
     let worst = misses.iter().copied().fold(0.0, f64::max);
@@ -166,7 +167,7 @@ fn recessive(seed: u64) -> Case {
 fn the_same_seed_draws_the_same() {
     let case = recessive(1);
     let all = |seed| -> Vec<f64> {
-        let found = case.ask(&drawn(seed, 40)).unwrap();
+        let found = case.ask(&drawn(seed, 60)).unwrap();
         (0..case.pedigree.len()).flat_map(|animal| found.of(animal).to_vec()).collect()
     };
     assert_eq!(all(5), all(5));
@@ -187,7 +188,7 @@ fn it_stops_when_the_error_is_small_enough() {
     let (worst, sweeps) = ask(0.02, 2_000);
     assert!(worst <= 0.02 && sweeps < 2_000, "{worst} after {sweeps}");
     let (worst, sweeps) = ask(1e-9, 100);
-    assert!(worst > 1e-9 && (50..=100).contains(&sweeps), "{worst} after {sweeps}");
+    assert!(worst > 1e-9 && (90..=100).contains(&sweeps), "{worst} after {sweeps}");
 }
 
 #[test]

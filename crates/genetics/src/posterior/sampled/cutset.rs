@@ -9,9 +9,9 @@ use super::graph::Graph;
 use super::random::SplitMix;
 
 /// Fewest cutsets, where any is needed.
-const FEWEST: usize = 4;
+const FEWEST: usize = 8;
 /// Most cutsets.
-const MOST: usize = 12;
+const MOST: usize = 16;
 
 /// Cutsets as marks on the unknowns, such that no table over the free ones has more than `cap`
 /// numbers. One without marks if nobody need be held.

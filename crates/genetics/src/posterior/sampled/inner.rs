@@ -3,7 +3,7 @@
 use super::lanes::LANES;
 use super::peel::Core;
 use super::random::SplitMix;
-use super::start::{self, Start};
+use super::start::{Search, Start};
 use super::table::Table;
 use crate::posterior::Unanswered;
 
@@ -47,9 +47,10 @@ impl Inner {
 
     /// A start for each of eight chains.
     pub(super) fn starts(&self, seeds: &mut SplitMix) -> Result<Vec<Vec<u16>>, Unanswered> {
+        let mut search = Search::new(&self.sizes, &self.tables);
         let mut starts = Vec::with_capacity(LANES);
         for _ in 0..LANES {
-            match start::find(&self.sizes, &self.tables, seeds) {
+            match search.find(seeds) {
                 Start::Found(start) => starts.push(start),
                 Start::None => return Err(Unanswered::Impossible { near: Vec::new() }),
                 Start::GaveUp => return Err(Unanswered::NoStart),

@@ -58,7 +58,7 @@ use crate::pedigree::Pedigree;
 const GROUPS: usize = 2;
 /// Sweeps before anything counts, and sweeps whose mean is one batch.
 const BURN_IN: u32 = 32;
-const BATCH: u32 = 16;
+const BATCH: u32 = 8;
 /// Batches before an error is believed.
 const FEWEST_BATCHES: u32 = 8;
 /// Batches between looks at the error.
@@ -151,6 +151,7 @@ fn run(
     readout: &Readout<'_>,
     sampling: &Sampling,
 ) -> (Estimates, u32) {
+    let is_drawn = readout.rest_on_draws();
     let mut sweeps = 0;
     let mut batches = 0;
     loop {
@@ -170,7 +171,7 @@ fn run(
         let is_last = sweeps + BATCH > sampling.most_sweeps && batches > 1;
         if is_last || (batches >= FEWEST_BATCHES && batches % CHECK == 0) {
             let tallies: Vec<&Tally> = groups.iter().map(|group| &group.tally).collect();
-            let found = estimate(&tallies);
+            let found = estimate(&tallies, &is_drawn, sweeps - BURN_IN);
             let worst = found.errors.iter().copied().fold(0.0, f64::max);
             if is_last || worst <= sampling.target_error {
                 return (found, sweeps);
@@ -197,7 +198,7 @@ fn write(
     let Given { pedigree, group, evidence, rows, network } = given;
     let states = group.n_states();
     let mut chances = vec![0.0; pedigree.len() * states];
-    let mut errors = vec![0.0; pedigree.len()];
+    let mut errors = vec![0.0; chances.len()];
     Leaves { pedigree, group, evidence, rows, network }.write_lone(&mut chances)?;
     for (breeder, animal) in (0_u32..).zip(pedigree.breeders()) {
         if let [state] = network.domain(breeder) {
@@ -206,9 +207,10 @@ fn write(
     }
     readout.write(|animal, state, at| {
         chances[animal * states + state] = found.means[at];
-        errors[animal] = found.errors[at].max(errors[animal]);
+        errors[animal * states + state] = found.errors[at];
     });
-    let mut sorted = errors.clone();
+    let largest = |of: &[f64]| of.iter().copied().fold(0.0, f64::max);
+    let mut sorted: Vec<f64> = errors.chunks_exact(states.max(1)).map(largest).collect();
     sorted.sort_by(f64::total_cmp);
     let at = |share: usize| sorted.get((sorted.len() * share).div_ceil(100).max(1) - 1);
     let accuracy = Accuracy::Sampled {

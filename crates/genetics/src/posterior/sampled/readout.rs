@@ -102,6 +102,14 @@ impl<'a> Readout<'a> {
         self.len - self.outputs
     }
 
+    /// Which of the numbers that come out rest on tallied ones; the others are exact.
+    pub(super) fn rest_on_draws(&self) -> Vec<bool> {
+        // What is not a number makes everything it touches not a number.
+        let mut numbers = Vec::new();
+        let unknown = vec![all(f64::NAN); self.asked.last().map_or(0, |range| range.end)];
+        self.run(&unknown, &mut numbers).iter().map(|x| x[0].is_nan()).collect()
+    }
+
     /// From sums of joint chances to chances of animals, which it hands over.
     pub(super) fn run<'b>(&self, sums: &[Lanes], numbers: &'b mut Vec<Lanes>) -> &'b [Lanes] {
         numbers.clear();
