@@ -7,14 +7,13 @@ use super::walk::{Ends, Walk};
 /// The family of all animals without a known parent.
 pub(super) const FOUNDERS: u32 = 0;
 
-/// All young of the same two parents. They share inbreeding and Mendelian sampling, so both are
-/// reckoned once for all of them.
+/// Young of the same two parents. They share inbreeding and Mendelian sampling, so both are
+/// reckoned once for all of them. A couple has a second family where the dam had another mate in
+/// between: to look for the first would take longer than to reckon it again.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Family {
     /// Sire and dam by their number as breeders.
     pub(super) parents: [u32; 2],
-    /// Next family of the same dam, or of the same sire where the dam is unknown.
-    next: u32,
     pub(super) inbreeding: f64,
     /// What a young's relationship to itself has beyond that to its parents (D of `A = T D T'`).
     pub(super) sampling: f64,
@@ -37,10 +36,9 @@ pub(super) struct Breeder {
     pub(super) parents: [u32; 2],
     pub(super) inbreeding: f64,
     pub(super) sampling: f64,
-    /// The family it comes of.
-    pub(super) family: u32,
-    /// Head of the list of its own families.
-    families: u32,
+    /// Its last family as a dam, or as a sire where the dam is unknown; and with whom.
+    last_family: u32,
+    last_mate: u32,
 }
 
 impl Breeder {
@@ -55,13 +53,13 @@ fn part(parents: [u32; 2]) -> f64 {
     if parents[0] == NO_SIRE { 1.0 } else { 0.5 }
 }
 
-/// Breeders and families. Numbers are given as young come, so a breeder's number is above those of
-/// its parents.
+/// Breeders and families. A breeder's number is above those of its parents.
 #[derive(Clone, Debug)]
 pub(super) struct Breeders {
     pub(super) all: Vec<Breeder>,
-    /// Which animal each breeder is.
+    /// Which animal each breeder is, and the family it comes of.
     pub(super) animals: Vec<u32>,
+    pub(super) family_of: Vec<u32>,
     pub(super) families: Vec<Family>,
     n_founders: u32,
     walk: Walk,
@@ -72,9 +70,10 @@ impl Breeders {
     pub(super) fn with_room(animals: usize) -> Self {
         let parents = [UNKNOWN; 2];
         let mut families = Vec::with_capacity(animals / 4 + 1);
-        families.push(Family { parents, next: UNKNOWN, inbreeding: 0.0, sampling: 1.0 });
+        families.push(Family { parents, inbreeding: 0.0, sampling: 1.0 });
         let all = Vec::with_capacity(animals / 8);
-        Self { all, animals: Vec::new(), families, n_founders: 0, walk: Walk::default() }
+        let (animals, family_of) = (Vec::new(), Vec::new());
+        Self { all, animals, family_of, families, n_founders: 0, walk: Walk::default() }
     }
 
     /// Makes an animal of a family a breeder.
@@ -87,8 +86,10 @@ impl Breeders {
         } else {
             self.founders_of(parents)
         };
-        let families = UNKNOWN;
-        self.all.push(Breeder { founders, parents, inbreeding, sampling, family, families });
+        let (last_family, last_mate) = (FOUNDERS, UNKNOWN);
+        let own = Breeder { founders, parents, inbreeding, sampling, last_family, last_mate };
+        self.all.push(own);
+        self.family_of.push(family);
         self.animals.push(animal);
         self.all.len() as u32 - 1
     }
@@ -105,15 +106,11 @@ impl Breeders {
     /// The family of two breeders; a new one has its inbreeding reckoned.
     #[expect(clippy::cast_possible_truncation, reason = "there are no more families than animals")]
     pub(super) fn family(&mut self, parents: [u32; 2]) -> u32 {
-        let of = if parents[1] < NO_SIRE { parents[1] } else { parents[0] } as usize;
-        let next = self.all[of].families;
-        let mut at = next;
-        while at != UNKNOWN {
-            let family = &self.families[at as usize];
-            if family.parents == parents {
-                return at;
-            }
-            at = family.next;
+        let [sire, dam] = parents;
+        let (of, mate) = if dam < NO_SIRE { (dam, sire) } else { (sire, dam) };
+        let Breeder { last_family, last_mate, .. } = self.all[of as usize];
+        if last_mate == mate && last_family != FOUNDERS {
+            return last_family;
         }
         let own = parents.map(|parent| self.all.get(parent as usize).map(|own| own.inbreeding));
         let (inbreeding, sampling) = match own {
@@ -124,8 +121,9 @@ impl Breeders {
             [None, None] => (0.0, 1.0),
         };
         let family = self.families.len() as u32;
-        self.families.push(Family { parents, next, inbreeding, sampling });
-        self.all[of].families = family;
+        self.families.push(Family { parents, inbreeding, sampling });
+        let of = &mut self.all[of as usize];
+        (of.last_family, of.last_mate) = (family, mate);
         family
     }
 

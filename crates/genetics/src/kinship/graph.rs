@@ -35,7 +35,7 @@ impl Graph {
         let mut graph = Self { nodes: vec![nobody], of_breeder, of_others: HashMap::new() };
         for at in 0..graph.of_breeder.len() {
             if graph.of_breeder[at] != UNKNOWN {
-                graph.of_breeder[at] = graph.add(kinship, kinship.breeders.all[at].family);
+                graph.of_breeder[at] = graph.add(kinship, kinship.breeders.family_of[at]);
             }
         }
         for animal in asked.iter().copied().flatten() {

@@ -68,6 +68,8 @@ impl std::error::Error for LinesError {}
 pub struct Lines {
     /// Sire and dam of every animal.
     pub(super) parents: Vec<[u32; 2]>,
+    /// Whether each animal has young.
+    pub(super) has_young: Vec<bool>,
     /// Parents before young; none where the animals came in such an order.
     pub(super) oldest_first: Option<Vec<u32>>,
 }
@@ -82,14 +84,20 @@ impl Lines {
             return Err(LinesError::TooMany);
         }
         let mut parents = Vec::with_capacity(descents.len());
+        let mut has_young = vec![false; descents.len()];
         let mut is_in_order = true;
         for (animal, descent) in descents.iter().enumerate() {
             let pair = known(*descent, animal, descents.len())?;
             is_in_order &= pair.iter().all(|p| *p >= NO_SIRE || (*p as usize) < animal);
+            for parent in pair {
+                if let Some(cell) = has_young.get_mut(parent as usize) {
+                    *cell = true;
+                }
+            }
             parents.push(pair);
         }
         let oldest_first = if is_in_order { None } else { Some(order(&parents)?) };
-        Ok(Self { parents, oldest_first })
+        Ok(Self { parents, has_young, oldest_first })
     }
 
     /// How many animals there are.

@@ -51,6 +51,9 @@ impl Kinship {
                 (last, family) = (parents, kinship.family(parents));
             }
             kinship.family_of[animal] = family;
+            if lines.has_young[animal] {
+                kinship.make_breeder(animal);
+            }
         };
         match &lines.oldest_first {
             None => (0..n).for_each(&mut place),
@@ -66,6 +69,9 @@ impl Kinship {
     pub fn extend(&mut self, descent: Descent) -> Result<usize, LinesError> {
         let animal = self.family_of.len();
         let parents = known(descent, animal, animal)?;
+        for parent in parents.into_iter().filter(|parent| *parent < NO_SIRE) {
+            self.make_breeder(parent as usize);
+        }
         let family = self.family(parents);
         self.family_of.push(family);
         self.breeder_of.push(UNKNOWN);
@@ -137,21 +143,19 @@ impl Kinship {
         family.parents.map(|parent| (parent, family.part()))
     }
 
-    /// The family of two animals, who become breeders.
+    /// The family of two breeders.
     fn family(&mut self, parents: [u32; 2]) -> u32 {
-        if parents == [UNKNOWN; 2] {
-            return FOUNDERS;
-        }
-        let parents =
-            parents.map(|parent| if parent < NO_SIRE { self.breeder(parent) } else { parent });
-        self.breeders.family(parents)
+        let breeders = parents.map(|parent| match self.breeder_of.get(parent as usize) {
+            Some(breeder) => *breeder,
+            None => parent,
+        });
+        if parents == [UNKNOWN; 2] { FOUNDERS } else { self.breeders.family(breeders) }
     }
 
-    fn breeder(&mut self, animal: u32) -> u32 {
-        let place = animal as usize;
-        if self.breeder_of[place] == UNKNOWN {
-            self.breeder_of[place] = self.breeders.add(animal, self.family_of[place]);
+    #[expect(clippy::cast_possible_truncation, reason = "places of animals are 32 bits")]
+    fn make_breeder(&mut self, animal: usize) {
+        if self.breeder_of[animal] == UNKNOWN {
+            self.breeder_of[animal] = self.breeders.add(animal as u32, self.family_of[animal]);
         }
-        self.breeder_of[place]
     }
 }
