@@ -1,4 +1,4 @@
-// The family chart: everybody once, parents above young, no words over others, at every width.
+// What an animal carries, and its family chart: everybody once, parents above young, no words over others, at every width.
 
 import assert from 'node:assert/strict';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
@@ -140,4 +140,25 @@ test('the same is there in words, and a chart goes onto paper sheet by sheet', a
   // 182 mm by 269 mm: A4 within margins of 14 mm.
   for (const sheet of sheets) assert.ok(sheet.height <= (sheet.width * 269) / 182, `${sheet.height}`);
   sheets.slice(1).forEach((s, n) => assert.ok(Math.abs(s.top - sheets[n].bottom) < 1, 'no gap'));
+});
+
+test('what she carries is told with the label beside it, and why', async () => {
+  for (const [width, theme] of [[320, 'night'], [1280, 'light']]) {
+    const page = await room.page({ width, theme });
+    await page.goto(`${room.address}/animal/Q1?on=${EVENING}`);
+    assert.match(await page.locator('main').innerText(), /The label says 50% het clown; all records together say/);
+    await page.getByText('Why these are certain').click();
+    const genes = page.locator('.genes > li:visible', { hasText: 'het clown' }).last();
+    assert.match(await genes.locator('.chain').innerText(), /Her dam P1 Holly is het clown/);
+    await genes.getByRole('link', { name: 'P1 Holly' }).first().click();
+    assert.equal(await page.locator('h1').innerText(), 'P1 Holly');
+    const twice = await page.evaluate(() => {
+      const ids = [...document.querySelectorAll('[id]')].map((e) => e.id);
+      return ids.filter((id, n) => ids.indexOf(id) !== n);
+    });
+    assert.deepEqual(twice, [], 'no id twice');
+    const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+    assert.ok(over <= 0, `${over} px too wide`);
+    assert.deepEqual(page.complaints, []);
+  }
 });

@@ -5,6 +5,7 @@
 //! - `evenings`: females in doubt, locks that stand for long.
 //! - `family`: who is drawn in a family chart, and where the two sides of an animal meet.
 //! - `feeding`: who is due a meal, what to thaw, what to think of refused food.
+//! - `gene_reasons`: the sentences behind a chance, and the records behind these.
 //! - `gene_chances`: what every animal carries: labels, looks, parents, results, clashes.
 //! - `kin`: relations by name, kinship, the ancestors behind it.
 //! - `pair_chances`: looks, hatching and the wish, against Mendel's ratios and binomial tables.
@@ -23,6 +24,7 @@ mod family;
 mod feeding;
 mod gene_chances;
 mod gene_clashes;
+mod gene_reasons;
 mod kin;
 mod pair_chances;
 mod proofs;

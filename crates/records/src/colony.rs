@@ -122,6 +122,27 @@ impl Colony {
         fold::fold(standing, zone, as_of)
     }
 
+    /// The same animals and clutches with what is told of who they are, whose they are and what they
+    /// carry, without everything that happened to them: to be changed, and asked what would follow
+    /// if something were not written.
+    #[must_use]
+    pub fn identities(&self) -> Self {
+        Self {
+            as_of: self.as_of,
+            animals: self.animals.iter().map(Animal::identity).collect(),
+            stays: Vec::new(),
+            clutches: self.clutches.clone(),
+            planned: Vec::new(),
+            held: Vec::new(),
+            settings: self.settings.clone(),
+            notes: Vec::new(),
+            records: Vec::new(),
+            by_id: self.by_id.clone(),
+            by_code: self.by_code.clone(),
+            by_record: HashMap::new(),
+        }
+    }
+
     /// The animal of that id.
     #[must_use]
     pub fn place_of(&self, id: AnimalId) -> Option<usize> {

@@ -1,6 +1,7 @@
 //! One animal: her strip, weights and meals, forms, history.
 
 mod forms;
+mod genes;
 
 use answers::follicles;
 use askama::Template;
@@ -23,6 +24,7 @@ use crate::season::next_words;
 use crate::site::{Site, View};
 use crate::strip::{Form, size_tonight, strip};
 use forms::Forms;
+use genes::Genes;
 
 /// A line of the history.
 struct Line {
@@ -44,6 +46,7 @@ struct Page {
     id: String,
     about: Vec<(&'static str, String)>,
     kin: Vec<(&'static str, Kin)>,
+    genes: Genes,
     family: Chart,
     is_female: bool,
     planned: Vec<PlanLine>,
@@ -82,6 +85,7 @@ pub async fn page(
         id: animal.id.to_string(),
         about: about(&view, place),
         kin: kin(&view, place),
+        genes: Genes::of(&site, &view, place),
         family: Chart::of(&view, place),
         is_female: animal.sex() == Some(Sex::Female),
         planned: plans_of(&site, &view, place),

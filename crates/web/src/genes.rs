@@ -28,6 +28,11 @@ impl Kept {
         Self { book: GeneBook::new(builtin()), last: None, clashes: None }
     }
 
+    /// The answer for a colony that only might be.
+    pub fn supposing(&mut self, colony: &Colony) -> GeneChances {
+        self.book.answer(colony, &read_label)
+    }
+
     pub fn of(&mut self, colony: &Arc<Colony>) -> Arc<GeneChances> {
         if let Some((known, chances)) = &self.last
             && Arc::ptr_eq(known, colony)

@@ -195,6 +195,11 @@ impl Site {
         })
     }
 
+    /// What would be known if something were not written; the answer of the colony stays at hand.
+    pub(crate) fn genes_supposing(&self, colony: &Colony) -> GeneChances {
+        self.kept_genes().supposing(colony)
+    }
+
     pub(crate) fn tonight(&self, view: &View) -> Tonight {
         let measures = view.you.measures;
         let mass = |mass| measures.mass(mass);

@@ -1,4 +1,4 @@
-//! The family chart: on the page of an animal and on a page of its own.
+//! What an animal carries, and its family: on its page and on a page of its own.
 
 use records::facts::{Change, Changed};
 use records::{AnimalId, Fact};
@@ -56,6 +56,30 @@ fn everybody_is_drawn_once_as_a_link_and_the_loop_is_said() {
 fn an_animal_of_which_nothing_is_written_says_what_would_help() {
     let text = said(&get(room().at, "/animal/M2"));
     assert!(text.contains("No parents and no young are written"), "{text}");
+}
+
+/// Every animal of the room is "pastel het clown". Of F2, whose both parents are written, two hets'
+/// young that shows nothing: 2 in 3 by textbook, whatever its label says.
+#[test]
+fn genes_are_told_with_the_label_beside_them_and_why() {
+    let room = room();
+    let page = get(room.at, "/animal/F2");
+    let text = said(&page);
+    for words in [
+        "The label says het clown; all records together say",
+        "Her sire M1 Slate is het clown",
+        "Her label says het clown: not counted, as both parents are written.",
+        "pastel",
+    ] {
+        assert!(text.contains(words), "{words}: {text}");
+    }
+    let founder = said(&get(room.at, "/animal/M2"));
+    assert!(
+        founder.contains("counted with a trust of 95 %, as no parents are written"),
+        "{founder}"
+    );
+    let blank = said(&get(crate::room::room_with("M2", None).at, "/animal/M2"));
+    assert!(blank.contains("Nothing is known of its genes: no label, no look"), "{blank}");
 }
 
 #[test]

@@ -84,6 +84,43 @@ pub struct Animal {
 }
 
 impl Animal {
+    /// The same animal without what happened to it.
+    pub(super) fn identity(&self) -> Self {
+        Self {
+            id: self.id,
+            codes: self.codes.clone(),
+            name: self.name.clone(),
+            sex: self.sex,
+            hatched: self.hatched,
+            genes: self.genes.clone(),
+            look: self.look.clone(),
+            tested: self.tested.clone(),
+            sire: self.sire,
+            dam: self.dam,
+            clutch: self.clutch.clone(),
+            borrowed: None,
+            // Who bears a code depends on who is in the house.
+            left: self.left.clone(),
+            returned: self.returned.clone(),
+            tubs: Vec::new(),
+            weights: Vec::new(),
+            meals: Vec::new(),
+            sheds: Vec::new(),
+            in_blue: Vec::new(),
+            quarantine: Vec::new(),
+            treatment: Vec::new(),
+            checks: Vec::new(),
+            warmed: Vec::new(),
+            settled: Vec::new(),
+            ovulated: Vec::new(),
+            resorbed: Vec::new(),
+            laid: Vec::new(),
+            stays: Vec::new(),
+            notes: Vec::new(),
+            history: Vec::new(),
+        }
+    }
+
     /// The record that added it.
     #[must_use]
     pub const fn added(&self) -> RecordId {
