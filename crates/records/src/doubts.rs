@@ -5,6 +5,7 @@
 
 mod breeding;
 mod care;
+mod descent;
 mod identity;
 
 use units::Day;
@@ -29,6 +30,8 @@ pub enum DoubtKind {
     BeforeHatching,
     /// A parent not older than its young.
     YoungParent,
+    /// An animal descends from itself.
+    OwnAncestor,
     /// Sex does not fit what happened.
     WrongSex,
     /// Two animals bear one code at once.
@@ -75,6 +78,7 @@ impl DoubtKind {
             Self::AfterLeaving => "after leaving",
             Self::BeforeHatching => "before hatching",
             Self::YoungParent => "parent too young",
+            Self::OwnAncestor => "own ancestor",
             Self::WrongSex => "wrong sex",
             Self::CodeTwice => "code given twice",
             Self::ClutchCounts => "clutch counts",
@@ -107,6 +111,7 @@ pub struct Doubt {
 pub fn doubts(colony: &Colony) -> Vec<Doubt> {
     let mut all = Vec::new();
     identity::find(colony, &mut all);
+    descent::find(colony, &mut all);
     care::find(colony, &mut all);
     breeding::find(colony, &mut all);
     let place = |id: &RecordId| colony.record(*id).map_or(u64::MAX, |live| live.sequence);

@@ -1,9 +1,11 @@
 //! One test for each kind of doubt: the smallest set of records, and nothing else.
 
 use records::doubts::doubts;
-use records::facts::{Corrected, HatchedOut, LockLooked, Ovulated, Retracted, Target};
+use records::facts::{
+    Added, Change, Changed, Corrected, HatchedOut, LockLooked, Ovulated, Retracted, Target,
+};
 use records::words::{Certainty, Lock, Sex, StayEnd};
-use records::{BatchId, DoubtKind, Fact, RecordId};
+use records::{AnimalId, BatchId, Code, DoubtKind, Fact, RecordId};
 use units::{Instant, When};
 
 use crate::writing::{Journal, day, night};
@@ -209,4 +211,34 @@ fn what_leaned_on_a_withdrawn_record() {
     let what = Target::Record(animal.0);
     journal.write(When::Undated, Fact::Retracted(Retracted { what, why: String::new() }));
     assert_eq!(found(&journal), [(DoubtKind::LeansOnNothing, vec![fed])]);
+}
+
+#[test]
+fn an_animal_that_descends_from_itself() {
+    let mut journal = Journal::default();
+    let added = |code: &str| Fact::Added(Added::with_code(Code::new(code).unwrap()));
+    let [elder, younger, own] =
+        ["M1", "M2", "M3"].map(|code| AnimalId(journal.write(When::Undated, added(code))));
+    for (animal, sire) in [(younger, elder), (elder, younger), (own, own)] {
+        let changed = Changed { animal, change: Change::Sire(sire) };
+        journal.write(When::Undated, Fact::Changed(changed));
+    }
+    assert_eq!(
+        found(&journal),
+        [(DoubtKind::OwnAncestor, vec![elder.0, younger.0]), (DoubtKind::OwnAncestor, vec![own.0])]
+    );
+    let said = doubts(&journal.colony());
+    assert_eq!(said[0].what, "M1 descends from itself: M1, out of M2, out of M1.");
+}
+
+#[test]
+fn an_animal_that_is_a_sire_here_and_a_dam_there() {
+    let mut journal = Journal::default();
+    let added = |code: &str| Fact::Added(Added::with_code(Code::new(code).unwrap()));
+    let [parent, one, other] =
+        ["X1", "K1", "K2"].map(|code| AnimalId(journal.write(When::Undated, added(code))));
+    for (animal, change) in [(one, Change::Sire(parent)), (other, Change::Dam(parent))] {
+        journal.write(When::Undated, Fact::Changed(Changed { animal, change }));
+    }
+    assert_eq!(found(&journal), [(DoubtKind::WrongSex, vec![parent.0, one.0, other.0])]);
 }

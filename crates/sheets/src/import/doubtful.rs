@@ -9,6 +9,7 @@ use crate::sheet::{ReadRow, Sheet};
 const fn suspects(kind: DoubtKind) -> &'static [Meaning] {
     match kind {
         DoubtKind::YoungParent => &[Meaning::Sire, Meaning::Dam, Meaning::Hatched],
+        DoubtKind::OwnAncestor => &[Meaning::Sire, Meaning::Dam],
         DoubtKind::WrongSex => {
             &[Meaning::Female, Meaning::Male, Meaning::Dam, Meaning::Sire, Meaning::Sex]
         }

@@ -266,7 +266,11 @@ fn agree(seed: u64, drawn: &Drawn) -> bool {
     };
     let sexes = f64::from(u32::try_from(drawn.known_sexes).unwrap_or(0)) * 2_f64.log10();
     let wanted = slow.log10_likelihood + sexes;
-    assert!((found.log10_likelihood().unwrap_or(f64::NAN) - wanted).abs() <= SLACK * 10.0, "{}", said());
+    assert!(
+        (found.log10_likelihood().unwrap_or(f64::NAN) - wanted).abs() <= SLACK * 10.0,
+        "{}",
+        said()
+    );
     let all = drawn.chromosome.all();
     for (animal, written) in genes.file.animals.iter().enumerate() {
         let place: usize = written.id[1..].parse().unwrap_or(usize::MAX);
