@@ -1,7 +1,7 @@
 //! Parents whose look does not tell how many copies of a gene they carry.
 
 use genetics::belief::{Assumptions, Belief};
-use genetics::{Catalogue, Label, Sex};
+use genetics::{Catalogue, Label, LocusId, LookId, Sex};
 
 /// A look behind which more than one genotype stands.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,35 +27,48 @@ impl CopiesShown {
     }
 }
 
-/// The looks of both parents behind which more than one genotype stands, his first.
+/// Looks of a label behind which more than one genotype stands.
 #[must_use]
-pub fn copies(catalogue: &Catalogue, (sire, dam): (&Label, &Label)) -> Vec<CopiesShown> {
+pub fn copies_of_label(catalogue: &Catalogue, label: &Label, sex: Sex) -> Vec<CopiesShown> {
+    let belief = Belief::from_label(catalogue, label, sex, &Assumptions::default());
+    let shown = |at: LocusId| match label.statement(at) {
+        Some(genetics::Statement::Look(look)) => Some(*look),
+        _ => None,
+    };
+    copies_of_belief(catalogue, &belief, sex, &shown)
+}
+
+/// Looks of an animal behind which more than one genotype stands; `shown` tells its look at a locus.
+#[must_use]
+pub fn copies_of_belief(
+    catalogue: &Catalogue,
+    belief: &Belief,
+    sex: Sex,
+    shown: &dyn Fn(LocusId) -> Option<LookId>,
+) -> Vec<CopiesShown> {
     let mut found = Vec::new();
-    for (label, sex) in [(sire, Sex::Male), (dam, Sex::Female)] {
-        let belief = Belief::from_label(catalogue, label, sex, &Assumptions::default());
-        for (at, chances) in belief.loci() {
-            let Some(genetics::Statement::Look(look)) = label.statement(*at) else { continue };
-            let mut genotypes: Vec<_> = chances.iter().map(|(c, _)| c.genotype()).collect();
-            genotypes.sort_unstable();
-            genotypes.dedup();
-            if genotypes.len() < 2 {
-                continue;
-            }
-            let mut alleles: Vec<_> = genotypes
-                .iter()
-                .flat_map(|g| [g.alleles().0, g.alleles().1])
-                .filter(|a| !a.is_wild())
-                .collect();
-            alleles.sort_unstable();
-            alleles.dedup();
-            let two = chances.iter().filter(|(c, _)| c.genotype().is_homozygous());
-            found.push(CopiesShown {
-                sex,
-                look: catalogue.look_name(*at, *look).to_owned(),
-                two_copies: two.map(|(_, p)| p).sum(),
-                is_one_gene: alleles.len() == 1,
-            });
+    for (at, chances) in belief.loci() {
+        let Some(look) = shown(*at) else { continue };
+        let mut genotypes: Vec<_> = chances.iter().map(|(c, _)| c.genotype()).collect();
+        genotypes.sort_unstable();
+        genotypes.dedup();
+        if genotypes.len() < 2 {
+            continue;
         }
+        let mut alleles: Vec<_> = genotypes
+            .iter()
+            .flat_map(|g| [g.alleles().0, g.alleles().1])
+            .filter(|a| !a.is_wild())
+            .collect();
+        alleles.sort_unstable();
+        alleles.dedup();
+        let two = chances.iter().filter(|(c, _)| c.genotype().is_homozygous());
+        found.push(CopiesShown {
+            sex,
+            look: catalogue.look_name(*at, look).to_owned(),
+            two_copies: two.map(|(_, p)| p).sum(),
+            is_one_gene: alleles.len() == 1,
+        });
     }
     found
 }

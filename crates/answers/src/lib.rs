@@ -16,6 +16,7 @@ pub mod gene_chances;
 pub mod gene_reasons;
 pub mod kin;
 pub mod pair_chances;
+pub mod pair_genes;
 pub mod planned_pairs;
 pub mod prove;
 pub mod rack;

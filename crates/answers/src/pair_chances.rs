@@ -3,7 +3,8 @@
 use genetics::chances::{ClutchSize, Outcome, PairBelief, TargetTooTangled};
 use genetics::{Catalogue, Label, Target};
 
-use crate::copies::{CopiesShown, copies};
+use crate::copies::CopiesShown;
+use crate::pair_genes::PairGenes;
 
 /// One look of the young.
 #[derive(Clone, Debug, PartialEq)]
@@ -86,9 +87,22 @@ pub fn pair_chances(
     clutch: &ClutchSize,
     most: usize,
 ) -> Result<PairChances, TargetTooTangled> {
-    let pair = PairBelief::from_labels(catalogue, sire, dam);
+    chances_of(&PairGenes::of_labels(catalogue, (sire, dam)), wish, clutch, most)
+}
+
+/// The same of a pair whose genes are known as well as the records tell.
+///
+/// # Errors
+/// As [`pair_chances`].
+pub fn chances_of(
+    genes: &PairGenes<'_>,
+    wish: Option<&Target>,
+    clutch: &ClutchSize,
+    most: usize,
+) -> Result<PairChances, TargetTooTangled> {
+    let (pair, catalogue) = (&genes.belief, genes.belief.catalogue());
     let outcomes = pair.outcomes(most);
-    let asked = Asked { catalogue, pair: &pair, wish, doubted: pair.hatching_unknown() };
+    let asked = Asked { catalogue, pair, wish, doubted: pair.hatching_unknown() };
     let looks = outcomes.list.iter().map(|o| asked.look(o)).collect::<Result<_, _>>()?;
     let found = wish.map(|w| pair.outcomes_fitting(most, w)).transpose()?;
     let n_fitting = found.as_ref().map_or(0, |f| f.total);
@@ -105,7 +119,7 @@ pub fn pair_chances(
         n_fitting,
         hatching: pair.hatching(),
         unknown: unknown.transpose()?.unwrap_or(0.0),
-        copies: copies(catalogue, (sire, dam)),
+        copies: genes.copies.clone(),
         wish: wish.map(|w| asked.wish(w, clutch)).transpose()?,
         cautions: pair.cautions().into_iter().map(caution).collect(),
         eggs: clutch.mean(),

@@ -80,17 +80,24 @@ impl LocusChances {
     pub(super) fn states(&self, node: usize) -> Vec<f64> {
         let mut sum = vec![0.0; self.play.n_states()];
         for world in &self.worlds {
-            match world.run.places.get(node) {
-                Some(Place::Certain(state)) => sum[usize::from(*state)] += world.weight,
-                Some(Place::In(component, member)) => {
-                    let solved = &world.run.components[*component as usize];
-                    let chances = solved.of(*member as usize);
-                    sum.iter_mut().zip(chances).for_each(|(s, p)| *s += world.weight * p);
-                }
-                None => sum[0] += world.weight,
-            }
+            let states = self.states_in(world, node);
+            sum.iter_mut().zip(states).for_each(|(s, p)| *s += world.weight * p);
         }
         sum
+    }
+
+    fn states_in(&self, world: &World, node: usize) -> Vec<f64> {
+        let only = |state: usize| {
+            let is_it = |s: usize| f64::from(u8::from(s == state));
+            (0..self.play.n_states()).map(is_it).collect()
+        };
+        match world.run.places.get(node) {
+            Some(Place::Certain(state)) => only(usize::from(*state)),
+            Some(Place::In(component, member)) => {
+                world.run.components[*component as usize].of(*member as usize).to_vec()
+            }
+            None => only(0),
+        }
     }
 
     /// Chances of every state of [`InPlay::copies`] of an animal, by its place.
@@ -128,42 +135,79 @@ impl LocusChances {
     /// Joint chances of two animals, the product of both where they do not depend on each other.
     #[must_use]
     pub fn joint(&self, one: usize, other: usize) -> Vec<(Copies, Copies, f64)> {
+        self.joints(one, &[other]).pop().unwrap_or_default()
+    }
+
+    /// Joint chances of one animal with each of several.
+    #[must_use]
+    pub fn joints(&self, one: usize, others: &[usize]) -> Vec<Vec<(Copies, Copies, f64)>> {
         let n = self.play.n_states();
-        let mut sum = vec![0.0; n * n];
+        let mut sums = vec![vec![0.0; n * n]; others.len()];
         for world in &self.worlds {
-            let joint = self.joint_in(world, one, other);
-            sum.iter_mut().zip(joint).for_each(|(s, p)| *s += world.weight * p);
+            let joints = self.joints_in(world, one, others);
+            for (sum, joint) in sums.iter_mut().zip(joints) {
+                sum.iter_mut().zip(joint).for_each(|(s, p)| *s += world.weight * p);
+            }
         }
         let copies = &self.play.copies;
         let cell = |(at, p): (usize, f64)| (p > 0.0).then(|| (copies[at / n], copies[at % n], p));
-        sum.into_iter().enumerate().filter_map(cell).collect()
+        sums.into_iter().map(|sum| sum.into_iter().enumerate().filter_map(cell).collect()).collect()
     }
 
     /// Whether two animals are undecided and depend on each other.
     #[must_use]
     pub fn are_connected(&self, one: usize, other: usize) -> bool {
-        let same = |world: &World| {
+        self.worlds.iter().any(|world| {
             let place = |node: usize| world.run.places.get(node);
             matches!((place(one), place(other)), (Some(Place::In(a, _)), Some(Place::In(b, _))) if a == b)
-        };
-        self.worlds.len() > 1 || self.worlds.iter().any(same)
+        })
     }
 
-    fn joint_in(&self, world: &World, one: usize, other: usize) -> Vec<f64> {
-        let run = &world.run;
-        let (a, b) = (run.places.get(one), run.places.get(other));
-        if let (Some(Place::In(c, a)), Some(Place::In(d, b))) = (a, b)
-            && c == d
-        {
-            let solved = &run.components[*c as usize];
-            let group = &self.play.groups[world.value.min(self.play.groups.len() - 1)];
-            if let Some(joint) = solved.joint(group, &BUDGET, *a as usize, *b as usize) {
-                return joint;
+    /// Whether their chances are more than a product: connected, or through what is not known for
+    /// certain of the whole locus.
+    pub(crate) fn depend(&self, one: usize, other: usize) -> bool {
+        let is_open = |node: usize| {
+            let open = |w: &World| matches!(w.run.places.get(node), Some(Place::In(..)));
+            self.worlds.iter().any(open)
+        };
+        (self.worlds.len() > 1 && is_open(one) && is_open(other)) || self.are_connected(one, other)
+    }
+
+    fn joints_in(&self, world: &World, one: usize, others: &[usize]) -> Vec<Vec<f64>> {
+        let place = |node: usize| world.run.places.get(node).copied();
+        let mine = place(one);
+        let mut members = Vec::new();
+        for other in others {
+            if let (Some(Place::In(c, _)), Some(Place::In(d, member))) = (mine, place(*other))
+                && c == d
+            {
+                members.push(member as usize);
             }
         }
-        let alone = Self { worlds: vec![World { weight: 1.0, ..world.clone() }], ..self.clone() };
-        let (p, q) = (alone.states(one), alone.states(other));
-        p.iter().flat_map(|p| q.iter().map(move |q| p * q)).collect()
+        let group = &self.play.groups[world.value.min(self.play.groups.len() - 1)];
+        let mut exact = match mine {
+            Some(Place::In(component, member)) if !members.is_empty() => {
+                let solved = &world.run.components[component as usize];
+                solved.joints(group, &BUDGET, member as usize, &members)
+            }
+            _ => None,
+        }
+        .map(Vec::into_iter);
+        let p = self.states_in(world, one);
+        let product = |other: usize| {
+            let q = self.states_in(world, other);
+            p.iter().flat_map(|p| q.iter().map(move |q| p * q)).collect()
+        };
+        others
+            .iter()
+            .map(|other| match (mine, place(*other)) {
+                (Some(Place::In(c, _)), Some(Place::In(d, _))) if c == d => {
+                    let next = exact.as_mut().and_then(Iterator::next);
+                    next.unwrap_or_else(|| product(*other))
+                }
+                _ => product(*other),
+            })
+            .collect()
     }
 }
 

@@ -1,6 +1,6 @@
 //! One component of one locus, handed to the engine.
 
-use genetics::posterior::{Budget, Unanswered, posteriors};
+use genetics::posterior::{Budget, Unanswered, joints, posteriors};
 use genetics::{Evidence, LinkageGroup, Origin, Pedigree};
 
 use super::lineage::Parents;
@@ -108,17 +108,18 @@ impl Solved {
         self.chances.get(from..from + self.states).unwrap_or(&[])
     }
 
-    /// Joint chances of two members' states, the first one's outermost; none where there is no
-    /// exact answer.
-    pub fn joint(
+    /// Joint chances of one member's states with those of others, its own outermost; none where
+    /// there is no exact answer.
+    pub fn joints(
         &self,
         group: &LinkageGroup,
         budget: &Budget,
-        a: usize,
-        b: usize,
-    ) -> Option<Vec<f64>> {
+        one: usize,
+        others: &[usize],
+    ) -> Option<Vec<Vec<f64>>> {
         let pedigree = self.pedigree.as_ref()?;
-        let pair = genetics::posterior::joints(pedigree, group, &self.evidence, budget, &[(a, b)]);
-        pair.ok()?.first().map(|joint| joint.chances().to_vec())
+        let pairs: Vec<(usize, usize)> = others.iter().map(|other| (one, *other)).collect();
+        let all = joints(pedigree, group, &self.evidence, budget, &pairs).ok()?;
+        Some(all.iter().map(|joint| joint.chances().to_vec()).collect())
     }
 }

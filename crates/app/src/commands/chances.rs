@@ -2,11 +2,14 @@
 
 use std::fmt::Write;
 
-use answers::HerClutch;
-use answers::pair_chances::{LookShown, PairChances, pair_chances};
+use answers::pair_chances::{LookShown, PairChances, chances_of};
+use answers::pair_genes::{PairGenes, Side};
+use answers::{GeneBook, HerClutch};
+use genetics::Label;
 use records::Colony;
 use records::colony::Bearer;
 use serde_json::json;
+use sheets::catalogue_file::builtin;
 use sheets::codes::{has_form_of_code, near_codes};
 use sheets::shorthand::{self, target};
 use store::Store;
@@ -17,7 +20,7 @@ use crate::refusal::Refusal;
 use crate::{folder, genes};
 
 pub fn run(args: &Chances) -> Result<String, Refusal> {
-    let catalogue = sheets::catalogue_file::builtin();
+    let catalogue = builtin();
     let colony = colony(args)?;
     let told = |text: &str| told(colony.as_ref(), text);
     let read = |text: &str| {
@@ -37,20 +40,47 @@ pub fn run(args: &Chances) -> Result<String, Refusal> {
     let wish = wish.map_err(|q| {
         Refusal::new(q.to_string(), "--target", "Write it like \"clown and no spider\".")
     })?;
-    let labels = (&sire.label, &dam.label);
     let clutch = her_clutch(colony.as_ref(), &args.dam)
         .size_or(args.eggs)
         .map_err(|e| Refusal::new(e.to_string(), "--eggs", "Give a number a female can lay."))?;
-    let answer = pair_chances(catalogue, labels, wish.as_ref(), &clutch, args.most)
+    let pair = pair_genes(colony.as_ref(), (&args.sire, &sire.label), (&args.dam, &dam.label));
+    let answer = chances_of(&pair, wish.as_ref(), &clutch, args.most)
         .map_err(|e| Refusal::new(e.to_string(), "--target", "Ask for less at once."))?;
     let sides = [("sire", &args.sire), ("dam", &args.dam)];
     let unwritten: Vec<&str> =
         sides.iter().filter(|(_, text)| told(text).is_none()).map(|(side, _)| *side).collect();
     Ok(if args.ask.folder.json {
-        as_json(&answer, &unwritten)
+        as_json(&answer, &unwritten, &joint(&pair))
     } else {
         as_text(args, &answer, &unwritten)
     })
+}
+
+/// The genes of both, from all records for one that bears a code.
+fn pair_genes(
+    colony: Option<&Colony>,
+    (sire, his): (&str, &Label),
+    (dam, hers): (&str, &Label),
+) -> PairGenes<'static> {
+    let Some(colony) = colony else { return PairGenes::of_labels(builtin(), (his, hers)) };
+    let place = |code: &str| match colony.bearer(code, Some(colony.as_of.day)) {
+        Bearer::One(place) => Some(place),
+        _ => None,
+    };
+    let (him, her) = (place(sire), place(dam));
+    if him.is_none() && her.is_none() {
+        return PairGenes::of_labels(builtin(), (his, hers));
+    }
+    let chances = GeneBook::new(builtin()).answer(colony, &web::read_label);
+    let him = him.map_or(Side::Label(his), Side::Animal);
+    let her = her.map_or(Side::Label(hers), Side::Animal);
+    PairGenes::of(builtin(), &chances, (him, her))
+}
+
+/// Loci at which both are undecided and depend on each other.
+fn joint(pair: &PairGenes<'_>) -> Vec<&'static str> {
+    let name = |id: &genetics::LocusId| Some(builtin().locus(*id)?.name());
+    pair.joint.iter().filter_map(name).collect()
 }
 
 fn colony(args: &Chances) -> Result<Option<Colony>, Refusal> {
@@ -110,7 +140,7 @@ fn look(o: &LookShown) -> serde_json::Value {
     })
 }
 
-fn as_json(answer: &PairChances, unwritten: &[&str]) -> String {
+fn as_json(answer: &PairChances, unwritten: &[&str], joint: &[&str]) -> String {
     let looks: Vec<_> = answer.looks.iter().map(look).collect();
     let fitting: Vec<_> = answer.fitting.iter().map(look).collect();
     let cautions: Vec<_> =
@@ -141,6 +171,7 @@ fn as_json(answer: &PairChances, unwritten: &[&str]) -> String {
         "hatching": answer.hatching,
         "hatching_unknown": answer.unknown,
         "unwritten": unwritten,
+        "joint": joint,
     });
     format!("{whole}\n")
 }
@@ -177,7 +208,7 @@ fn as_text(args: &Chances, answer: &PairChances, unwritten: &[&str]) -> String {
     for side in unwritten {
         let _ = writeln!(
             text,
-            "\nNo genes of the {side} are written: reckoned as normal, without hets."
+            "\nNo genes of the {side} are written: reckoned by its relatives, and by what is common."
         );
     }
     for c in &answer.copies {

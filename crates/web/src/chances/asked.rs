@@ -1,5 +1,6 @@
 //! What the address asks: her, him, the wish, the eggs.
 
+use answers::pair_genes::Side;
 use genetics::Target;
 use records::Sex;
 use records::colony::Bearer;
@@ -217,6 +218,11 @@ impl Parent {
         }
     }
 
+    /// What its young are reckoned from: all records, or the label of one only thought of.
+    pub fn side(&self) -> Side<'_> {
+        self.place.map_or(Side::Label(&self.reading.label), Side::Animal)
+    }
+
     /// What is wrong with its sex for this side of the pair.
     pub fn wrong_sex(&self, view: &View, needed: Sex) -> Option<String> {
         let sex = view.colony.animals[self.place?].sex()?;
@@ -228,7 +234,7 @@ impl Parent {
     pub fn rests_on(&self, whose: &str) -> String {
         if self.genes.is_empty() {
             format!(
-                "No genes of {whose} are written: reckoned as normal, without hets. Write them if you know them."
+                "No genes of {whose} are written: reckoned by relatives, and by what is common. Write them if you know them"
             )
         } else {
             self.genes.clone()

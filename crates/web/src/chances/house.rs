@@ -1,11 +1,13 @@
 //! Every male of the house beside one female.
 
-use answers::pair_chances::pair_chances;
+use std::collections::HashMap;
+
+use answers::pair_chances::chances_of;
+use answers::pair_genes::{PairGenes, Side};
 use answers::suitors::Suitor;
 use answers::{ColonyKin, PairPlanned, Wanted, suitors};
 use askama::Template;
 use axum::response::Response;
-use genetics::Label;
 use records::RecordId;
 use records::words::Choice;
 use sheets::catalogue_file::builtin;
@@ -79,6 +81,9 @@ pub fn page(
 ) -> Response {
     let wish = Wish::of(query, view);
     let (clutch, problem) = Clutch::of(query, view, her.place);
+    let males = suitors(&view.colony);
+    let sides: Vec<Side<'_>> = males.iter().map(|m| Side::Animal(m.male)).collect();
+    let genes = PairGenes::of_dam(builtin(), &site.genes(&view.colony), her.side(), &sides);
     let asking = Asking {
         site,
         view,
@@ -88,8 +93,9 @@ pub fn page(
         clutch,
         plans: plans(site, view),
         kin: ColonyKin::of(&view.colony),
+        genes: males.iter().map(|m| m.male).zip(genes).collect(),
     };
-    let mut males = suitors(&view.colony);
+    let mut males = males;
     males.sort_by_key(|m| asking.order(m));
     let (large, small): (Vec<Suitor>, Vec<Suitor>) = males.into_iter().partition(|m| m.takes_part);
     let mut rows: Vec<Row> = large.iter().map(|m| asking.row(m)).collect();
@@ -141,6 +147,8 @@ struct Asking<'a> {
     clutch: Clutch,
     plans: Vec<PairPlanned>,
     kin: ColonyKin,
+    /// The genes of her with each male.
+    genes: HashMap<usize, PairGenes<'static>>,
 }
 
 /// Planned first choices, second choices, everybody else, then who is ruled out; each in rack order.
@@ -198,15 +206,18 @@ impl Asking<'_> {
             cautions: kin.caution.into_iter().collect(),
             asks: him.asks.clone(),
         };
-        if him.asks.is_empty() && self.her.asks.is_empty() {
-            self.reckon(&mut row, (&him.reading.label, &self.her.reading.label));
+        if let Some(genes) = self.genes.get(&suitor.male)
+            && him.asks.is_empty()
+            && self.her.asks.is_empty()
+        {
+            self.reckon(&mut row, genes);
         }
         row
     }
 
-    fn reckon(&self, row: &mut Row, labels: (&Label, &Label)) {
+    fn reckon(&self, row: &mut Row, genes: &PairGenes<'_>) {
         let wish = self.wish.target();
-        let answer = match pair_chances(builtin(), labels, wish, self.clutch.size(), RECKONED) {
+        let answer = match chances_of(genes, wish, self.clutch.size(), RECKONED) {
             Ok(answer) => answer,
             Err(why) => {
                 row.most = format!("Not reckoned: {why}.");

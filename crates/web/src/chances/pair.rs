@@ -1,7 +1,8 @@
 //! One female and one male: every look their young can have.
 
-use answers::clutch_expected::{ClutchShown, clutch_of_labels};
-use answers::pair_chances::{LookShown, PairChances, pair_chances};
+use answers::clutch_expected::{ClutchShown, clutch_expected};
+use answers::pair_chances::{LookShown, PairChances, chances_of};
+use answers::pair_genes::PairGenes;
 use answers::{ColonyKin, PairPlanned, Wanted};
 use askama::Template;
 use axum::response::Response;
@@ -73,6 +74,7 @@ struct Shown {
     clutch: String,
     expected: Option<String>,
     nest: Option<String>,
+    joint: Option<String>,
     is_thinned: bool,
     is_unsure: bool,
     hatching: String,
@@ -114,12 +116,16 @@ pub fn page(
     let (clutch, mut problem) = Clutch::of(query, view, her.place);
     let mut shown = None;
     if her.asks.is_empty() && him.asks.is_empty() {
-        let labels = (&him.reading.label, &her.reading.label);
-        match pair_chances(builtin(), labels, wish.target(), clutch.size(), MOST) {
+        let chances = site.genes(&view.colony);
+        let genes = PairGenes::of(builtin(), &chances, (him.side(), her.side()));
+        match chances_of(&genes, wish.target(), clutch.size(), MOST) {
             Ok(answer) => {
-                let eggs = (clutch.size(), clutch.hatch_rate());
-                let expected = clutch_of_labels(builtin(), labels, eggs, wish.target(), MOST);
-                shown = Some(show(&answer, query, &clutch, expected.ok().as_ref()));
+                let (eggs, rate) = (clutch.size(), clutch.hatch_rate());
+                let expected = clutch_expected(&genes.belief, eggs, rate, wish.target(), MOST);
+                shown = Some(Shown {
+                    joint: joint(&genes),
+                    ..show(&answer, query, &clutch, expected.ok().as_ref())
+                });
             }
             Err(why) => problem = Some(format!("Not reckoned: {why}.")),
         }
@@ -217,10 +223,23 @@ fn show(
             )
         }),
         nest: expected.and_then(|e| nest(&portions(&ordered.first(MARKED), e))),
+        joint: None,
         is_thinned: mix.is_thinned(),
         is_unsure: !mix.is_sure(),
         hatching: mix.said(),
     }
+}
+
+/// Where both are undecided and what one is depends on what the other is.
+fn joint(genes: &PairGenes<'_>) -> Option<String> {
+    let name = |id: &genetics::LocusId| Some(builtin().locus(*id)?.name());
+    let names: Vec<&str> = genes.joint.iter().filter_map(name).collect();
+    (!names.is_empty()).then(|| {
+        let names = names.join(", ");
+        format!(
+            "What the one carries of {names} depends on what the other does: reckoned together."
+        )
+    })
 }
 
 fn more_said(more: usize, fit: usize) -> String {
