@@ -193,7 +193,8 @@ pub struct Kin {
 /// Sire.
 #[derive(ClapArgs, Clone, Debug)]
 pub struct Sire {
-    /// The code of a clutch, or a female, for all her clutches; every clutch in doubt where left out.
+    /// The code of a clutch, or a female, for all her clutches; where left out, every clutch of this
+    /// season and the last whose father is in doubt.
     #[arg(value_name = "CLUTCH|FEMALE")]
     pub of: Option<String>,
     #[command(flatten)]

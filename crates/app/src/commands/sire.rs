@@ -10,7 +10,7 @@ use records::Colony;
 use records::colony::Bearer;
 use serde_json::{Value, json};
 use sheets::catalogue_file::builtin;
-use units::{Day, Probability};
+use units::{Day, Probability, Season};
 
 use crate::args::Sire;
 use crate::folder;
@@ -26,7 +26,7 @@ pub fn run(args: &Sire) -> Result<String, Refusal> {
     let (colony, _) = folder::colony(&store, &args.ask)?;
     let asked = match &args.of {
         Some(text) => clutches(&colony, text)?,
-        None => (0..colony.clutches.len()).rev().collect(),
+        None => lately(&colony),
     };
     let mut book = GeneBook::new(builtin());
     let mut answers: Vec<SireAnswer> = asked
@@ -42,13 +42,21 @@ pub fn run(args: &Sire) -> Result<String, Refusal> {
         return Ok(format!("{}\n", json!({"clutches": all})));
     }
     if answers.is_empty() {
-        return Ok("No clutch whose father is in question.\n".to_owned());
+        return Ok("No clutch of this season or the last whose father is in question.\n".to_owned());
     }
     let all = answers.iter();
     Ok(match &args.of {
         Some(_) => all.map(|answer| told.text(answer)).collect::<Vec<_>>().join("\n"),
         None => all.map(|answer| told.line(answer)).collect(),
     })
+}
+
+/// Clutches laid this season or the one before, the last first; without a day, they may have been.
+fn lately(colony: &Colony) -> Vec<usize> {
+    let opening = colony.season_opening();
+    let before = Season::holding(colony.season().opens() - 1, opening).opens();
+    let is_late = |at: &usize| colony.clutches[*at].laid.is_none_or(|day| day >= before);
+    (0..colony.clutches.len()).rev().filter(is_late).collect()
 }
 
 /// The clutch of that code, or all clutches of that female, the last first.

@@ -50,24 +50,26 @@ impl Cases {
             Parents::Pair(cases) => {
                 for (sire, dam, chance) in cases.iter().filter(|case| case.2 > 0.0) {
                     let case = Case { candidate, dam: *dam, chance: *chance };
-                    self.push(case, seen.group.young(*sire, *dam), &seen.young);
+                    self.push(case, seen.group.young(*sire, *dam), seen);
                 }
             }
             Parents::Alone(cases) => {
                 for (dam, chance) in cases.iter().filter(|case| case.1 > 0.0) {
                     let case = Case { candidate, dam: *dam, chance: *chance };
-                    self.push(case, seen.group.young_alone(*dam), &seen.young);
+                    self.push(case, seen.group.young_alone(*dam), seen);
                 }
             }
         }
     }
 
-    fn push(&mut self, case: Case, passed_on: &[(u16, f64)], young: &[Vec<f64>]) {
+    fn push(&mut self, case: Case, passed_on: &[(u16, f64)], seen: &GroupSeen<'_>) {
         self.cases.push(case);
+        let hatching = seen.hatching(passed_on);
         let given = |row: &Vec<f64>| {
-            passed_on.iter().map(|(state, p)| p * row[usize::from(*state)]).sum::<f64>()
+            let all: f64 = passed_on.iter().map(|(state, p)| p * row[usize::from(*state)]).sum();
+            all / hatching
         };
-        self.likelihoods.extend(young.iter().map(given));
+        self.likelihoods.extend(seen.young.iter().map(given));
     }
 
     pub(super) fn groups(&self) -> impl Iterator<Item = std::ops::Range<usize>> + '_ {

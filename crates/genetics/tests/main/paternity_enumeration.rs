@@ -19,6 +19,7 @@ struct Drawn {
     dam: Vec<f64>,
     sires: Vec<Vec<Vec<f64>>>,
     young: Vec<Vec<f64>>,
+    hatches: Option<Vec<f64>>,
 }
 
 const STATES: usize = 7;
@@ -31,9 +32,16 @@ fn drawn(candidates: usize, hatchlings: usize) -> impl Strategy<Value = Drawn> {
         any::<bool>(),
         row.clone(),
         prop::collection::vec(given, candidates),
-        prop::collection::vec(row, hatchlings),
+        prop::collection::vec(row.clone(), hatchlings),
+        prop::option::of(row),
     )
-        .prop_map(|(linked, dam, sires, young)| Drawn { linked, dam, sires, young })
+        .prop_map(|(linked, dam, sires, young, hatches)| Drawn {
+            linked,
+            dam,
+            sires,
+            young,
+            hatches,
+        })
 }
 
 /// Chances that sum to 1; the first state that fits where all weights are 0.
@@ -55,6 +63,7 @@ struct Table {
     dam: Vec<f64>,
     sires: Vec<Option<Vec<Vec<f64>>>>,
     young: Vec<Vec<f64>>,
+    hatches: Option<Vec<f64>>,
     group: LinkageGroup,
 }
 
@@ -75,7 +84,8 @@ impl Table {
         });
         let sires = sires.collect();
         let young = drawn.young.iter().map(|row| row[..n].to_vec()).collect();
-        Self { dam, sires, young, group }
+        let hatches = drawn.hatches.as_ref().map(|row| row[..n].to_vec());
+        Self { dam, sires, young, hatches, group }
     }
 
     fn seen(&self) -> GroupSeen<'_> {
@@ -89,7 +99,12 @@ impl Table {
             ),
             None => Parents::Alone(self.dam.iter().copied().enumerate().collect()),
         });
-        GroupSeen { group: &self.group, parents: parents.collect(), young: self.young.clone() }
+        GroupSeen {
+            group: &self.group,
+            parents: parents.collect(),
+            young: self.young.clone(),
+            hatches: self.hatches.clone(),
+        }
     }
 
     /// Likelihood of this group for one assignment: every state of the dam and, for each candidate
@@ -115,7 +130,11 @@ impl Table {
                         Some(_) => self.group.young(state(*place), d),
                         None => self.group.young_alone(d),
                     };
-                    chance *= young.iter().map(|(y, p)| p * row[usize::from(*y)]).sum::<f64>();
+                    let share = |row: &[f64]| {
+                        young.iter().map(|(y, p)| p * row[usize::from(*y)]).sum::<f64>()
+                    };
+                    let hatching = self.hatches.as_deref().map_or(1.0, share);
+                    chance *= share(row) / if hatching > 0.0 { hatching } else { 1.0 };
                 }
                 sum += chance;
             }
@@ -217,6 +236,7 @@ proptest! {
     #[test]
     fn one_sire_is_a_pedigree(drawn in drawn(1, 3)) {
         let mut drawn = drawn;
+        drawn.hatches = None;
         // A sire who does not depend on the dam.
         let first = drawn.sires[0][0].clone();
         drawn.sires[0].iter_mut().for_each(|row| row.clone_from(&first));
@@ -252,7 +272,7 @@ fn known_parents_by_counts() {
         [(0, 1), (1, 1), (2, 1), (1, 1)].map(|(s, d)| Parents::Pair(vec![(s, d, 1.0)])).into();
     let young: Vec<Vec<f64>> =
         (0..7).map(|i| vec![0.1 * f64::from(i), 0.9, 1.0 - 0.13 * f64::from(i)]).collect();
-    let seen = GroupSeen { group: &group, parents, young: young.clone() };
+    let seen = GroupSeen { group: &group, parents, young: young.clone(), hatches: None };
     let clutch = ClutchSeen::new(&[seen]).unwrap();
     let egg = |h: usize, s: usize| {
         group
@@ -286,6 +306,7 @@ fn refuses_what_does_not_fit() {
         group: &group,
         parents: vec![Parents::Alone(vec![(1, 1.0)])],
         young: vec![vec![1.0, 0.0, 0.0]],
+        hatches: None,
     };
     let with = |change: fn(&mut GroupSeen<'_>)| {
         let mut seen = sound.clone();
