@@ -3,6 +3,7 @@
 //! - `clutch_expected`: eggs and hatchlings of each kind, the chance to miss, the share that hatches.
 //! - `clutch_size`: the usual clutch, and hers.
 //! - `evenings`: females in doubt, locks that stand for long.
+//! - `every_pair`: one wish for every pair, sibs among them.
 //! - `family`: who is drawn in a family chart, and where the two sides of an animal meet.
 //! - `feeding`: who is due a meal, what to thaw, what to think of refused food.
 //! - `gene_reasons`: the sentences behind a chance, and the records behind these.
@@ -20,6 +21,7 @@
 mod clutch_expected;
 mod clutch_size;
 mod evenings;
+mod every_pair;
 mod family;
 mod feeding;
 mod gene_chances;
