@@ -24,7 +24,6 @@ const FEMALES: usize = 60;
 struct Dice(u64);
 
 impl Dice {
-    #[expect(clippy::cast_possible_truncation, reason = "31 bits")]
     fn below(&mut self, n: usize) -> usize {
         self.0 =
             self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
