@@ -13,7 +13,7 @@ pub fn read_label(text: &str) -> LabelRead {
     let reading = shorthand::read(text, builtin());
     let open = reading.open_loci(builtin());
     let questions = reading.questions.iter().map(Question::sentence).collect();
-    LabelRead { label: reading.label, open, questions }
+    LabelRead { label: reading.label, open, unsure: reading.unsure, questions }
 }
 
 /// The last answer with the colony it is of, and what the next one goes on from.

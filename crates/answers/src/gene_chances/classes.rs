@@ -122,6 +122,7 @@ impl Classes {
     pub fn name_genes(&self, class: u32, catalogue: &Catalogue, named: &mut Named) {
         let known = self.known(class);
         for read in known.written.genes.into_iter().chain(known.written.look) {
+            read.unsure.iter().for_each(|(gene, _)| named.add(*gene));
             for (locus, statement) in read.label.statements() {
                 for allele in alleles_named(catalogue, locus, statement) {
                     named.add(Gene { locus, allele });

@@ -15,6 +15,8 @@ pub struct LabelRead {
     /// Loci of which a word speaks that is not settled yet, such as those of all lines of axanthic:
     /// until it is answered nothing is known of them.
     pub open: Vec<LocusId>,
+    /// Genes that would be seen, and of which somebody is only so sure.
+    pub unsure: Vec<(Gene, ClaimedChance)>,
     /// What must be asked, as sentences.
     pub questions: Vec<String>,
 }
@@ -55,6 +57,8 @@ pub enum Seen {
     NotLooked,
     /// A word that may mean this locus is not settled.
     Open,
+    /// Seems to show this allele, with the keeper's own chance that it does.
+    Unsure(AlleleId, ClaimedChance),
     /// Cannot be judged beside another look.
     HiddenBy(LocusId, LookId),
     /// It looks so.
@@ -103,6 +107,10 @@ impl<'a> Written<'a> {
         let shown = self.both().find_map(|read| shown(catalogue, &read.label, at));
         if let Some(look) = shown {
             return Seen::Shows(look);
+        }
+        let mut unsure = self.both().flat_map(|read| &read.unsure);
+        if let Some((gene, chance)) = unsure.find(|(gene, _)| gene.locus == at) {
+            return Seen::Unsure(gene.allele, *chance);
         }
         if self.both().any(|read| read.open.contains(&at)) {
             return Seen::Open;

@@ -161,7 +161,7 @@ impl GeneChances {
             let look = match self.seen(catalogue, *young as usize, chances.play.id) {
                 Seen::Shows(look) => Some(look),
                 Seen::ShowsNothing => None,
-                Seen::NotLooked | Seen::Open | Seen::HiddenBy(..) => continue,
+                Seen::NotLooked | Seen::Open | Seen::Unsure(..) | Seen::HiddenBy(..) => continue,
             };
             let parents = self.lineage.parents[*young as usize];
             let mate = if parents.sire as usize == place { parents.dam } else { parents.sire };

@@ -54,7 +54,7 @@ impl RowMaker<'_> {
         } else {
             vec![1.0; self.play.n_states()]
         };
-        self.look(known.written, opening, &mut row);
+        self.look(known, opening, &mut row);
         for test in known.tests {
             self.test(test, &mut row);
         }
@@ -111,6 +111,15 @@ impl RowMaker<'_> {
             self.unlisted(known.place, gene, opening)
         });
         let population = self.population(&frequencies);
+        if let Seen::Unsure(allele, sure) = seen {
+            let those = |seen: bool| {
+                let of = |(p, c): (&f64, &Copies)| {
+                    if self.is_seen(c.genotype(), allele) == seen { *p } else { 0.0 }
+                };
+                normalised(population.iter().zip(&self.play.copies).map(of).collect())
+            };
+            return mixed(sure.chance().get(), &those(true), &those(false));
+        }
         // A claim that its own look speaks against is none: "het clown" on a label of before it was clown.
         let fits = |row: &Vec<f64>| match seen {
             Seen::Shows(look) => {
@@ -249,19 +258,27 @@ impl RowMaker<'_> {
         self.catalogue.locus(self.play.id).and_then(|locus| locus.entry(genotype).look)
     }
 
+    fn is_seen(&self, genotype: Genotype, allele: AlleleId) -> bool {
+        genotype.copies(allele) > 0 && self.look_of(genotype).is_some()
+    }
+
     fn can_come_from(&self, look: genetics::LookId, allele: AlleleId) -> bool {
         let locus = self.catalogue.locus(self.play.id);
         locus.is_some_and(|l| l.genotypes_with_look(Some(look)).any(|g| g.copies(allele) > 0))
     }
 
-    fn look(&self, written: Written<'_>, opening: Opening, row: &mut [f64]) {
-        let seen = written.seen(self.catalogue, self.play.id);
+    fn look(&self, known: &Known<'_>, opening: Opening, row: &mut [f64]) {
+        let seen = known.written.seen(self.catalogue, self.play.id);
         let least = if opening == Opening::Doubted { WRONG_LOOK } else { 0.0 };
         for (state, weight) in row.iter_mut().enumerate() {
             let genotype = self.play.genotype(state);
             let missed = self.catalogue.missed(self.play.id, genotype);
             let chance: f64 = match seen {
                 Seen::NotLooked | Seen::Open | Seen::HiddenBy(..) => continue,
+                // Of an animal without parents it is the whole of what is known: see `founder`.
+                Seen::Unsure(..) if known.is_founder => continue,
+                Seen::Unsure(allele, sure) if self.is_seen(genotype, allele) => sure.chance().get(),
+                Seen::Unsure(_, sure) => 1.0 - sure.chance().get(),
                 Seen::Shows(look) if self.look_of(genotype) == Some(look) => 1.0 - missed,
                 Seen::Shows(_) => 0.0,
                 Seen::ShowsNothing => missed,

@@ -148,6 +148,10 @@ impl Speaker<'_> {
                 "A word of its label is not settled: until it is, that counts for nothing here."
                     .to_owned()
             }
+            Seen::Unsure(allele, sure) => {
+                let gene = self.catalogue.gene_name(Gene { locus: at, allele });
+                format!("It seems to show {gene}, by {sure} sure.")
+            }
             Seen::HiddenBy(by, look) => {
                 format!("Beside {} this cannot be judged.", self.catalogue.look_name(by, look))
             }

@@ -186,6 +186,10 @@ impl Asked<'_> {
                 who.to_lowercase(),
                 self.catalogue.look_name(locus, look)
             ),
+            Seen::Unsure(allele, sure) => {
+                let gene = self.catalogue.gene_name(Gene { locus: at, allele });
+                format!("{who} seems to show {gene}, by {sure} sure.")
+            }
             Seen::Open => format!("A word of the label may mean {genes}; it is not settled."),
             Seen::NotLooked => return None,
         };
@@ -325,7 +329,7 @@ impl Asked<'_> {
                     }
                 }
                 Seen::ShowsNothing => judged += 1,
-                Seen::NotLooked | Seen::Open | Seen::HiddenBy(..) => {}
+                Seen::NotLooked | Seen::Open | Seen::Unsure(..) | Seen::HiddenBy(..) => {}
             }
         }
         if judged == 0 {

@@ -34,13 +34,21 @@ impl<'t> Reader<'t> {
             Modifier::No => Said::No(gene),
             Modifier::Percent(100.0) => one,
             Modifier::Percent(0.0) => Said::No(gene),
-            Modifier::Percent(_) | Modifier::Possible if !hidden(self.catalogue, gene) => {
-                let why = format!("one copy of {name} is seen: is it there or not?");
-                self.ask(at, why, vec![name.clone(), format!("no {name}")]);
+            Modifier::Possible if !hidden(self.catalogue, gene) => {
+                self.sure_or_not(at, &name, "one copy is seen: is it there or not?");
                 return end;
             }
             Modifier::Possible => Said::May(gene, None),
             Modifier::Percent(percent) => match ClaimedChance::percent(percent) {
+                Some(chance) if !hidden(self.catalogue, gene) => {
+                    // "66% het pastel" may be meant as a het: no such thing is there.
+                    if self.text.get(at.clone()).is_some_and(|t| t.to_lowercase().contains("het")) {
+                        self.sure_or_not(at, &name, "one copy is seen: is it there or not?");
+                    } else {
+                        self.unsure(gene, chance, at);
+                    }
+                    return end;
+                }
                 Some(chance) => Said::May(gene, Some(chance)),
                 None => {
                     let why =
@@ -49,17 +57,24 @@ impl<'t> Reader<'t> {
                     return end;
                 }
             },
+            Modifier::Doubtful if hidden(self.catalogue, gene) => {
+                let choices = [name.clone(), format!("no {name}"), format!("possible het {name}")];
+                self.ask(at, format!("is it {name} or not?"), choices.to_vec());
+                return end;
+            }
             Modifier::Doubtful => {
-                let mut choices = vec![name.clone(), format!("no {name}")];
-                if hidden(self.catalogue, gene) {
-                    choices.push(format!("possible het {name}"));
-                }
-                self.ask(at, format!("is it {name} or not?"), choices);
+                self.sure_or_not(at, &name, &format!("is it {name} or not?"));
                 return end;
             }
         };
         self.claims.push(Claim { locus: gene.locus, said, at });
         end
+    }
+
+    fn sure_or_not(&mut self, at: Range<usize>, name: &str, why: &str) {
+        let choices = [name.to_owned(), format!("no {name}"), format!("80% {name}")];
+        let why = format!("{why} Or say how sure you are of it");
+        self.ask(at, why, choices.to_vec());
     }
 
     /// "lesser/mojave": two alleles of one locus.
@@ -177,12 +192,18 @@ impl<'t> Reader<'t> {
     }
 }
 
-// "het clown 66%" and "het clown (66%)"; not "het clown 66% het piebald".
-pub(super) fn trailing_percent(
+// "het clown 66%" and "het clown (66%)", not "het clown 66% het piebald"; "pastel?".
+pub(super) fn trailing(
     tokens: &[Token],
     end: usize,
     modifier: Modifier,
 ) -> Option<(Modifier, usize)> {
+    if modifier == Modifier::Seen {
+        // "pastel?", but not "pastel ?clown".
+        let doubt = tokens.get(end).filter(|t| t.kind == Kind::Doubt)?;
+        let is_joined = end > 0 && tokens[end - 1].at.end == doubt.at.start;
+        return is_joined.then_some((Modifier::Doubtful, end + 1));
+    }
     if !matches!(modifier, Modifier::Het | Modifier::Possible) {
         return None;
     }

@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 use genetics::catalogue::Meaning;
-use genetics::{Catalogue, LocusId, Statement};
+use genetics::{Catalogue, ClaimedChance, Gene, LocusId, Statement};
 
 use super::claims::{Claim, Said, Together, hidden, together};
-use super::gene_words::trailing_percent;
+use super::gene_words::trailing;
 use super::phrase::{Found, Lead, Modifier, Span, lead_at, name_at};
 use super::reading::{Question, Reading, Remark, WrittenSex};
 use super::token::{Kind, Token, tokens};
@@ -140,7 +140,7 @@ impl<'t> Reader<'t> {
         let mut end = found.end;
         match found.meaning {
             Meaning::Gene(gene) => {
-                let trailing = trailing_percent(self.tokens, end, lead.modifier);
+                let trailing = trailing(self.tokens, end, lead.modifier);
                 let modifier = trailing.map_or(lead.modifier, |(modifier, _)| modifier);
                 end = trailing.map_or(end, |(_, end)| end);
                 if trailing.is_some() {
@@ -223,6 +223,13 @@ impl<'t> Reader<'t> {
         }
         self.out.questions.sort_by_key(|q| q.at.start);
         self.out
+    }
+
+    /// A gene that would be seen, and that is seen with some doubt.
+    pub(super) fn unsure(&mut self, gene: Gene, chance: ClaimedChance, at: Range<usize>) {
+        self.out.unsure.retain(|(known, _)| known.locus != gene.locus);
+        self.out.unsure.push((gene, chance));
+        self.remark(at, "seen, but not for sure");
     }
 
     fn settle(&mut self, locus: LocusId, claims: &[Claim]) {

@@ -4,7 +4,7 @@ use std::fmt;
 use std::ops::Range;
 
 use genetics::catalogue::Meaning;
-use genetics::{Catalogue, Label, LocusId};
+use genetics::{Catalogue, ClaimedChance, Gene, Label, LocusId};
 
 /// Something that needs the keeper's answer.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -71,6 +71,9 @@ pub enum WrittenSex {
 pub struct Reading {
     /// All that was understood; final only where nothing is asked.
     pub label: Label,
+    /// Genes that would be seen, and that somebody is only so sure to see: "80% pastel". The label
+    /// says nothing of them.
+    pub unsure: Vec<(Gene, ClaimedChance)>,
     /// What must be answered first.
     pub questions: Vec<Question>,
     /// Words that are no genes.

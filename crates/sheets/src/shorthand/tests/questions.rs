@@ -13,6 +13,9 @@ const ASKED: &[(&str, &str, &str)] = &[
     ("bp", "bp", "black pastel"),
     ("?? pastel", "?? pastel", "no pastel"),
     ("possible pastel", "possible pastel", "pastel"),
+    ("maybe pastel", "maybe pastel", "80% pastel"),
+    ("pastel? enchi", "pastel?", "80% pastel"),
+    ("pastel ?clown", "?clown", "possible het clown"),
     ("66% het pastel", "66% het pastel", "pastel"),
     ("66% het red axanthic", "66% het red axanthic", "het red axanthic"),
     ("pastle", "pastle", "pastel"),
@@ -97,4 +100,15 @@ fn what_is_understood_beside_a_question_is_kept() {
     let reading = read("pastel zebra het clown", &BUILTIN);
     assert_eq!(crate::shorthand::write(&reading.label, &BUILTIN), "pastel het clown");
     assert!(reading.settled().is_err());
+}
+
+/// A gene that is seen with some doubt is no question, and the label says nothing of it.
+#[test]
+fn how_sure_somebody_is_of_a_look() {
+    let reading = read("80% pastel Enchi 66% het clown", &BUILTIN);
+    assert_eq!(reading.questions, []);
+    let pastel = BUILTIN.gene("pastel").unwrap();
+    let chance = genetics::ClaimedChance::percent(80.0).unwrap();
+    assert_eq!(reading.unsure, [(pastel, chance)]);
+    assert_eq!(reading.label.statement(pastel.locus), None);
 }
