@@ -1,7 +1,7 @@
 //! Posteriors that are drawn because the exact answer is too wide: every founder may carry.
 //!
-//! `PYTHON=/path/to/python cargo bench -p clutchwright-genetics --bench sampled`, any Python 3. Two
-//! threads. Prints the time from evidence to posteriors, the largest standard error it claims and
+//! `PYTHON=/path/to/python cargo bench -p clutchwright-genetics --bench sampled [-- N]`, any Python 3;
+//! N: only collections of so many animals. Two threads. Prints the time from evidence to posteriors, the largest standard error it claims and
 //! the one that 95 of 100 animals stay under. Where the exact answer is feasible it is made to draw
 //! by a small budget, and the true errors stand beside: the largest, the root mean square in
 //! standard errors, and the share of chances within two of them.
@@ -32,7 +32,12 @@ struct Collection {
 
 fn main() -> Result<(), Box<dyn Error>> {
     let mut out = std::io::stdout().lock();
+    let asked = std::env::args().find_map(|argument| argument.parse::<usize>().ok());
+    let is_asked = |animals: usize| asked.is_none_or(|n| n == animals);
     for (animals, alleles, mode, frequency, is_feasible) in CASES {
+        if !is_asked(animals) {
+            continue;
+        }
         let collection = read(&made(animals, alleles, mode, frequency)?, alleles)?;
         let entries = if is_feasible { 1 << 12 } else { Budget::default().table_entries };
         let budget = Budget { table_entries: entries, sampling: Some(Sampling::default()) };

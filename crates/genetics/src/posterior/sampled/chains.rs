@@ -59,11 +59,7 @@ impl Chains {
             let to = &mut self.slices[slice.to.clone()];
             for (l, from) in offsets(&self.states, &slice.cut).into_iter().enumerate() {
                 let numbers = &slice.numbers[from..from + to.len()];
-                if slice.is_first {
-                    to.iter_mut().zip(numbers).for_each(|(t, x)| t[l] = *x);
-                } else {
-                    to.iter_mut().zip(numbers).for_each(|(t, x)| t[l] *= x);
-                }
+                to.iter_mut().zip(numbers).for_each(|(t, x)| t[l] = *x);
             }
         }
         let table = &mut self.tables[step.table.clone()];

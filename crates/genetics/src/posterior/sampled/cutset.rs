@@ -5,13 +5,18 @@
 //! once would be stuck for ever. Later cutsets therefore spare the tables that no cutset has left
 //! whole so far, and go on until every table is whole in one of them or there are [`MOST`].
 
+use std::cmp::Reverse;
+
 use super::graph::Graph;
 use super::random::SplitMix;
 
-/// Fewest cutsets, where any is needed.
+/// Fewest cutsets, where any is needed: more of them reach more of what must change together.
 const FEWEST: usize = 8;
-/// Most cutsets.
-const MOST: usize = 16;
+/// Most cutsets, but for those without which somebody would never move.
+const MOST: usize = 12;
+
+/// Whom to hold last, if at all: the higher, the later.
+type Spared = u8;
 
 /// Cutsets as marks on the unknowns, such that no table over the free ones has more than `cap`
 /// numbers. One without marks if nobody need be held.
@@ -22,37 +27,41 @@ pub(super) fn choose(
     seeds: &mut SplitMix,
 ) -> Vec<Vec<bool>> {
     let whole = Graph::new(sizes, scopes.iter().copied());
-    let first = cut(whole.clone(), cap, &vec![false; sizes.len()]);
+    // Alone, everybody's table is small enough.
+    let cap = sizes.iter().fold(cap, |cap, size| cap.max(u64::from(*size)));
+    let first = cut(whole.clone(), cap, &vec![0; sizes.len()]);
     if !first.contains(&true) {
         return vec![first];
     }
+    let mut stuck = first.clone();
     let mut cutsets = vec![first];
     let mut open: Vec<&[u32]> = scopes.to_vec();
-    while cutsets.len() < MOST {
+    loop {
         let last = &cutsets[cutsets.len() - 1];
         open.retain(|scope| scope.iter().any(|u| last[*u as usize]));
-        if open.is_empty() && cutsets.len() >= FEWEST {
-            break;
+        stuck.iter_mut().zip(last).for_each(|(stuck, is_cut)| *stuck &= is_cut);
+        let never = stuck.iter().position(|stuck| *stuck);
+        let enough = cutsets.len() >= FEWEST && open.is_empty() || cutsets.len() >= MOST;
+        if enough && never.is_none() {
+            return cutsets;
         }
-        let spared = spare(if open.is_empty() { scopes } else { &open }, sizes.len(), seeds);
+        let mut spared = spare(if open.is_empty() { scopes } else { &open }, sizes.len(), seeds);
+        spared.iter_mut().zip(&stuck).for_each(|(s, stuck)| *s = (*s).max(2 * u8::from(*stuck)));
+        if let Some(never) = never {
+            spared[never] = 3;
+        }
         cutsets.push(cut(whole.clone(), cap, &spared));
     }
-    // Who would never move gets a cutset that spares it; alone, its table is small enough.
-    while let Some(stuck) = (0..sizes.len()).find(|u| cutsets.iter().all(|cut| cut[*u])) {
-        let spared: Vec<bool> = (0..sizes.len()).map(|u| u == stuck).collect();
-        cutsets.push(cut(whole.clone(), cap.max(u64::from(sizes[stuck])), &spared));
-    }
-    cutsets
 }
 
-// Marks whole scopes, at random, until half of the unknowns are marked.
-fn spare(scopes: &[&[u32]], n: usize, seeds: &mut SplitMix) -> Vec<bool> {
+// Whole scopes, at random, until half of the unknowns are among them.
+fn spare(scopes: &[&[u32]], n: usize, seeds: &mut SplitMix) -> Vec<Spared> {
     let mut scopes = scopes.to_vec();
-    let (mut spared, mut count) = (vec![false; n], 0);
+    let (mut spared, mut count) = (vec![0; n], 0);
     while count * 2 < n && !scopes.is_empty() {
         let scope = scopes.swap_remove(seeds.below(scopes.len()));
         for unknown in scope {
-            count += usize::from(!std::mem::replace(&mut spared[*unknown as usize], true));
+            count += usize::from(std::mem::replace(&mut spared[*unknown as usize], 1) == 0);
         }
     }
     spared
@@ -60,14 +69,14 @@ fn spare(scopes: &[&[u32]], n: usize, seeds: &mut SplitMix) -> Vec<bool> {
 
 // Greedy: sums out what is cheap, and when nothing is, holds the one that is bound to most others,
 // a spared one only if no other is left.
-fn cut(mut graph: Graph, cap: u64, spared: &[bool]) -> Vec<bool> {
+fn cut(mut graph: Graph, cap: u64, spared: &[Spared]) -> Vec<bool> {
     let mut is_cut = vec![false; spared.len()];
     while let Some((weight, cheapest)) = graph.cheapest() {
         if weight <= cap {
             graph.sum_out(cheapest);
             continue;
         }
-        let bound = |u: &u32| (!spared[*u as usize], graph.around(*u).len());
+        let bound = |u: &u32| (Reverse(spared[*u as usize]), graph.around(*u).len());
         let Some(victim) = graph.left().max_by_key(bound) else { break };
         graph.condition(victim);
         is_cut[victim as usize] = true;

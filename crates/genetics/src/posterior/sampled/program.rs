@@ -3,6 +3,9 @@
 use super::graph::Graph;
 use super::table::{Table, entries, n_entries, strides};
 
+/// Tables that are cut are multiplied beforehand up to so many numbers: one look-up instead of many.
+const MOST_HELD: usize = 512;
+
 /// Unknowns with how far the table moves with one step of each.
 pub(super) type Strides = Vec<(u32, u32)>;
 
@@ -36,8 +39,6 @@ pub(super) struct Slice {
     pub(super) numbers: Vec<f64>,
     pub(super) cut: Strides,
     pub(super) to: std::ops::Range<usize>,
-    /// Whether it is the first to go there; others multiply.
-    pub(super) is_first: bool,
 }
 
 /// Something to multiply a table by.
@@ -78,8 +79,10 @@ impl Program {
             let step = layout.step(place, &mut program.lengths);
             program.steps.push(step);
         }
-        for table in tables {
-            program.bind(&layout, table);
+        for (place, held) in layout.bind(tables, &mut program.steps).into_iter().enumerate() {
+            for table in held {
+                program.slice(&layout, place, &table);
+            }
         }
         for place in 0..layout.scopes.len() {
             let Some((above, _)) = program.steps[place].above else { continue };
@@ -92,34 +95,20 @@ impl Program {
         program
     }
 
-    fn bind(&mut self, layout: &Layout<'_>, table: &Table) {
+    // Adds a table that is cut, its cut unknowns outermost.
+    fn slice(&mut self, layout: &Layout<'_>, place: usize, table: &Table) {
         let (cut, free) = layout.split(&table.scope);
-        let Some(place) = free.iter().map(|u| layout.position[*u as usize]).min() else { return };
-        let scope = &layout.scopes[place];
-        let step = &mut self.steps[place];
-        if cut.is_empty() {
-            let places = entries(scope, &table.scope, layout.sizes);
-            step.base.iter_mut().zip(places).for_each(|(b, at)| *b *= table.numbers[at as usize]);
-            return;
-        }
         let turned: Vec<u32> = cut.iter().chain(&free).copied().collect();
         let places = entries(&turned, &table.scope, layout.sizes);
         let numbers = places.iter().map(|at| table.numbers[*at as usize]).collect();
         let by = strides(&turned, layout.sizes);
-        let places = entries(scope, &free, layout.sizes);
-        let same = step.inputs.iter().find(|input| input.places == places);
-        let to = match same {
-            Some(input) => input.from.clone(),
-            None => {
-                let from = self.lengths[2];
-                self.lengths[2] += n_entries(&free, layout.sizes);
-                let from = from..self.lengths[2];
-                step.inputs.push(Input { is_slice: true, from: from.clone(), places });
-                from
-            }
-        };
-        let is_first = !step.slices.iter().any(|slice| slice.to == to);
-        step.slices.push(Slice { numbers, cut: cut.into_iter().zip(by).collect(), to, is_first });
+        let from = self.lengths[2];
+        self.lengths[2] += n_entries(&free, layout.sizes);
+        let to = from..self.lengths[2];
+        let places = entries(&layout.scopes[place], &free, layout.sizes);
+        let step = &mut self.steps[place];
+        step.inputs.push(Input { is_slice: true, from: to.clone(), places });
+        step.slices.push(Slice { numbers, cut: cut.into_iter().zip(by).collect(), to });
     }
 }
 
@@ -140,6 +129,48 @@ impl<'a> Layout<'a> {
             layout.scopes.push(scope);
         }
         layout
+    }
+
+    // Multiplies tables that are free into their steps; gives those that are cut, of each step.
+    fn bind(&self, tables: &[Table], steps: &mut [Step]) -> Vec<Vec<Table>> {
+        let mut held: Vec<Vec<Table>> = self.scopes.iter().map(|_| Vec::new()).collect();
+        let mut tables: Vec<(&Table, Vec<u32>, Vec<u32>)> = tables
+            .iter()
+            .map(|table| {
+                let (cut, free) = self.split(&table.scope);
+                (table, cut, free)
+            })
+            .collect();
+        tables.sort_by_key(|(_, _, free)| std::cmp::Reverse(free.len()));
+        for (table, cut, free) in tables {
+            let Some(place) = free.iter().map(|u| self.position[*u as usize]).min() else {
+                continue;
+            };
+            if cut.is_empty() {
+                let places = entries(&self.scopes[place], &table.scope, self.sizes);
+                let base = steps[place].base.iter_mut().zip(places);
+                base.for_each(|(b, at)| *b *= table.numbers[at as usize]);
+            } else {
+                self.hold(&mut held[place], table, &free);
+            }
+        }
+        held
+    }
+
+    // Into one that has all its free unknowns, if that does not grow too large.
+    fn hold(&self, held: &mut Vec<Table>, table: &Table, free: &[u32]) {
+        for other in held.iter_mut().filter(|o| free.iter().all(|u| o.scope.contains(u))) {
+            let more = table.scope.iter().filter(|u| !other.scope.contains(u));
+            let union: Vec<u32> = other.scope.iter().chain(more).copied().collect();
+            if n_entries(&union, self.sizes) <= MOST_HELD {
+                let mut both = Table::even(union, self.sizes);
+                both.multiply(other, self.sizes);
+                both.multiply(table, self.sizes);
+                *other = both;
+                return;
+            }
+        }
+        held.push(table.clone());
     }
 
     fn split(&self, scope: &[u32]) -> (Vec<u32>, Vec<u32>) {
