@@ -94,6 +94,14 @@ fn without_nights_there_is_stored_sperm_and_without_that_a_stranger() {
     let all = candidates(&colony, &colony.clutches[1]);
     near(of(&all, &colony, "unknown").prior, 0.998);
     assert_eq!(all.len(), 2);
+    // The sire written beside a young is the keeper's word as well.
+    let mut young = Added::with_code(Code::new("C26-2-1").unwrap());
+    (young.hatched, young.dam, young.sire) = (Some(day("2026-05-14")), Some(alone), Some(one));
+    room.on("2026-05-14", Fact::Added(young));
+    let colony = room.on_evening_of("2026-05-20");
+    let all = candidates(&colony, &colony.clutches[1]);
+    assert!(of(&all, &colony, "M1").credited);
+    near(of(&all, &colony, "M1").prior, 1.0 - 0.01 - 0.002);
 }
 
 const PAGE: &str = include_str!("../../../docs/methods/sire.md");

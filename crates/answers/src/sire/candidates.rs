@@ -53,7 +53,8 @@ const LONGEST_TO_LAYING: i32 = 90;
 ///
 /// A night counts as far as it counts as a mating (settings `lock_seen_counts` and others), half of
 /// that for every 60 nights that it lies before ovulation. Males of the season before share the
-/// chance of stored sperm by the same count. A male the keeper credits counts for one lock seen more.
+/// chance of stored sperm by the same count. A male the keeper credits with the clutch, or with its
+/// young, counts for one lock seen more.
 #[must_use]
 pub fn candidates(colony: &Colony, clutch: &Clutch) -> Vec<Candidate> {
     let force = settings::in_force(colony);
@@ -64,7 +65,8 @@ pub fn candidates(colony: &Colony, clutch: &Clutch) -> Vec<Candidate> {
     let laid = laid(colony, clutch).unwrap_or_else(|| ovulated + OVULATION_BEFORE_LAYING);
     let count = Count { colony, female: clutch.female, ovulated, locks: &force.rules.lock_weights };
     let mut now = count.between(opens, laid);
-    if let Some(credited) = clutch.sire {
+    let of_young = || clutch.young.iter().find_map(|young| colony.animals[*young].sire);
+    if let Some(credited) = clutch.sire.or_else(of_young) {
         now.credit(credited, force.rules.lock_weights.seen.get());
     }
     let mut stored = count.between(before, opens - 1);
