@@ -12,6 +12,7 @@ mod apart;
 mod carriers;
 mod clashes;
 mod classes;
+mod doubtful;
 mod in_play;
 mod labels;
 mod lineage;
@@ -31,7 +32,9 @@ use genetics::posterior::Budget;
 use genetics::{Catalogue, LocusId};
 use records::Colony;
 
-pub use answer::{Clash, GeneChances, GenotypeChance, LikelyCarrier, LocusChances, Who};
+pub use answer::{
+    Clash, GeneChances, GenotypeChance, LikelyCarrier, LocusChances, SireShare, SireWeighed, Who,
+};
 pub use clashes::{Blamed, GeneClash, Instead, WayOut, may_be_mislabelled, of_animal};
 pub use in_play::InPlay;
 pub use labels::{Claimed, LabelRead, LabelReader, Seen};
@@ -41,10 +44,12 @@ pub use said::{Speaker, chances_said, claim_said, genotype_said};
 use crate::settings::{self, GeneRules};
 use carriers::Carriers;
 use classes::Classes;
+use doubtful::Combinations;
 use in_play::Named;
 use lineage::Lineage;
 use locus_book::{Asked, LocusBook};
 use rows::RowMaker;
+use weigh::Answered;
 
 /// Most numbers that the tables of one component may hold: 32 MB. Our choice: a wider one would
 /// keep a page waiting for seconds, and drawing would too.
@@ -79,18 +84,23 @@ impl<'c> GeneBook<'c> {
         let lineage = Lineage::of(colony);
         let class_of = self.class_of(colony, &lineage, read);
         self.open_loci(&class_of);
+        let combinations = Combinations::of(colony, &lineage);
+        let mut lineages = combinations.lineages(colony, &lineage);
         let Self { catalogue, classes, rules, carriers, loci } = self;
         let one = |book: &mut LocusBook| {
             let play = Arc::clone(&book.play);
             let maker = RowMaker { catalogue, rules, carriers, play: &play };
             let asked =
-                Asked { lineage: &lineage, classes, class_of: &class_of, maker, budget: &BUDGET };
+                |lineage| Asked { lineage, classes, class_of: &class_of, maker, budget: &BUDGET };
+            let asked: Vec<Asked<'_>> = lineages.iter().map(asked).collect();
             weigh::locus(book, &asked)
         };
         let answers = side_by_side(loci.values_mut().collect(), colony.animals.len(), &one);
         let texts = class_of.iter().map(|class| classes.texts(*class)).collect();
         let unread = carriers.unread.clone();
-        GeneChances::new(lineage, answers, texts, unread)
+        let (best, loci, sires) = combinations.weigh(&lineages, answers);
+        let lineage = lineages.swap_remove(best);
+        GeneChances::new(lineage, loci, texts, unread).with_sires(sires, combinations.is_cut)
     }
 
     /// Begins anew where a setting changed that every row rests on.
@@ -144,8 +154,8 @@ const MANY: usize = 500;
 fn side_by_side(
     books: Vec<&mut LocusBook>,
     animals: usize,
-    one: &(dyn Fn(&mut LocusBook) -> LocusChances + Sync),
-) -> Vec<LocusChances> {
+    one: &(dyn Fn(&mut LocusBook) -> Answered + Sync),
+) -> Vec<Answered> {
     let threads = std::thread::available_parallelism().map_or(1, usize::from).min(8);
     if animals < MANY || threads < 2 {
         return books.into_iter().map(one).collect();
@@ -159,7 +169,7 @@ fn side_by_side(
         }
         done
     };
-    let mut all: Vec<(usize, LocusChances)> = std::thread::scope(|scope| {
+    let mut all: Vec<(usize, Answered)> = std::thread::scope(|scope| {
         let others: Vec<_> = (1..threads).map(|_| scope.spawn(work)).collect();
         let mut all = work();
         for other in others {

@@ -399,3 +399,72 @@ fn a_look_that_is_seen_with_some_doubt() {
     let k1 = house.carries("K1", "pastel");
     assert!((0.8..0.805).contains(&k1), "{k1}");
 }
+
+/// A clutch with a dam, two males before it and nobody credited; its young.
+fn shared_clutch(looks: &[&str]) -> House {
+    let mut house = trusting(&[
+        ("M1", "pastel", ""),
+        ("M2", "normal", ""),
+        ("F1", "clown", ""),
+        ("M3", "clown", ""),
+    ]);
+    let (m1, m2, f1) = (house.id("M1"), house.id("M2"), house.id("F1"));
+    for night in 1..=4 {
+        house.room.placed(m1, f1, &format!("2022-01-0{night}"));
+        house.room.placed(m2, f1, &format!("2022-01-1{night}"));
+    }
+    let laid = records::facts::Laid {
+        female: f1,
+        sire: None,
+        clutch: None,
+        eggs: None,
+        slugs: None,
+        mass: None,
+        kept: None,
+    };
+    house.room.on("2022-05-02", Fact::Laid(laid));
+    for (at, look) in looks.iter().enumerate() {
+        house.add(&format!("H{at}"), look, "- x F1");
+    }
+    house
+}
+
+/// The sires' chances are those of prior times likelihood; what one young shows moves its siblings
+/// at every locus.
+#[test]
+fn a_sire_in_doubt_joins_all_loci() {
+    let sires = |house: &House| {
+        let (chances, codes) = house.answer();
+        assert!(!chances.are_sires_cut);
+        let of = |who: Who| match who {
+            Who::Animal(place) => codes[place].clone(),
+            _ => "unknown".to_owned(),
+        };
+        let all = chances.sires[0].sires.clone();
+        all.into_iter().map(|s| (of(s.who), s.prior, s.chance)).collect::<Vec<_>>()
+    };
+    let chance = |all: &[(String, f64, f64)], code: &str| {
+        all.iter().find(|(who, ..)| who == code).map_or(0.0, |(_, _, chance)| *chance)
+    };
+    // Two normal young: half of M1's are, nearly all of M2's.
+    let normal = sires(&shared_clutch(&["normal", "normal"]));
+    let (m1, m2) = (
+        normal.iter().find(|s| s.0 == "M1").unwrap(),
+        normal.iter().find(|s| s.0 == "M2").unwrap(),
+    );
+    let missed = 0.5 + 0.5 * 0.01;
+    let by_hand = m1.1 * missed * missed / m2.1;
+    assert!((m1.2 / m2.2 / by_hand - 1.0).abs() < 1e-3, "{normal:?} {by_hand}");
+    // A pastel among them: M1's, but for a stranger's.
+    let pastel = sires(&shared_clutch(&["normal", "pastel"]));
+    assert!(chance(&pastel, "M1") > 0.99 && chance(&pastel, "M2") < 0.01, "{pastel:?}");
+    // M2 is found to carry albino: the young carry it as far as they are his.
+    let mut tested = shared_clutch(&["normal", "normal"]);
+    tested.set("lab_error", "0");
+    tested.set("unknown_parents_carry", "no");
+    tested.set("carrier_chances", "M2 albino = 20 %");
+    tested.tested("M2", "albino", LabFound::OneCopy);
+    let m2 = chance(&sires(&tested), "M2");
+    close(tested.carries("H0", "albino"), m2 / 2.0);
+    assert!(m2 > 0.5, "{m2}");
+}

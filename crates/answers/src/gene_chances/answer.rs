@@ -211,6 +211,26 @@ impl LocusChances {
     }
 }
 
+/// A possible sire of a clutch whose sire is in doubt.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SireShare {
+    /// Who.
+    pub who: Who,
+    /// His chance before the young were looked at.
+    pub prior: f64,
+    /// His chance by all records.
+    pub chance: f64,
+}
+
+/// A clutch whose sire is in doubt, with what came out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SireWeighed {
+    /// Its place in the colony.
+    pub clutch: usize,
+    /// Its possible sires, the likeliest beforehand first.
+    pub sires: Vec<SireShare>,
+}
+
 /// The chance of every genotype of every animal of a colony.
 #[derive(Clone, Debug)]
 pub struct GeneChances {
@@ -220,6 +240,11 @@ pub struct GeneChances {
     texts: Vec<[Option<Arc<LabelRead>>; 2]>,
     /// What the setting `carrier_chances` names that is neither a hidden gene nor an animal.
     pub unread_carriers: Vec<String>,
+    /// Clutches whose sire is in doubt: their young are reckoned over all of them.
+    pub sires: Vec<SireWeighed>,
+    /// Whether there were too many combinations of sires: some clutches then stand with their
+    /// likeliest sire alone.
+    pub are_sires_cut: bool,
 }
 
 impl GeneChances {
@@ -229,7 +254,12 @@ impl GeneChances {
         texts: Vec<[Option<Arc<LabelRead>>; 2]>,
         unread_carriers: Vec<String>,
     ) -> Self {
-        Self { lineage, loci, texts, unread_carriers }
+        let sires = Vec::new();
+        Self { lineage, loci, texts, unread_carriers, sires, are_sires_cut: false }
+    }
+
+    pub(super) fn with_sires(self, sires: Vec<SireWeighed>, are_sires_cut: bool) -> Self {
+        Self { sires, are_sires_cut, ..self }
     }
 
     /// One locus, where it is in play.

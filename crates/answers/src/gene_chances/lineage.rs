@@ -59,7 +59,12 @@ impl Lineage {
             let own = |parent: &usize| *parent != place;
             let (sire, dam) = (sire.filter(own), dam.filter(own).filter(|dam| Some(*dam) != sire));
             let mut another = |known: usize| {
-                let litter = (count(known), clutch, animal.clutch.as_deref(), animal.hatched);
+                let told = if clutch.is_some() {
+                    (None, None)
+                } else {
+                    (animal.clutch.as_deref(), animal.hatched)
+                };
+                let litter = (count(known), clutch, told.0, told.1);
                 // Without a clutch or a day nothing says that two have the same unknown parent.
                 let is_told =
                     clutch.is_some() || animal.clutch.is_some() || animal.hatched.is_some();
@@ -79,9 +84,14 @@ impl Lineage {
             made.recorded.push(u8::from(sire.is_some()) + u8::from(dam.is_some()));
         }
         made.parents.resize(n_nodes as usize, Parents::NONE);
-        made.break_circles();
-        made.settle(colony);
+        made.again(colony);
         made
+    }
+
+    /// Puts everything in order that follows from the parents.
+    pub fn again(&mut self, colony: &Colony) {
+        self.break_circles();
+        self.settle(colony);
     }
 
     /// Number of nodes.

@@ -5,7 +5,7 @@ use genetics::{Catalogue, LocusId, LookId};
 use records::facts::Tested;
 use records::{Colony, RecordId};
 
-use super::answer::{Clash, GeneChances, GenotypeChance, LocusChances, Who};
+use super::answer::{Clash, GeneChances, GenotypeChance, LocusChances, SireWeighed, Who};
 use super::labels::{Claimed, Seen};
 use super::weigh::who;
 
@@ -71,6 +71,8 @@ pub enum Because {
     Claim(ClaimShown),
     /// What a parent is.
     Parent(ParentShown),
+    /// Its sire is in doubt.
+    Sires(SireWeighed),
     /// Neither parent is recorded, and no claim sets its chances.
     NoParents,
     /// What its young show.
@@ -125,7 +127,10 @@ impl GeneChances {
         let is_claimed = claim.is_some();
         all.extend(claim.map(Because::Claim));
         if !is_plain || chances.clash.is_some() {
-            all.extend(self.parents(place, chances).map(Because::Parent));
+            let doubt = self.sires_of(colony, place);
+            let is_told = |p: &ParentShown| doubt.is_none() || !p.is_sire;
+            all.extend(self.parents(place, chances).filter(is_told).map(Because::Parent));
+            all.extend(doubt.cloned().map(Because::Sires));
             if self.recorded_parents(place) == 0 && !is_claimed {
                 all.push(Because::NoParents);
             }
@@ -134,6 +139,15 @@ impl GeneChances {
         let near = |clash: &&Clash| self.is_near(clash, place);
         all.extend(chances.clash.as_ref().filter(near).cloned().map(Because::Clash));
         all
+    }
+
+    /// The possible sires of an animal whose sire is in doubt.
+    #[must_use]
+    pub fn sires_of(&self, colony: &Colony, place: usize) -> Option<&SireWeighed> {
+        let is_open = colony.animals.get(place).is_some_and(|animal| animal.sire.is_none());
+        self.sires.iter().filter(|_| is_open).find(|weighed| {
+            colony.clutches.get(weighed.clutch).is_some_and(|clutch| clutch.young.contains(&place))
+        })
     }
 
     fn parents<'a>(

@@ -4,7 +4,9 @@ use genetics::{AlleleId, Catalogue, Gene, Genotype, LocusId};
 use records::{Colony, LabFound};
 use units::Probability;
 
-use super::answer::{Clash, GeneChances, GenotypeChance, LikelyCarrier, LocusChances, Who};
+use super::answer::{
+    Clash, GeneChances, GenotypeChance, LikelyCarrier, LocusChances, SireShare, SireWeighed, Who,
+};
 use super::labels::{Claimed, Seen};
 use super::reasons::{Because, ClaimRole, ClaimShown, ParentShown, YoungShown};
 use crate::settings;
@@ -131,6 +133,7 @@ impl Speaker<'_> {
             }
             Because::Claim(claim) => Some(self.claim(at, claim)),
             Because::Parent(parent) => Some(self.parent(at, parent)),
+            Because::Sires(sires) => Some(self.sires(sires)),
             Because::NoParents => Some("No parents are recorded.".to_owned()),
             Because::Young(young) => self.young(at, young),
             Because::Clash(clash) => Some(self.clash(clash)),
@@ -186,6 +189,23 @@ impl Speaker<'_> {
             Who::Animal(place) => format!("Its {role} {}: {said}.", self.colony.code(place)),
             Who::SireOf(_) | Who::DamOf(_) => format!("Its {role} is not recorded: {said}."),
         }
+    }
+
+    /// "Its sire is in doubt: M01 81 %, M02 19 %."
+    #[must_use]
+    pub fn sires(&self, weighed: &SireWeighed) -> String {
+        let mut all = weighed.sires.clone();
+        all.retain(|sire| sire.chance >= LEAST_TOLD);
+        all.sort_by(|a, b| b.chance.total_cmp(&a.chance));
+        let one = |sire: &SireShare| {
+            let who = match sire.who {
+                Who::Animal(place) => self.colony.code(place).to_owned(),
+                Who::SireOf(_) | Who::DamOf(_) => "one nobody wrote down".to_owned(),
+            };
+            format!("{who} {}", Probability::clamped(sire.chance).to_a_tenth())
+        };
+        let all: Vec<String> = all.iter().map(one).collect();
+        format!("Its sire is in doubt: {}.", all.join(", "))
     }
 
     fn young(&self, at: LocusId, young: &YoungShown) -> Option<String> {

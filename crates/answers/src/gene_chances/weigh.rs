@@ -21,8 +21,72 @@ const CUTS: [f64; 4] = [0.0, 1e-3, 2e-2, 6e-2];
 /// many the widest tables of made-up collections stay below a few thousand numbers.
 const LARGE: usize = 48;
 
-/// The chances at one locus.
-pub(super) fn locus(book: &mut LocusBook, asked: &Asked<'_>) -> LocusChances {
+/// The chances at one locus, and for every combination of sires the natural log of its likelihood
+/// with its worlds.
+pub(super) struct Answered {
+    pub chances: LocusChances,
+    pub combinations: Vec<(f64, Vec<World>)>,
+}
+
+/// One locus under every combination of sires, the likeliest beforehand first. Nothing is opened
+/// while one of them fits.
+pub(super) fn locus(book: &mut LocusBook, asked: &[Asked<'_>]) -> Answered {
+    if let [one] = asked {
+        return Answered { chances: alone(book, one), combinations: Vec::new() };
+    }
+    let mut fitting: Option<LocusChances> = None;
+    let mut combinations = Vec::with_capacity(asked.len());
+    for one in asked {
+        combinations.push(unopened(book, one));
+        let (likelihood, worlds) = &combinations[combinations.len() - 1];
+        if likelihood.is_finite() && fitting.is_none() {
+            fitting = Some(LocusChances {
+                play: Arc::clone(&book.play),
+                worlds: worlds.clone(),
+                clash: None,
+                left_out: 0.0,
+                log10_likelihood: likelihood / std::f64::consts::LN_10,
+            });
+        }
+    }
+    match fitting {
+        Some(chances) => Answered { chances, combinations },
+        None => {
+            // It clashes whoever he is: told for each as it is with its own carriers.
+            let all: Vec<LocusChances> = asked.iter().map(|one| alone(book, one)).collect();
+            let combinations = all.iter().map(|c| (0.0, c.worlds.clone())).collect();
+            let first = all.into_iter().next();
+            let chances = first.unwrap_or_else(|| unsettled_of_nobody(book));
+            Answered { chances, combinations }
+        }
+    }
+}
+
+fn unsettled_of_nobody(book: &LocusBook) -> LocusChances {
+    LocusChances {
+        play: Arc::clone(&book.play),
+        worlds: Vec::new(),
+        clash: None,
+        left_out: 0.0,
+        log10_likelihood: 0.0,
+    }
+}
+
+/// Likelihood and worlds with nothing opened; minus infinity where records clash.
+fn unopened(book: &mut LocusBook, asked: &Asked<'_>) -> (f64, Vec<World>) {
+    let (opened, whole) = (HashMap::new(), HashSet::new());
+    let rows = book.rows(asked, &opened);
+    let (run, least) = smallest_cut(book, asked, &rows, &whole);
+    if !run.clash.is_empty() {
+        return (f64::NEG_INFINITY, Vec::new());
+    }
+    let cut = Cut { least, most: usize::MAX, whole: &whole };
+    let chances = settled(book, asked, (run, &rows, &cut), &opened, &[]);
+    (chances.log10_likelihood * std::f64::consts::LN_10, chances.worlds)
+}
+
+/// The chances at one locus of one pedigree.
+fn alone(book: &mut LocusBook, asked: &Asked<'_>) -> LocusChances {
     let mut opened: HashMap<usize, Opening> = HashMap::new();
     let mut whole: HashSet<usize> = HashSet::new();
     let mut first_clash: Vec<usize> = Vec::new();

@@ -129,6 +129,7 @@ impl Asked<'_> {
             Because::Look(seen, record) => self.look(at, *seen, *record),
             Because::Lab { test, record, .. } => Some(self.result(test, *record)),
             Because::Claim(claim) => Some(self.label(at, claim)),
+            Because::Sires(sires) => Some(Reason::words(self.speaker().sires(sires))),
             Because::Parent(_) | Because::NoParents | Because::Young(_) | Because::Clash(_) => None,
         }));
         let young = self.young(at, steps);

@@ -3,8 +3,8 @@
 use std::fmt::Write;
 
 use answers::gene_chances::{
-    ClaimRole, Clash, GeneBook, GeneClash, LocusChances, Speaker, WayOut, Who, chances_said,
-    claim_said,
+    ClaimRole, Clash, GeneBook, GeneClash, LocusChances, SireShare, SireWeighed, Speaker, WayOut,
+    Who, chances_said, claim_said,
 };
 use genetics::catalogue::Linkage;
 use genetics::genotype::Copies;
@@ -93,6 +93,7 @@ impl Told<'_> {
         all.insert("clashes".into(), clashes.collect::<Vec<_>>().into());
         let contradictions = self.contradictions.iter().map(|c| self.contradiction(c));
         all.insert("contradictions".into(), contradictions.collect::<Vec<_>>().into());
+        all.insert("sires".into(), self.sires().into());
         all.insert("remarks".into(), self.remarks().into());
         Value::Object(all)
     }
@@ -201,6 +202,29 @@ impl Told<'_> {
         })
     }
 
+    /// Clutches whose sire is in doubt.
+    fn sires(&self) -> Vec<Value> {
+        let Speaker { colony, chances, .. } = self.speaker;
+        let of = |weighed: &SireWeighed| {
+            let clutch = &colony.clutches[weighed.clutch];
+            let one = |s: &SireShare| {
+                let who = match s.who {
+                    Who::Animal(place) => colony.code(place).into(),
+                    Who::SireOf(_) | Who::DamOf(_) => Value::Null,
+                };
+                json!({"sire": who, "prior": s.prior, "p": s.chance})
+            };
+            let young: Vec<&str> = clutch.young.iter().map(|place| colony.code(*place)).collect();
+            json!({
+                "dam": colony.code(clutch.female),
+                "laid": clutch.laid.map(|day| day.to_string()),
+                "young": young,
+                "sires": weighed.sires.iter().map(one).collect::<Vec<_>>(),
+            })
+        };
+        chances.sires.iter().map(of).collect()
+    }
+
     fn remarks(&self) -> Vec<String> {
         let chances = self.speaker.chances;
         let mut all: Vec<String> = chances
@@ -216,6 +240,9 @@ impl Told<'_> {
         all.extend(chances.unread_carriers.iter().map(|of| {
             format!("The setting carrier_chances names \"{of}\", which is neither a hidden gene nor an animal.")
         }));
+        if chances.are_sires_cut {
+            all.push("Too many clutches have a sire in doubt: the oldest of them are reckoned with their likeliest sire.".to_owned());
+        }
         let cut = |locus: &&LocusChances| locus.left_out > 0.0;
         all.extend(chances.loci.iter().filter(cut).map(|locus| {
             format!(
