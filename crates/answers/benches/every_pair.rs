@@ -140,7 +140,7 @@ fn read(text: &str) -> LabelRead {
     let reading = shorthand::read(text, builtin());
     let open = reading.open_loci(builtin());
     let questions = reading.questions.iter().map(Question::sentence).collect();
-    LabelRead { label: reading.label, open, questions }
+    LabelRead { label: reading.label, open, unsure: reading.unsure, questions }
 }
 
 fn main() -> Result<(), Box<dyn Error>> {
