@@ -1,5 +1,8 @@
 //! All animals, in rack order.
 
+use std::collections::HashSet;
+
+use answers::gene_chances::Blamed;
 use askama::Template;
 use axum::response::{IntoResponse, Redirect, Response};
 use records::colony::{Bearer, Presence};
@@ -23,6 +26,8 @@ struct Row {
     sex: &'static str,
     genes: String,
     weight: String,
+    /// Whether records about its genes cannot all be true.
+    clashes: bool,
 }
 
 #[derive(Template)]
@@ -54,7 +59,12 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
     let (here, gone): (Vec<usize>, Vec<usize>) = places.into_iter().partition(is_here);
     let has_tub = |p: &usize| tub(&view, *p).is_some();
     let (racked, loose): (Vec<usize>, Vec<usize>) = here.into_iter().partition(has_tub);
-    let rows = |places: Vec<usize>| places.into_iter().map(|p| row(&view, p)).collect();
+    let clashes = site.gene_clashes(&view.colony);
+    let in_clash: HashSet<usize> =
+        clashes.iter().flat_map(|c| &c.members).flat_map(Blamed::animals).collect();
+    let rows = |places: Vec<usize>| {
+        places.into_iter().map(|p| row(&view, p, in_clash.contains(&p))).collect()
+    };
     let frame =
         Frame::around(&view, "Animals", "Animals", "/animals").with(notice(&site, &view, &asked));
     let page = Page {
@@ -79,9 +89,10 @@ fn words(view: &View, place: usize) -> String {
     format!("{} {tub} {genes}", view.called(place)).to_lowercase()
 }
 
-fn row(view: &View, place: usize) -> Row {
+fn row(view: &View, place: usize, clashes: bool) -> Row {
     let animal = &view.colony.animals[place];
     Row {
+        clashes,
         code: view.colony.code(place).to_owned(),
         name: animal.name.clone().unwrap_or_default(),
         link: view.animal_link(place),

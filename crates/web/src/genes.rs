@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use answers::gene_chances::{GeneBook, GeneChances, GeneClash, LabelRead};
+use answers::sire::SireAnswer;
 use records::Colony;
 use sheets::catalogue_file::builtin;
 use sheets::shorthand::{self, Question};
@@ -31,6 +32,11 @@ impl Kept {
     /// The answer for a colony that only might be.
     pub fn supposing(&mut self, colony: &Colony) -> GeneChances {
         self.book.answer(colony, &read_label)
+    }
+
+    /// Who fathered the clutch at a place, and what its young may be.
+    pub fn sire(&mut self, colony: &Colony, clutch: usize) -> Option<SireAnswer> {
+        answers::sire::sire(colony, clutch, &mut self.book, (builtin(), &read_label))
     }
 
     pub fn of(&mut self, colony: &Arc<Colony>) -> Arc<GeneChances> {

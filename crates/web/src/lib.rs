@@ -16,6 +16,7 @@ mod failure;
 mod family;
 mod frame;
 mod genes;
+mod hatchlings;
 mod history;
 mod import;
 mod keys;

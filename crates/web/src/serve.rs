@@ -22,8 +22,8 @@ use crate::site::{Carries, Clock, Site};
 use crate::writing::{breeding, care, lab, meals, morning, whereabouts};
 use crate::you::Unasked;
 use crate::{
-    animal, animals, assets, chances, correct, desk, family, import, keys, round, season, settings,
-    step, theme, tonight, writing, you,
+    animal, animals, assets, chances, correct, desk, family, hatchlings, import, keys, round,
+    season, settings, step, theme, tonight, writing, you,
 };
 
 /// How the pages are served.
@@ -88,6 +88,8 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/animals", get(animals::page))
         .route("/animal/{code}", get(animal::page))
         .route("/animal/{code}/family", get(family::page))
+        .route("/hatchlings", get(hatchlings::page))
+        .route("/hatchling", post(hatchlings::add))
         .route("/correct/{record}", get(correct::page))
         .route("/desk", get(desk::page))
         .route("/desk/right", post(desk::right))

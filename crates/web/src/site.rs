@@ -5,6 +5,7 @@ use std::sync::{Arc, Mutex, MutexGuard};
 
 use answers::GeneChances;
 use answers::gene_chances::GeneClash;
+use answers::sire::SireAnswer;
 use answers::tonight::{Asking, Tonight};
 use forecast::Model;
 use records::facts::{Retracted, Target};
@@ -193,6 +194,10 @@ impl Site {
             self.0.genes.clear_poison();
             kept
         })
+    }
+
+    pub(crate) fn sire(&self, colony: &Colony, clutch: usize) -> Option<SireAnswer> {
+        self.kept_genes().sire(colony, clutch)
     }
 
     /// What would be known if something were not written; the answer of the colony stays at hand.

@@ -6,7 +6,7 @@ pub mod care;
 pub mod lab;
 pub mod meals;
 pub mod morning;
-mod reading;
+pub mod reading;
 pub mod whereabouts;
 
 use axum::response::{IntoResponse, Redirect, Response};

@@ -3,11 +3,13 @@
 use std::collections::BTreeSet;
 
 use records::facts::{
-    Added, Borrowed, Change, Changed, Checked, Fed, Held, Laid, Left, Looked, Noted, Placed,
-    Planned, Set, SexTold, Tested, Treated, Weighed,
+    Added, Borrowed, Change, Changed, Checked, Fed, HatchedOut, Held, Laid, Left, Looked, Noted,
+    Placed, Planned, Set, SexTold, Tested, Treated, Weighed,
 };
 use records::words::{Choice, LabFound, Leaving};
-use records::{AnimalId, Code, Draft, Fact, Found, Meal, PlannedMale, Sex, Source, StayEnd, Tub};
+use records::{
+    AnimalId, ClutchId, Code, Draft, Fact, Found, Meal, PlannedMale, Sex, Source, StayEnd, Tub,
+};
 use store::{new_id, now};
 use units::{Grams, Millimetres, Night, When};
 
@@ -79,6 +81,7 @@ fn hostile_room() -> Room {
         mass: None,
         kept: None,
     };
+    let clutch_laid = on("2025-10-01", Fact::Laid(laid));
     let facts = vec![
         on("2026-02-01", Fact::Changed(Changed { animal: female, change: Change::Sire(male) })),
         on("2026-02-01", Fact::Weighed(Weighed { animal: female, mass: mass(2000.0) })),
@@ -95,7 +98,11 @@ fn hostile_room() -> Room {
         on("2026-01-02", Fact::Planned(planned(PlannedMale::Animal(male)))),
         on("2026-02-01", Fact::Quarantine(treated(left))),
         on("2026-02-01", Fact::Treatment(treated(left))),
-        on("2025-01-01", Fact::Laid(laid)),
+        clutch_laid.clone(),
+        on(
+            "2025-12-01",
+            Fact::HatchedOut(HatchedOut { clutch: ClutchId(clutch_laid.id), hatchlings: None }),
+        ),
         on(
             "2026-02-02",
             Fact::SexTold(SexTold { animal: left, sex: Sex::Male, how: Some(words()) }),

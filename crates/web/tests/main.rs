@@ -8,6 +8,7 @@ mod chances;
 mod desk;
 mod family;
 mod feeding;
+mod hatchlings;
 mod hostile;
 mod import;
 mod looks;

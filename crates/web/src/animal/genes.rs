@@ -1,15 +1,21 @@
 //! What the animal carries, and the sentences behind it.
 
+use answers::gene_chances::Blamed;
 use answers::gene_reasons::{ClaimShown, GeneShown, Part, Reason, roughly};
-use answers::genes_of;
+use answers::prove::{How, ProofShown, prove};
+use answers::{GeneChances, genes_of};
 use askama::Template;
 use records::RecordId;
+use records::colony::Presence;
 use sheets::catalogue_file::builtin;
 use units::Probability;
 
 use crate::history::written_by;
 use crate::said::unbroken;
 use crate::site::{Site, View};
+
+/// Chances nearer to 0 or 1 are no question that a clutch is spent on; our choice.
+const LEAST_DOUBT: f64 = 0.02;
 
 /// One sentence: words, some of which lead to an animal, and where it is written.
 struct Sentence {
@@ -23,6 +29,8 @@ struct Line {
     chances: Vec<(String, String, String)>,
     claims: Vec<String>,
     chain: Vec<Sentence>,
+    /// What would tell cheapest.
+    proofs: Vec<String>,
     is_certain: bool,
 }
 
@@ -34,6 +42,8 @@ pub struct Genes {
     certain: Vec<Line>,
     questions: Vec<String>,
     is_blank: bool,
+    /// The Desk, where records about its genes cannot all be true.
+    clash: Option<String>,
 }
 
 impl Genes {
@@ -41,10 +51,52 @@ impl Genes {
         let chances = site.genes(&view.colony);
         let mut supposing = |colony: &records::Colony| site.genes_supposing(colony);
         let found = genes_of(&view.colony, builtin(), &chances, place, &mut supposing);
-        let lines = found.loci.iter().map(|shown| line(view, shown));
+        let proofs = |shown: &GeneShown| proofs(view, &chances, place, shown);
+        let lines =
+            found.loci.iter().map(|shown| Line { proofs: proofs(shown), ..line(view, shown) });
         let (certain, undecided) = lines.partition(|line: &Line| line.is_certain);
-        Self { undecided, certain, questions: found.questions, is_blank: found.is_blank }
+        let clashes = site.gene_clashes(&view.colony);
+        let mut named = clashes.iter().flat_map(|c| &c.members).flat_map(Blamed::animals);
+        let clash = named.any(|at| at == place).then(|| view.link("/desk"));
+        let (questions, is_blank) = (found.questions, found.is_blank);
+        Self { undecided, certain, questions, is_blank, clash }
     }
+}
+
+/// What would tell cheapest of the genes in question, while the animal is in the house.
+fn proofs(view: &View, chances: &GeneChances, place: usize, shown: &GeneShown) -> Vec<String> {
+    let is_here = view.colony.animals[place].presence(view.day) == Presence::InHouse;
+    if shown.is_certain() || !is_here {
+        return vec![];
+    }
+    let costs = answers::settings::in_force(&view.colony).costs;
+    let told = shown.genes.iter().filter_map(|name| builtin().gene(name)).flat_map(|gene| {
+        let asked = (place, Some(gene));
+        prove(&view.colony, chances, builtin(), asked, costs)
+    });
+    told.filter(|q| (LEAST_DOUBT..=1.0 - LEAST_DOUBT).contains(&q.before))
+        .filter_map(|q| {
+            let name = builtin().gene_name(q.gene);
+            let is_lab = |p: &&ProofShown| p.how == How::Laboratory;
+            let lab = q.proofs.iter().find(is_lab).map(|_| "a laboratory".to_owned());
+            let clutch = q.proofs.iter().find(|p| !is_lab(p)).map(|p| clutch(view, name, p));
+            let ways: Vec<String> = clutch.into_iter().chain(lab).collect();
+            (!ways.is_empty()).then(|| format!("What would tell: {}.", ways.join("; or ")))
+        })
+        .collect()
+}
+
+/// "a clutch with M03 Tuff, about 6 young: 100 % once one shows clown, 2 % if none does".
+fn clutch(view: &View, name: &str, proof: &ProofShown) -> String {
+    let How::Clutch { mate } = proof.how else { return String::new() };
+    let after = |p: Option<f64>| p.map_or_else(|| "cannot be".to_owned(), percent);
+    format!(
+        "a clutch with {}, about {:.0} young: {} once one shows {name}, {} if none does",
+        view.called(mate),
+        proof.young,
+        after(proof.if_yes),
+        after(proof.if_no)
+    )
 }
 
 fn percent(p: f64) -> String {
@@ -63,6 +115,7 @@ fn line(view: &View, shown: &GeneShown) -> Line {
         chances: shown.genotypes.iter().take(n).map(chance).collect(),
         claims: shown.claims.iter().map(claim).collect(),
         chain: shown.reasons.iter().map(|reason| sentence(view, reason)).collect(),
+        proofs: vec![],
         is_certain: shown.is_certain(),
     }
 }

@@ -107,7 +107,8 @@ pub async fn added(site: Site, Filled(form): Filled) -> Result<Response, Failure
     Ok(Redirect::to(&with_field(&page, "saved", &told.to_string())).into_response())
 }
 
-fn newcomer(form: &Fields, view: &View, own: AnimalId) -> Result<Added, Failure> {
+/// The code typed, if no other animal of the house bears it.
+pub fn free_code(form: &Fields, view: &View, own: AnimalId) -> Result<Code, Failure> {
     let code = Code::new(form.get("code").unwrap_or_default());
     let code = code.map_err(|why| refused(&why.to_string()))?;
     let here = |p: &usize| view.colony.animals[*p].presence(view.today) != Presence::Gone;
@@ -123,6 +124,11 @@ fn newcomer(form: &Fields, view: &View, own: AnimalId) -> Result<Added, Failure>
             "Go back and give the new animal another code.",
         ));
     }
+    Ok(code)
+}
+
+fn newcomer(form: &Fields, view: &View, own: AnimalId) -> Result<Added, Failure> {
+    let code = free_code(form, view, own)?;
     let sex = match form.get("sex") {
         None | Some("not told") => None,
         Some(word) => Some(Sex::from_word(word).ok_or_else(|| unanswered("its sex"))?),
