@@ -15,6 +15,7 @@ pub(super) fn log10_shared(eggs: &[f64], sires: usize) -> Option<f64> {
     let mut sum = vec![0.0; counts.cells];
     sum[counts.none] = 1.0;
     let mut scale = 0.0;
+    let mut others: Vec<(f64, usize)> = Vec::with_capacity(sires);
     for (done, egg) in eggs.chunks_exact(sires).enumerate() {
         let top = egg.iter().copied().fold(0.0, f64::max);
         if top <= 0.0 {
@@ -24,13 +25,15 @@ pub(super) fn log10_shared(eggs: &[f64], sires: usize) -> Option<f64> {
         if factor > 1.0 {
             scale += top.log10();
         }
-        let (last, others) = (egg[sires - 1] * factor, &egg[..sires - 1]);
+        let last = egg[sires - 1] * factor;
+        others.clear();
+        others.extend(egg.iter().zip(&counts.strides).map(|(p, stride)| (p * factor, *stride)));
         // Larger counts first: each needs the smaller ones as they were.
         for cell in &counts.order[counts.begins[n - done - 1]..] {
             let cell = *cell as usize;
             let mut value = sum[cell] * last;
-            for (p, stride) in others.iter().zip(&counts.strides) {
-                value += sum[cell - stride] * (p * factor);
+            for (p, stride) in &others {
+                value += sum[cell - stride] * p;
             }
             sum[cell] = value;
         }
@@ -69,14 +72,17 @@ impl Counts {
         let strides: Vec<usize> =
             std::iter::successors(Some(1), |s| Some(s * radix)).take(others).collect();
         let none = strides.iter().sum();
+        // C(hatchlings + others, others) cells.
+        let room = (1..=others).fold(1, |room: usize, i| room.saturating_mul(hatchlings + i) / i);
+        let room = room.min(cells);
         let mut counts = Self {
             hatchlings,
-            order: Vec::new(),
+            order: Vec::with_capacity(room),
             begins: Vec::with_capacity(hatchlings + 1),
             strides,
             cells,
             none,
-            weights: Vec::new(),
+            weights: Vec::with_capacity(room),
         };
         let factorials = factorials(hatchlings + sires);
         let chance = factorials[sires - 1] / factorials[hatchlings + sires - 1];
