@@ -39,7 +39,7 @@ pub use clashes::{Blamed, GeneClash, Instead, WayOut, may_be_mislabelled, of_ani
 pub use in_play::InPlay;
 pub use labels::{Claimed, LabelRead, LabelReader, Seen};
 pub use reasons::{Because, ClaimRole, ClaimShown, ParentShown, YoungShown};
-pub use said::{Speaker, chances_said, claim_said, genotype_said};
+pub use said::{Speaker, chances_said, claim_said, genotype_said, without_said};
 
 use crate::settings::{self, GeneRules};
 use carriers::Carriers;

@@ -9,7 +9,7 @@ use genetics::genotype::Copies;
 use genetics::{Catalogue, Label, LocusId, Sex};
 
 use crate::copies::{CopiesShown, copies_of_belief, copies_of_label};
-use crate::gene_chances::{GeneChances, Seen};
+use crate::gene_chances::{GeneChances, LocusChances, Seen};
 
 /// One of the two.
 #[derive(Clone, Copy, Debug)]
@@ -94,8 +94,14 @@ impl<'c> PairGenes<'c> {
 /// Loci at which both are undecided and depend on each other.
 fn connected(chances: &GeneChances, pair: (Side<'_>, Side<'_>)) -> Vec<LocusId> {
     let (Side::Animal(him), Side::Animal(her)) = pair else { return Vec::new() };
-    let loci = chances.loci.iter().filter(|locus| locus.are_connected(him, her));
+    let both = |locus: &LocusChances| is_undecided(locus, him) && is_undecided(locus, her);
+    let loci = chances.loci.iter().filter(|locus| both(locus) && locus.are_connected(him, her));
     loci.map(|locus| locus.play.id).collect()
+}
+
+/// Whether more than one genotype is likely enough to be reckoned with.
+fn is_undecided(locus: &LocusChances, place: usize) -> bool {
+    locus.of(place).iter().filter(|(_, p)| *p >= LEAST).count() > 1
 }
 
 fn belief(catalogue: &Catalogue, chances: &GeneChances, (side, sex): (Side<'_>, Sex)) -> Belief {
@@ -134,10 +140,14 @@ fn joints(
     });
     let animals: Vec<(usize, usize)> = animals.collect();
     for locus in &chances.loci {
+        if !is_undecided(locus, her) {
+            continue;
+        }
         let connected: Vec<(usize, usize)> = animals
             .iter()
             .copied()
             .filter(|(_, him)| *him != her && locus.depend(her, *him))
+            .filter(|(_, him)| is_undecided(locus, *him))
             .collect();
         let others: Vec<usize> = connected.iter().map(|(_, him)| *him).collect();
         for ((at, _), table) in connected.iter().zip(locus.joints(her, &others)) {

@@ -3,6 +3,7 @@
 //! - `sheets`: sheets in, out, in again, equal.
 //! - `evening`: where each female stands, and tonight.
 //! - `answers`: held rows answered, facts recorded, pairs reckoned.
+//! - `colony_genes`: what every animal of the sheets carries.
 //! - `every_fact`: every kind of fact out as sheets and in again.
 //! - `orders`: the sheets in any order, and after an undo.
 //! - `undo`: what is withdrawn, and when it is asked first.
@@ -23,6 +24,7 @@
 
 mod answers;
 mod bad_input;
+mod colony_genes;
 mod demo;
 mod demo_evenings;
 mod demo_room;

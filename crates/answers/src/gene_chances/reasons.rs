@@ -201,6 +201,10 @@ impl GeneChances {
         all
     }
 
+    fn is_below(&self, who: Who, place: usize) -> bool {
+        matches!(who, Who::Animal(above) if self.lineage.is_above(above, place))
+    }
+
     /// Whether a clash bears on an animal: it stands near it, or among those who may explain it.
     fn is_near(&self, clash: &Clash, place: usize) -> bool {
         let who = Who::Animal(place);
@@ -211,7 +215,7 @@ impl GeneChances {
             self.lineage.is_above(place, young)
         };
         clash.near.contains(&who)
-            || clash.carriers.iter().any(|c| c.who == who)
+            || clash.carriers.iter().any(|c| c.who == who || self.is_below(c.who, place))
             || clash.near.iter().any(above)
     }
 }

@@ -44,13 +44,35 @@ pub fn genotype_said(catalogue: &Catalogue, at: LocusId, genotype: Genotype) -> 
     }
 }
 
+/// "without clown": an animal that has none of the genes in these genotypes.
+#[must_use]
+pub fn without_said(
+    catalogue: &Catalogue,
+    at: LocusId,
+    among: impl Iterator<Item = Genotype>,
+) -> String {
+    let mut named: Vec<AlleleId> = among
+        .flat_map(|genotype| [genotype.alleles().0, genotype.alleles().1])
+        .filter(|allele| !allele.is_wild())
+        .collect();
+    named.sort_unstable();
+    named.dedup();
+    match named.as_slice() {
+        [one] => format!("without {}", catalogue.gene_name(Gene { locus: at, allele: *one })),
+        _ => genotype_said(catalogue, at, Genotype::WILD),
+    }
+}
+
 /// "het clown 62 %, without clown 38 %"; a certain one without its percent.
 #[must_use]
 pub fn chances_said(catalogue: &Catalogue, at: LocusId, chances: &[GenotypeChance]) -> String {
     let mut told: Vec<&GenotypeChance> =
         chances.iter().filter(|c| c.chance >= LEAST_TOLD).collect();
     told.sort_by(|a, b| b.chance.total_cmp(&a.chance));
-    let word = |c: &GenotypeChance| genotype_said(catalogue, at, c.genotype);
+    let word = |c: &GenotypeChance| match c.genotype {
+        Genotype::WILD => without_said(catalogue, at, chances.iter().map(|c| c.genotype)),
+        genotype => genotype_said(catalogue, at, genotype),
+    };
     match told.as_slice() {
         [] => String::new(),
         [one] if one.chance >= AS_GOOD_AS_CERTAIN => word(one),

@@ -319,7 +319,8 @@ impl Told<'_> {
         });
         has.retain(|c| c.genotype != Genotype::WILD && c.chance >= LEAST_PRINTED);
         if has.is_empty() {
-            let none = answers::gene_chances::genotype_said(catalogue, at, Genotype::WILD);
+            let all = locus.play.genotypes().into_iter();
+            let none = answers::gene_chances::without_said(catalogue, at, all);
             return Some(format!("{none}{label}"));
         }
         let said = match has.as_slice() {
