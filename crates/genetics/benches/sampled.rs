@@ -15,13 +15,14 @@ use genetics::posterior::{Accuracy, Budget, Posteriors, Sampling, posteriors};
 use genetics::{Evidence, LinkageGroup, Origin, Pedigree};
 
 /// Animals, alleles, inheritance, frequency, and whether the exact answer is feasible.
-const CASES: [(usize, usize, &str, f64, bool); 6] = [
+const CASES: [(usize, usize, &str, f64, bool); 7] = [
     (2_000, 2, "recessive", 0.10, true),
     (2_000, 2, "recessive", 0.05, true),
     (2_000, 4, "mixed", 0.30, true),
     (4_000, 2, "recessive", 0.10, false),
     (20_000, 2, "recessive", 0.10, false),
     (20_000, 2, "recessive", 0.02, false),
+    (20_000, 4, "mixed", 0.30, false),
 ];
 
 struct Collection {

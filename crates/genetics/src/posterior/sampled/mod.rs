@@ -4,7 +4,7 @@
 //! from memory), Rao-Blackwellised:
 //!
 //! 1. Every unknown whose table stays small is summed out once and exactly ([`peel`]). Those left,
-//!    the core, are few: of 20,000 animals about 230.
+//!    the core, are few: of 20,000 animals about 210.
 //! 2. Several cutsets of the core are chosen ([`cutset`]) such that, one held, all others of the
 //!    core can be summed out by small tables. A sweep holds each in turn and draws all others
 //!    jointly and exactly: one pass inwards, then backwards ([`chains`]).
@@ -108,12 +108,12 @@ pub(super) fn posteriors(
     let size = |u: u32| u16::try_from(network.size(u)).unwrap_or(u16::MAX);
     let sizes: Vec<u16> = (0..n).map(size).collect();
     let entries = budget.table_entries as u64;
-    let limit = (entries / 64).clamp(8, 64);
+    let limit = (entries / 64).clamp(8, 128);
     let core = peel(&sizes, tables(network), limit)?;
     let inner = Inner::new(&core, &sizes);
     let mut seeds = SplitMix::new(sampling.seed);
     let scopes: Vec<&[u32]> = inner.tables.iter().map(|t| t.scope.as_slice()).collect();
-    let cap = (entries / 16).clamp(16, 256).max(limit);
+    let cap = (entries / 16).clamp(16, 512).max(limit);
     let cutsets = cutset::choose(&inner.sizes, &scopes, cap, &mut seeds);
     let held: Vec<Vec<bool>> = cutsets.iter().map(|cut| inner.outside(cut)).collect();
     let asks = Asks::new(wanted(given, &core.peeled, &core.unknowns), &held, &sizes);
