@@ -4,15 +4,17 @@ mod draw;
 mod layout;
 mod said;
 
-use answers::FamilyAsked;
 use answers::family::{Family, MOST_GENERATIONS, Parents};
+use answers::{ColonyKin, FamilyAsked};
 use askama::Template;
 use axum::response::Response;
+use units::Probability;
 
 use crate::asking::{Asked, Fields, Named, with_field};
 use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::notice::notice;
+use crate::said::unbroken;
 use crate::site::{Site, View};
 use draw::Form;
 use said::Part;
@@ -30,6 +32,8 @@ pub struct Chart {
     wide: String,
     is_alone: bool,
     both_sides: Vec<String>,
+    /// Its inbreeding, where there is any.
+    inbreeding: Option<String>,
     circle: Vec<String>,
     sentences: Vec<Vec<Part>>,
     /// Links to more or less of it.
@@ -54,11 +58,18 @@ impl Chart {
             wide: draw(Form::Wide),
             is_alone,
             both_sides: said::both_sides(view, &family),
+            inbreeding: inbreeding(view, place),
             circle: family.circle.iter().map(|place| view.called(*place)).collect(),
             sentences: said::sentences(view, &family),
             more: more(view, place, &family, asked, is_page),
         }
     }
+}
+
+/// By all written ancestors, also those that are not drawn.
+fn inbreeding(view: &View, place: usize) -> Option<String> {
+    let inbred = ColonyKin::of(&view.colony).inbreeding(place);
+    (inbred > 0.0).then(|| unbroken(&Probability::clamped(inbred).to_a_tenth()))
 }
 
 #[derive(Template)]

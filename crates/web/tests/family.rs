@@ -44,6 +44,8 @@ fn everybody_is_drawn_once_as_a_link_and_the_loop_is_said() {
     let own = said(&get(room.at, "/animal/F3"));
     for words in [
         "M1 Slate is on both sides of F3.",
+        // A daughter mated back to her sire: 1/4 (Wright 1922).
+        "Inbreeding, by all written ancestors: 25 %",
         "F3 is of M1 Slate and F2 Sedge",
         "sire and dam&#39;s sire",
         "M1 Slate : parents not written.",
