@@ -48,7 +48,7 @@ fn main() {
         first.loci.iter().filter(|l| l.too_wide() > 0).count(),
         first.log10_likelihood(),
     );
-    let (sire, dam) = collection.last_pair();
+    let (sire, dam) = collection.pair(0);
     let (mut folding, mut asking) = (Vec::new(), Vec::new());
     for _ in 0..15 {
         collection.hatch(sire, dam, 2035);

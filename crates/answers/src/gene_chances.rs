@@ -63,6 +63,8 @@ pub struct GeneBook<'c> {
     rules: GeneRules,
     carriers: Carriers,
     loci: BTreeMap<LocusId, LocusBook>,
+    /// Who descended from whom in the last answer.
+    last: Option<Arc<Lineage>>,
 }
 
 impl<'c> GeneBook<'c> {
@@ -75,6 +77,7 @@ impl<'c> GeneBook<'c> {
             rules: GeneRules::default(),
             carriers: Carriers::default(),
             loci: BTreeMap::new(),
+            last: None,
         }
     }
 
@@ -85,13 +88,20 @@ impl<'c> GeneBook<'c> {
         let class_of = self.class_of(colony, &lineage, read);
         self.open_loci(&class_of);
         let combinations = Combinations::of(colony, &lineage);
-        let mut lineages = combinations.lineages(colony, &lineage);
-        let Self { catalogue, classes, rules, carriers, loci } = self;
+        let grown = self.last.as_ref().and_then(|last| lineage.grown_since(last));
+        let mut lineages = combinations.lineages(colony, lineage);
+        let Self { catalogue, classes, rules, carriers, loci, .. } = self;
         let one = |book: &mut LocusBook| {
             let play = Arc::clone(&book.play);
             let maker = RowMaker { catalogue, rules, carriers, play: &play };
-            let asked =
-                |lineage| Asked { lineage, classes, class_of: &class_of, maker, budget: &BUDGET };
+            let asked = |lineage| Asked {
+                lineage,
+                classes,
+                class_of: &class_of,
+                maker,
+                budget: &BUDGET,
+                grown,
+            };
             let asked: Vec<Asked<'_>> = lineages.iter().map(asked).collect();
             weigh::locus(book, &asked)
         };
@@ -99,7 +109,8 @@ impl<'c> GeneBook<'c> {
         let texts = class_of.iter().map(|class| classes.texts(*class)).collect();
         let unread = carriers.unread.clone();
         let (best, loci, sires) = combinations.weigh(&lineages, answers);
-        let lineage = lineages.swap_remove(best);
+        let lineage = Arc::new(lineages.swap_remove(best));
+        self.last = Some(Arc::clone(&lineage));
         GeneChances::new(lineage, loci, texts, unread).with_sires(sires, combinations.is_cut)
     }
 
@@ -143,7 +154,6 @@ impl<'c> GeneBook<'c> {
                 self.loci.insert(id, LocusBook::new(play));
             }
         }
-        self.loci.values_mut().for_each(LocusBook::begin);
     }
 }
 

@@ -7,6 +7,7 @@ use sheets::catalogue_file::builtin;
 use sheets::shorthand;
 use units::When;
 
+use crate::collection::Collection;
 use crate::room::{Room, day};
 
 pub fn read(text: &str) -> LabelRead {
@@ -346,12 +347,15 @@ fn a_book_goes_on_as_if_it_were_new() {
         ("F2", "66% het clown", "M1 x F1"),
     ]);
     let mut book = GeneBook::new(builtin());
-    let later: [(&str, &str, &str); 5] = [
+    let later: [(&str, &str, &str); 8] = [
         ("M2", "clown enchi", ""),
         ("H1", "enchi", "M2 x F2"),
         ("H2", "clown", "M2 x F2"),
         ("M3", "50% het piebald", "M1 x -"),
         ("H3", "piebald", "M3 x F1"),
+        ("M4", "normal", ""),
+        ("F3", "coral glow", ""),
+        ("H4", "coral glow", "M4 x F3"),
     ];
     for (code, genes, parents) in later {
         house.add(code, genes, parents);
@@ -361,6 +365,28 @@ fn a_book_goes_on_as_if_it_were_new() {
         assert_eq!(old.loci.len(), new.loci.len());
         for (a, b) in old.loci.iter().zip(&new.loci) {
             assert_eq!(a.log10_likelihood.to_bits(), b.log10_likelihood.to_bits());
+            for place in 0..colony.animals.len() {
+                assert_eq!(a.of(place), b.of(place));
+            }
+        }
+    }
+}
+
+/// The same in a made-up collection with looks missed, cuts and many loci.
+#[test]
+fn the_book_of_a_collection_goes_on_as_if_it_were_new() {
+    let mut collection = Collection::new(builtin(), 400, 20, 7);
+    let mut book = GeneBook::new(builtin());
+    book.answer(&collection.colony(), &read);
+    for (n, year) in [(0, 2030), (1, 2031), (2, 2031), (3, 2032)] {
+        let (sire, dam) = collection.pair(n * 5);
+        collection.hatch(sire, dam, year);
+        let colony = collection.colony();
+        let old = book.answer(&colony, &read);
+        let new = GeneBook::new(builtin()).answer(&colony, &read);
+        for (a, b) in old.loci.iter().zip(&new.loci) {
+            assert_eq!(a.log10_likelihood.to_bits(), b.log10_likelihood.to_bits());
+            assert_eq!(a.left_out.to_bits(), b.left_out.to_bits());
             for place in 0..colony.animals.len() {
                 assert_eq!(a.of(place), b.of(place));
             }

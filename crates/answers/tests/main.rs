@@ -19,6 +19,9 @@
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 mod clutch_expected;
+#[path = "../benches/collection/mod.rs"]
+mod collection;
+
 mod clutch_size;
 mod evenings;
 mod every_pair;

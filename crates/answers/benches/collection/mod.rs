@@ -185,14 +185,16 @@ impl Collection {
         }
     }
 
-    /// The last pair that had young.
-    pub fn last_pair(&self) -> (usize, usize) {
+    /// A pair that had young, counted back from the last.
+    pub fn pair(&self, back: usize) -> (usize, usize) {
         let place = |id: AnimalId| self.snakes.iter().position(|s| s.id == id).unwrap();
-        let parents = self.lives.iter().rev().find_map(|live| match &live.fact {
+        let parents = self.lives.iter().rev().filter_map(|live| match &live.fact {
             Fact::Added(added) => added.sire.zip(added.dam),
             _ => None,
         });
-        let (sire, dam) = parents.unwrap();
+        let mut all: Vec<(AnimalId, AnimalId)> = parents.collect();
+        all.dedup();
+        let (sire, dam) = all[back];
         (place(sire), place(dam))
     }
 

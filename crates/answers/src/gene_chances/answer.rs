@@ -234,7 +234,7 @@ pub struct SireWeighed {
 /// The chance of every genotype of every animal of a colony.
 #[derive(Clone, Debug)]
 pub struct GeneChances {
-    pub(super) lineage: Lineage,
+    pub(super) lineage: Arc<Lineage>,
     /// Every locus that somebody's records name, in catalogue order.
     pub loci: Vec<LocusChances>,
     texts: Vec<[Option<Arc<LabelRead>>; 2]>,
@@ -249,7 +249,7 @@ pub struct GeneChances {
 
 impl GeneChances {
     pub(super) const fn new(
-        lineage: Lineage,
+        lineage: Arc<Lineage>,
         loci: Vec<LocusChances>,
         texts: Vec<[Option<Arc<LabelRead>>; 2]>,
         unread_carriers: Vec<String>,

@@ -64,9 +64,9 @@ impl Combinations {
     }
 
     /// The pedigree of every combination.
-    pub fn lineages(&self, colony: &Colony, base: &Lineage) -> Vec<Lineage> {
+    pub fn lineages(&self, colony: &Colony, base: Lineage) -> Vec<Lineage> {
         if self.doubts.is_empty() {
-            return vec![base.clone()];
+            return vec![base];
         }
         let of = |(pick, _): &(Vec<usize>, f64)| {
             let mut lineage = base.clone();

@@ -24,10 +24,13 @@ impl Parents {
     }
 }
 
-/// The animals of the colony are nodes 0, 1, 2, ... by place; parents nobody recorded follow.
+/// The animals of the colony are nodes 0, 1, 2, ... by place; parents nobody recorded follow after a
+/// gap, so that one more animal leaves every other node where it is.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Lineage {
     pub n_animals: usize,
+    /// The first parent nobody recorded.
+    pub first_unrecorded: usize,
     pub parents: Vec<Parents>,
     /// Parents before young.
     pub order: Vec<u32>,
@@ -41,6 +44,9 @@ pub(super) struct Lineage {
     pub circular: Vec<usize>,
 }
 
+/// Nodes kept free for animals to come: multiples of this.
+const GAP: usize = 256;
+
 /// One unknown parent: by the known one, and what holds its clutch together.
 type Litter<'c> = (u32, Option<usize>, Option<&'c str>, Option<Day>);
 
@@ -48,9 +54,10 @@ impl Lineage {
     pub fn of(colony: &Colony) -> Self {
         let n = colony.animals.len();
         let clutch_of = clutches(colony);
-        let mut made = Self { n_animals: n, ..Self::default() };
+        let first_unrecorded = (n + 1).next_multiple_of(GAP);
+        let mut made = Self { n_animals: n, first_unrecorded, ..Self::default() };
         let mut unknown: HashMap<Litter<'_>, u32> = HashMap::new();
-        let mut n_nodes = count(n);
+        let mut n_nodes = count(first_unrecorded);
         for (place, animal) in colony.animals.iter().enumerate() {
             let clutch = clutch_of[place];
             let credited = clutch.and_then(|clutch| colony.clutches[clutch].sire);
@@ -111,8 +118,8 @@ impl Lineage {
                     self.young[parents.dam as usize].push(node);
                 }
             }
-            self.order =
-                (0..count(self.parents.len())).filter(|n| waits[*n as usize] == 0).collect();
+            let nodes = (0..self.n_animals).chain(self.first_unrecorded..self.parents.len());
+            self.order = nodes.filter(|n| waits[*n] == 0).map(count).collect();
             let mut next = 0;
             while let Some(node) = self.order.get(next).copied() {
                 next += 1;
@@ -222,4 +229,34 @@ fn clutches(colony: &Colony) -> Vec<Option<usize>> {
 
 pub(super) fn count(n: usize) -> u32 {
     u32::try_from(n).unwrap_or(NOBODY)
+}
+
+/// What a colony has become since it was asked last.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Grown {
+    /// Animals there were before; those from here on are new.
+    pub before: usize,
+    /// Whether an animal that had no young has some now.
+    pub has_new_breeders: bool,
+}
+
+impl Lineage {
+    /// What is new since `before`, where only animals were added.
+    pub fn grown_since(&self, before: &Self) -> Option<Grown> {
+        let n = before.n_animals;
+        let is_alike = self.first_unrecorded == before.first_unrecorded
+            && self.len() == before.len()
+            && self.n_animals >= n
+            && self.parents[..n] == before.parents[..n]
+            && self.parents[self.first_unrecorded..] == before.parents[before.first_unrecorded..]
+            && self.recorded[..n] == before.recorded[..n];
+        if !is_alike {
+            return None;
+        }
+        let has_new_breeders = self.parents[n..self.n_animals].iter().any(|parents| {
+            let is_first = |p: u32| p != NOBODY && before.young[p as usize].is_empty();
+            is_first(parents.sire) || is_first(parents.dam)
+        });
+        Some(Grown { before: n, has_new_breeders })
+    }
 }

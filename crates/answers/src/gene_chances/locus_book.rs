@@ -6,12 +6,13 @@ use std::sync::Arc;
 use genetics::posterior::Budget;
 
 use super::above::Above;
+use super::answer::{LocusChances, World};
 use super::classes::Classes;
 use super::in_play::InPlay;
-use super::lineage::{Lineage, NOBODY, count};
+use super::lineage::{Grown, Lineage, NOBODY, count};
 use super::missing::{FromAbove, carried, missing_share};
 use super::rows::{Opening, RowMaker};
-use super::run::{Colonies, Plan, RowTable, Run};
+use super::run::{Colonies, Place, Plan, RowTable, Run};
 use super::solve::{Problem, Solved};
 
 /// A locus with every row and every component met so far.
@@ -28,6 +29,15 @@ pub(super) struct LocusBook {
     solved: HashMap<(usize, Vec<u32>), (u64, Arc<Solved>)>,
     /// Answers given; what the last two did not use is dropped.
     turn: u64,
+    /// The last answer of a single pedigree, where nothing clashed.
+    pub last: Option<Last>,
+}
+
+/// An answer with what it was worked out from.
+#[derive(Debug)]
+pub(super) struct Last {
+    pub rows: Vec<u32>,
+    pub chances: LocusChances,
 }
 
 /// The colony as one locus needs it.
@@ -39,6 +49,8 @@ pub(super) struct Asked<'a> {
     pub class_of: &'a [u32],
     pub maker: RowMaker<'a>,
     pub budget: &'a Budget,
+    /// What is new since the last answer.
+    pub grown: Option<Grown>,
 }
 
 impl LocusBook {
@@ -55,6 +67,7 @@ impl LocusBook {
             above: HashMap::new(),
             solved: HashMap::new(),
             turn: 0,
+            last: None,
         }
     }
 
@@ -103,13 +116,13 @@ impl LocusBook {
     ) {
         let lineage = asked.lineage;
         let none = vec![None; self.play.alleles.len()];
-        let first = lineage.n_animals;
+        let first = lineage.first_unrecorded;
         for (node, own) in rows.iter_mut().enumerate().skip(first) {
             let opening = opened.get(&node).copied().unwrap_or_default();
             let row = asked.maker.unrecorded(lineage.sex[node], &none, opening);
             *own = self.table.number(&row);
         }
-        for node in lineage.n_animals..lineage.len() {
+        for node in first..lineage.len() {
             let told = self.told_of(asked, rows, node);
             if told.iter().any(Option::is_some) {
                 let opening = opened.get(&node).copied().unwrap_or_default();
@@ -152,6 +165,51 @@ impl LocusBook {
     /// The weights of a row.
     pub fn row(&self, number: u32) -> &[f64] {
         self.table.row(number)
+    }
+
+    /// The last answer with the new animals added, where nothing else changed and each of them can
+    /// have one genotype only, like both its parents: they cannot touch anybody.
+    pub fn grown(&self, asked: &Asked<'_>, rows: &[u32]) -> Option<LocusChances> {
+        let (last, grown) = (self.last.as_ref()?, asked.grown?);
+        let lineage = asked.lineage;
+        let (n, first) = (grown.before, lineage.first_unrecorded);
+        let is_alike = last.rows[..n] == rows[..n] && last.rows[first..] == rows[first..];
+        let is_cut = grown.has_new_breeders && last.chances.left_out > 0.0;
+        let [world] = last.chances.worlds.as_slice() else { return None };
+        if !is_alike || is_cut {
+            return None;
+        }
+        let new = n..lineage.n_animals;
+        if new.is_empty() {
+            return Some(last.chances.clone());
+        }
+        let mut run = Run::clone(&world.run);
+        for node in new {
+            let row = self.table.row(rows[node]);
+            let fits = |state: &usize| row[*state] > 0.0;
+            let parents = lineage.parents[node];
+            let mut states = Vec::new();
+            if parents.are_known() {
+                let sire = run.places[parents.sire as usize];
+                let (Place::Certain(s), Place::Certain(d)) =
+                    (sire, run.places[parents.dam as usize])
+                else {
+                    return None;
+                };
+                let young = self.play.group().young(usize::from(s), usize::from(d)).iter();
+                states.extend(young.map(|(s, p)| (usize::from(*s), *p)).filter(|(s, _)| fits(s)));
+            } else {
+                states.extend((0..row.len()).filter(fits).map(|state| (state, 1.0)));
+            }
+            let [(state, passed)] = states.as_slice() else { return None };
+            // Anything but 1 moves the likelihood: that is summed up in one order only.
+            if passed * row[*state] != 1.0 {
+                return None;
+            }
+            run.places[node] = Place::Certain(u8::try_from(*state).ok()?);
+        }
+        let world = World { run: Arc::new(run), ..world.clone() };
+        Some(LocusChances { worlds: vec![world], ..last.chances.clone() })
     }
 
     /// One run, with one value of the recombination. `least`: chances of animals with young below it

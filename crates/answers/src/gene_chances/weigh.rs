@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::answer::{Clash, LikelyCarrier, LocusChances, Who, World};
 use super::lineage::Lineage;
-use super::locus_book::{Asked, Cut, LocusBook};
+use super::locus_book::{Asked, Cut, Last, LocusBook};
 use super::rows::Opening;
 use super::run::Run;
 
@@ -32,8 +32,10 @@ pub(super) struct Answered {
 /// while one of them fits.
 pub(super) fn locus(book: &mut LocusBook, asked: &[Asked<'_>]) -> Answered {
     if let [one] = asked {
-        return Answered { chances: alone(book, one), combinations: Vec::new() };
+        return Answered { chances: of_one(book, one), combinations: Vec::new() };
     }
+    book.begin();
+    book.last = None;
     let mut fitting: Option<LocusChances> = None;
     let mut combinations = Vec::with_capacity(asked.len());
     for one in asked {
@@ -60,6 +62,20 @@ pub(super) fn locus(book: &mut LocusBook, asked: &[Asked<'_>]) -> Answered {
             Answered { chances, combinations }
         }
     }
+}
+
+/// The only pedigree: the last answer is gone on from where that is the same.
+fn of_one(book: &mut LocusBook, asked: &Asked<'_>) -> LocusChances {
+    let rows = book.rows(asked, &HashMap::new());
+    let chances = match book.grown(asked, &rows) {
+        Some(chances) => chances,
+        None => {
+            book.begin();
+            alone(book, asked)
+        }
+    };
+    book.last = chances.clash.is_none().then(|| Last { rows, chances: chances.clone() });
+    chances
 }
 
 fn unsettled_of_nobody(book: &LocusBook) -> LocusChances {

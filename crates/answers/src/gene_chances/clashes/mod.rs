@@ -95,13 +95,19 @@ impl GeneBook<'_> {
         let lineage = Lineage::of(colony);
         let class_of = self.class_of(colony, &lineage, read);
         self.open_loci(&class_of);
-        let Self { catalogue, classes, rules, carriers, loci } = self;
+        let Self { catalogue, classes, rules, carriers, loci, .. } = self;
         let mut found = Vec::new();
         for book in loci.values() {
             let play = Arc::clone(&book.play);
             let maker = super::rows::RowMaker { catalogue, rules, carriers, play: &play };
-            let asked =
-                Asked { lineage: &lineage, classes, class_of: &class_of, maker, budget: &BUDGET };
+            let asked = Asked {
+                lineage: &lineage,
+                classes,
+                class_of: &class_of,
+                maker,
+                budget: &BUDGET,
+                grown: None,
+            };
             found.extend(at_locus(colony, book, &asked));
         }
         found
