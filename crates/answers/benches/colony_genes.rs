@@ -48,6 +48,14 @@ fn main() {
         first.loci.iter().filter(|l| l.too_wide() > 0).count(),
         first.log10_likelihood(),
     );
+    let told = collection.truth().map(|(place, gene, has)| (first.carries(place, gene).get(), has));
+    let open: Vec<(f64, bool)> = told.filter(|(p, _)| (0.02..0.98).contains(p)).collect();
+    println!(
+        "{} chances from 2 to 98 %: {:.1} carriers expected, {} true",
+        open.len(),
+        open.iter().map(|(p, _)| p).sum::<f64>(),
+        open.iter().filter(|(_, has)| *has).count()
+    );
     let (sire, dam) = collection.pair(0);
     let (mut folding, mut asking) = (Vec::new(), Vec::new());
     for _ in 0..15 {

@@ -394,6 +394,37 @@ fn the_book_of_a_collection_goes_on_as_if_it_were_new() {
     }
 }
 
+/// Of all animals that are given a chance to carry a gene, as many do: in twelve made-up collections
+/// whose labels are true as often as they say, by tenths, within four standard errors. Young of one
+/// clutch share their parents' fate, so the errors are reckoned as if every eight were one.
+#[test]
+fn of_animals_given_a_chance_as_many_carry_the_gene() {
+    let mut bins = [(0.0, 0.0, 0.0); 10];
+    for seed in 1..=12 {
+        let collection = Collection::new(builtin(), 400, 24, seed * 7_919);
+        let mut colony = collection.colony();
+        let trusted = ("100".to_owned(), records::RecordId::from_bytes([0; 16]));
+        colony.settings.insert("het_claims_trusted".to_owned(), trusted);
+        let chances = GeneBook::new(builtin()).answer(&colony, &read);
+        for (place, gene, has) in collection.truth() {
+            let p = chances.carries(place, gene).get();
+            assert!(p > 0.0 || !has, "{place} has {gene:?}");
+            assert!(p < 1.0 || has, "{place} has no {gene:?}");
+            if (0.02..0.98).contains(&p) {
+                let bin = &mut bins[(p * 10.0) as usize];
+                *bin = (bin.0 + 1.0, bin.1 + p, bin.2 + f64::from(u8::from(has)));
+            }
+        }
+    }
+    let n: f64 = bins.iter().map(|b| b.0).sum();
+    assert!(n > 2_000.0, "{n}");
+    for (n, expected, found) in bins.into_iter().filter(|b| b.0 >= 100.0) {
+        let p = expected / n;
+        let error = (8.0 * n * p * (1.0 - p)).sqrt();
+        assert!((found - expected).abs() < 4.0 * error, "{n} {p:.3}: {found} of {expected:.1}");
+    }
+}
+
 #[test]
 fn animals_that_are_their_own_ancestors_are_answered_all_the_same() {
     let mut house =

@@ -169,3 +169,52 @@ fn eligible(colony: &Colony, female: usize) -> usize {
         .collect();
     males.len()
 }
+
+/// The genes nobody wrote down, against what is worked out from what was written. Labels of this room
+/// are true as often as they say; nothing in it is missed. About as many carry as are expected to:
+/// within four standard errors, eight young of a clutch reckoned as one.
+#[test]
+fn what_its_animals_carry_fits_the_hidden_truth() {
+    let (_folder, store) = store();
+    let mut colony = colony(&store);
+    let trusted = ("100".to_owned(), store.records()[0].id());
+    colony.settings.insert("het_claims_trusted".to_owned(), trusted);
+    let catalogue = sheets::catalogue_file::builtin();
+    let chances = answers::GeneBook::new(catalogue).answer(&colony, &web::read_label);
+    assert!(chances.loci.iter().all(|locus| locus.clash.is_none()));
+    let truth = testkit::season_room::room(25).truth;
+    // A clutch is written down with the male who was with her last, and is another's in truth.
+    let is_anothers = |place: usize| {
+        let of = |(code, key): &(String, Option<usize>)| {
+            let clutch = colony.clutches.iter().find(|c| c.code.as_deref() == Some(code))?;
+            let written = colony.animals[place].sire.map(|sire| colony.code(sire).to_owned());
+            let true_sire = key.map(|key| truth.codes[key].clone());
+            (clutch.young.contains(&place) && written.is_some()).then_some(written != true_sire)
+        };
+        truth.sires.iter().find_map(of).unwrap_or(false)
+    };
+    let (mut n, mut expected, mut found, mut spread) = (0, 0.0, 0.0, 0.0);
+    let mut n_anothers = 0;
+    for (code, genes) in truth.codes.iter().zip(&truth.genotypes) {
+        let records::colony::Bearer::One(place) = colony.bearer(code, Some(evening())) else {
+            continue;
+        };
+        if is_anothers(place) {
+            n_anothers += 1;
+            continue;
+        }
+        for gene in ["clown", "piebald", "hypo", "albino"] {
+            let has = genes.split(gene).count() > 1;
+            let p = chances.carries(place, catalogue.gene(gene).unwrap()).get();
+            assert!(p > 0.0 || !has, "{code} has {gene}: {genes}");
+            assert!(p < 1.0 - 1e-9 || has, "{code} has no {gene}: {genes}");
+            if (0.02..0.98).contains(&p) {
+                (n, expected, spread) = (n + 1, expected + p, spread + p * (1.0 - p));
+                found += f64::from(u8::from(has));
+            }
+        }
+    }
+    assert!(n > 100 && n_anothers < 12, "{n} {n_anothers}");
+    let error: f64 = (8.0 * spread).sqrt();
+    assert!((found - expected).abs() < 4.0 * error, "{found} of {expected}, {n} chances");
+}

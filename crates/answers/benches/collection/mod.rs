@@ -96,9 +96,17 @@ impl Collection {
             }
         }
         let mut label = self.looks(&genes);
-        for (at, gene) in self.genes.iter().enumerate() {
-            if self.mode(*gene) == Mode::Recessive && genes[at][0] != genes[at][1] {
-                label.push_str(&format!(" het {}", self.catalogue.gene_name(*gene)));
+        for (at, gene) in self.genes.clone().into_iter().enumerate() {
+            let name = self.catalogue.gene_name(gene);
+            let is_open = self.mode(gene) == Mode::Recessive && genes[at][0] != gene.allele;
+            if is_open && genes[at][1] == gene.allele {
+                label.push_str(&format!(" het {name}"));
+            } else if is_open && self.dice.chance(0.04) {
+                // A claim that is true as often as it says.
+                let (percent, truth) =
+                    if self.dice.chance(0.5) { (66, 2.0 / 3.0) } else { (50, 0.5) };
+                genes[at][1] = if self.dice.chance(truth) { gene.allele } else { AlleleId::WILD };
+                label.push_str(&format!(" {percent}% het {name}"));
             }
         }
         self.add(genes, sex, born, None, &label);
@@ -196,6 +204,14 @@ impl Collection {
         all.dedup();
         let (sire, dam) = all[back];
         (place(sire), place(dam))
+    }
+
+    /// Every animal and gene with whether it truly has a copy, by place and gene.
+    pub fn truth(&self) -> impl Iterator<Item = (usize, Gene, bool)> + '_ {
+        self.snakes.iter().enumerate().flat_map(move |(place, snake)| {
+            let genes = self.genes.iter().zip(&snake.genes);
+            genes.map(move |(gene, both)| (place, *gene, both.contains(&gene.allele)))
+        })
     }
 
     pub fn colony(&self) -> Colony {
