@@ -25,6 +25,13 @@ pub struct HatchRate {
     pub room: (u32, u32),
 }
 
+impl Default for HatchRate {
+    /// Of a room that has no clutch yet.
+    fn default() -> Self {
+        Self { rate: USUAL_HATCH_RATE, hers: (0, 0), room: (0, 0) }
+    }
+}
+
 /// The share of her fertile eggs that hatches: hers drawn towards the room's, the room's towards
 /// the usual one (docs/methods/chances.md). Only clutches of which eggs and hatchlings are counted
 /// say something.

@@ -63,6 +63,15 @@ fn chances_of_two_hets_are_one_in_four() {
     assert!(close(&clown.unwrap()["p"], 0.25));
     assert_eq!(clown.unwrap()["fits"], 1.0);
     assert_eq!((&answer["looks"], &answer["hatching"]), (&2.into(), &1.0.into()));
+    // Where no room says more 81 % of the eggs hatch (Morrill et al. 2011).
+    let clutch = &answer["clutch"];
+    assert!(close(&clutch["hatchlings"], 6.0 * 0.81), "{clutch}");
+    assert!(close(&clutch["target"]["expected"], 1.5 * 0.81), "{clutch}");
+    assert!(close(&clutch["target"]["none"], (1.0 - 0.81 / 4.0_f64).powi(6)), "{clutch}");
+    assert_eq!(
+        (&clutch["kinds"][0]["look"], &clutch["kinds"][0]["sons"]),
+        (&serde_json::json!([]), &serde_json::Value::Null)
+    );
     let unknown = folder.ask(&["chances", "--sire", "het clwn", "--dam", "normal"]);
     assert_eq!(unknown.code, 1);
     assert!(unknown.err.contains("clown"), "{}", unknown.err);

@@ -1,10 +1,13 @@
 //! `chances`: what a planned pair can give.
 
+mod clutch;
+
 use std::fmt::Write;
 
+use answers::clutch_expected::{ClutchShown, clutch_expected};
 use answers::pair_chances::{LookShown, PairChances, chances_of};
 use answers::pair_genes::{PairGenes, Side};
-use answers::{GeneBook, HerClutch};
+use answers::{GeneBook, HatchRate, HerClutch, hatch_rate};
 use genetics::Label;
 use records::Colony;
 use records::colony::Bearer;
@@ -46,13 +49,20 @@ pub fn run(args: &Chances) -> Result<String, Refusal> {
     let pair = pair_genes(colony.as_ref(), (&args.sire, &sire.label), (&args.dam, &dam.label));
     let answer = chances_of(&pair, wish.as_ref(), &clutch, args.most)
         .map_err(|e| Refusal::new(e.to_string(), "--target", "Ask for less at once."))?;
+    let rate = match &colony {
+        Some(colony) => hatch_rate(colony, place(colony, &args.dam)).rate,
+        None => HatchRate::default().rate,
+    };
+    let expected = clutch_expected(&pair.belief, &clutch, rate, wish.as_ref(), args.most)
+        .map_err(|e| Refusal::new(e.to_string(), "--target", "Ask for less at once."))?;
+    let expected = Expected { clutch: expected, rate };
     let sides = [("sire", &args.sire), ("dam", &args.dam)];
     let unwritten: Vec<&str> =
         sides.iter().filter(|(_, text)| told(text).is_none()).map(|(side, _)| *side).collect();
     Ok(if args.ask.folder.json {
-        as_json(&answer, &unwritten, &joint(&pair))
+        as_json(&answer, &expected, &unwritten, &joint(&pair))
     } else {
-        as_text(args, &answer, &unwritten)
+        as_text(args, &answer, &expected, &unwritten)
     })
 }
 
@@ -63,11 +73,7 @@ fn pair_genes(
     (dam, hers): (&str, &Label),
 ) -> PairGenes<'static> {
     let Some(colony) = colony else { return PairGenes::of_labels(builtin(), (his, hers)) };
-    let place = |code: &str| match colony.bearer(code, Some(colony.as_of.day)) {
-        Bearer::One(place) => Some(place),
-        _ => None,
-    };
-    let (him, her) = (place(sire), place(dam));
+    let (him, her) = (place(colony, sire), place(colony, dam));
     if him.is_none() && her.is_none() {
         return PairGenes::of_labels(builtin(), (his, hers));
     }
@@ -75,6 +81,19 @@ fn pair_genes(
     let him = him.map_or(Side::Label(his), Side::Animal);
     let her = her.map_or(Side::Label(hers), Side::Animal);
     PairGenes::of(builtin(), &chances, (him, her))
+}
+
+/// The clutch that is expected, and the share of fertile eggs taken to hatch.
+struct Expected {
+    clutch: ClutchShown,
+    rate: f64,
+}
+
+fn place(colony: &Colony, code: &str) -> Option<usize> {
+    match colony.bearer(code, Some(colony.as_of.day)) {
+        Bearer::One(place) => Some(place),
+        _ => None,
+    }
 }
 
 /// Loci at which both are undecided and depend on each other.
@@ -111,11 +130,7 @@ fn nobody(colony: &Colony, text: &str) -> Refusal {
 /// What her clutches so far let one expect, as the page of the pair reckons it.
 fn her_clutch(colony: Option<&Colony>, dam: &str) -> HerClutch {
     let Some(colony) = colony else { return HerClutch::of(Vec::new()) };
-    let her = match colony.bearer(dam, Some(colony.as_of.day)) {
-        Bearer::One(place) => Some(place),
-        _ => None,
-    };
-    answers::her_clutch(colony, her)
+    answers::her_clutch(colony, place(colony, dam))
 }
 
 /// A code of an animal goes before genes of the same spelling; none where nothing is written of it.
@@ -140,7 +155,12 @@ fn look(o: &LookShown) -> serde_json::Value {
     })
 }
 
-fn as_json(answer: &PairChances, unwritten: &[&str], joint: &[&str]) -> String {
+fn as_json(
+    answer: &PairChances,
+    expected: &Expected,
+    unwritten: &[&str],
+    joint: &[&str],
+) -> String {
     let looks: Vec<_> = answer.looks.iter().map(look).collect();
     let fitting: Vec<_> = answer.fitting.iter().map(look).collect();
     let cautions: Vec<_> =
@@ -172,6 +192,7 @@ fn as_json(answer: &PairChances, unwritten: &[&str], joint: &[&str]) -> String {
         "hatching_unknown": answer.unknown,
         "unwritten": unwritten,
         "joint": joint,
+        "clutch": clutch::as_json(&expected.clutch, expected.rate),
     });
     format!("{whole}\n")
 }
@@ -185,7 +206,12 @@ fn het(gene: &str, p: f64) -> String {
     if p > 1.0 - 1e-12 { format!("het {gene}") } else { format!("{} het {gene}", percent(p)) }
 }
 
-fn as_text(args: &Chances, answer: &PairChances, unwritten: &[&str]) -> String {
+fn as_text(
+    args: &Chances,
+    answer: &PairChances,
+    expected: &Expected,
+    unwritten: &[&str],
+) -> String {
     let mut text = format!("{} x {}\n\n", args.sire, args.dam);
     for o in &answer.looks {
         let look = if o.look.is_empty() { "normal".to_owned() } else { o.look.join(" ") };
@@ -205,6 +231,7 @@ fn as_text(args: &Chances, answer: &PairChances, unwritten: &[&str]) -> String {
             answer.eggs
         );
     }
+    text.push_str(&clutch::as_text(&expected.clutch, args.target.as_deref(), expected.rate));
     for side in unwritten {
         let _ = writeln!(
             text,
