@@ -52,6 +52,7 @@ struct Page {
     name: String,
     link: Option<String>,
     genes: String,
+    hidden: Option<String>,
     her: Query,
     on: String,
     asks: Vec<Asks>,
@@ -83,7 +84,8 @@ pub fn page(
     let (clutch, problem) = Clutch::of(query, view, her.place);
     let males = suitors(&view.colony);
     let sides: Vec<Side<'_>> = males.iter().map(|m| Side::Animal(m.male)).collect();
-    let genes = PairGenes::of_dam(builtin(), &site.genes(&view.colony), her.side(), &sides);
+    let chances = site.genes(&view.colony);
+    let genes = PairGenes::of_dam(builtin(), &chances, her.side(), &sides);
     let asking = Asking {
         site,
         view,
@@ -111,6 +113,7 @@ pub fn page(
         name: her.name.clone(),
         link: her.link.clone(),
         genes: her.rests_on("hers"),
+        hidden: her.hidden(&chances),
         her: query.clone(),
         on: view.on.map_or_else(String::new, |on| on.to_string()),
         asks: her.asks.clone(),

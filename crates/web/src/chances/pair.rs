@@ -86,6 +86,7 @@ struct Page {
     frame: Frame,
     her: (String, Option<String>, String),
     him: (String, Option<String>, String),
+    hidden: [Option<String>; 2],
     back: String,
     query: Query,
     on: String,
@@ -115,8 +116,8 @@ pub fn page(
     let wish = Wish::of(query, view);
     let (clutch, mut problem) = Clutch::of(query, view, her.place);
     let mut shown = None;
+    let chances = site.genes(&view.colony);
     if her.asks.is_empty() && him.asks.is_empty() {
-        let chances = site.genes(&view.colony);
         let genes = PairGenes::of(builtin(), &chances, (him.side(), her.side()));
         match chances_of(&genes, wish.target(), clutch.size(), MOST) {
             Ok(answer) => {
@@ -143,6 +144,7 @@ pub fn page(
         frame: Frame::around(view, title, "Chances", &query.path()).with(notice),
         her: about(her, "hers"),
         him: about(him, "his"),
+        hidden: [her, him].map(|parent| parent.hidden(&chances)),
         back: Query { him: None, ..query.clone() }.link(view),
         query: query.clone(),
         on: view.on.map_or_else(String::new, |on| on.to_string()),

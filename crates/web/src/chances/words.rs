@@ -45,10 +45,12 @@ pub fn look(shown: &LookShown) -> String {
 
 /// "het clown, 66.7 % het albino".
 pub fn hets(shown: &LookShown) -> String {
-    let said = |(gene, p): &(String, f64)| {
-        if *p > 1.0 - 1e-12 { format!("het {gene}") } else { format!("{} het {gene}", percent(*p)) }
-    };
-    shown.hets.iter().map(said).collect::<Vec<_>>().join(", ")
+    shown.hets.iter().map(|(gene, p)| het(gene, *p)).collect::<Vec<_>>().join(", ")
+}
+
+/// "47.5 % het clown"; a certain one without its percent.
+pub fn het(gene: &str, p: f64) -> String {
+    if p > 1.0 - 1e-12 { format!("het {gene}") } else { format!("{} het {gene}", percent(p)) }
 }
 
 /// What becomes of eggs that look so, where not all are known to hatch.
