@@ -1,7 +1,7 @@
 //! What every animal carries, in small rooms whose chances can be reckoned by hand.
 
-use answers::gene_chances::{GeneBook, GeneChances, LabelRead, Who};
-use records::facts::{Added, Looked, Set, Tested};
+use answers::gene_chances::{GeneBook, GeneChances, LabelRead, Speaker, Who};
+use records::facts::{Added, Change, Changed, Looked, Set, Tested};
 use records::{AnimalId, Code, Fact, LabFound, Sex};
 use sheets::catalogue_file::builtin;
 use sheets::shorthand;
@@ -430,13 +430,7 @@ fn animals_that_are_their_own_ancestors_are_answered_all_the_same() {
     let mut house =
         trusting(&[("M1", "clown", ""), ("F1", "pastel", ""), ("F2", "normal", "M1 x F1")]);
     let (f1, f2) = (house.id("F1"), house.id("F2"));
-    house.room.on(
-        "2023-01-01",
-        Fact::Changed(records::facts::Changed {
-            animal: f1,
-            change: records::facts::Change::Dam(f2),
-        }),
-    );
+    house.room.on("2023-01-01", Fact::Changed(Changed { animal: f1, change: Change::Dam(f2) }));
     let (chances, _) = house.answer();
     assert_eq!(chances.circular().len(), 1);
 }
@@ -524,4 +518,71 @@ fn a_sire_in_doubt_joins_all_loci() {
     let m2 = chance(&sires(&tested), "M2");
     close(tested.carries("H0", "albino"), m2 / 2.0);
     assert!(m2 > 0.5, "{m2}");
+}
+
+const LABELS: [&str; 16] = [
+    "",
+    "normal",
+    "clown",
+    "het clown",
+    "66% het clown 50% het piebald",
+    "pastel",
+    "super pastel het albino",
+    "ivory",
+    "yellow belly specter",
+    "spider",
+    "coral glow",
+    "coral glow male maker",
+    "axanthic",
+    "no clown",
+    "lesser mojave phantom",
+    "pinstripe candino",
+];
+
+fn any_room() -> impl proptest::strategy::Strategy<Value = Vec<(usize, usize, usize, usize, u8)>> {
+    let animal = (0..LABELS.len(), 0..LABELS.len(), 0..14_usize, 0..14_usize, 0..4_u8);
+    proptest::collection::vec(animal, 1..12)
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::test_runner::Config::with_cases(48))]
+
+    /// Whatever is written, also what cannot be: parents of the wrong sex or younger than their
+    /// young, circles, looks that fit nothing. Every animal's chances are chances, and a book that
+    /// goes on says what a new one says.
+    #[test]
+    fn whatever_is_written_is_answered(animals in any_room()) {
+        let mut house = House::default();
+        let mut book = GeneBook::new(builtin());
+        for (at, (genes, look, sire, dam, kind)) in animals.iter().enumerate() {
+            let code = format!("{}{at}", ["M", "F", "H", "H"][usize::from(*kind)]);
+            house.add(&code, LABELS[*genes], "");
+            let own = house.id(&code);
+            if *kind == 3 {
+                house.look(&code, LABELS[*look]);
+                house.tested(&code, "albino", LabFound::TwoCopies);
+            }
+            for (parent, is_sire) in [(*sire, true), (*dam, false)] {
+                if let Some((_, parent)) = house.ids.get(parent) {
+                    let change = if is_sire { Change::Sire(*parent) } else { Change::Dam(*parent) };
+                    house.room.on("2023-01-01", Fact::Changed(Changed { animal: own, change }));
+                }
+            }
+            let colony = house.room.on_evening_of("2026-02-10");
+            let (old, new) =
+                (book.answer(&colony, &read), GeneBook::new(builtin()).answer(&colony, &read));
+            for (a, b) in old.loci.iter().zip(&new.loci) {
+                for place in 0..colony.animals.len() {
+                    let sum: f64 = a.of(place).iter().map(|(_, p)| p).sum();
+                    proptest::prop_assert!((sum - 1.0).abs() < 1e-9, "{sum}");
+                    proptest::prop_assert_eq!(a.of(place), b.of(place));
+                }
+            }
+            let speaker = Speaker { colony: &colony, catalogue: builtin(), chances: &new };
+            for locus in &new.loci {
+                let told = speaker.because(at, locus.play.id);
+                proptest::prop_assert!(told.iter().all(|sentence| sentence.ends_with('.')), "{told:?}");
+            }
+        }
+    }
 }
