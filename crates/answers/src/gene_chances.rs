@@ -38,8 +38,8 @@ pub use answer::{
 pub use clashes::{Blamed, GeneClash, Instead, WayOut, may_be_mislabelled, of_animal};
 pub use in_play::InPlay;
 pub use labels::{Claimed, LabelRead, LabelReader, Seen};
-pub use reasons::{Because, ClaimRole, ClaimShown, ParentShown, YoungShown};
-pub use said::{Speaker, chances_said, claim_said, genotype_said, without_said};
+pub use reasons::{ClaimCounted, ClaimRole, ParentShown};
+pub use said::{LEAST_TOLD, claim_said, genotype_said, lab_found};
 
 use crate::settings::{self, GeneRules};
 use carriers::Carriers;

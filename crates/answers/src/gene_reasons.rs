@@ -8,15 +8,15 @@ use std::collections::HashSet;
 
 use genetics::{AlleleId, Catalogue, Gene, Genotype, LocusId};
 use records::{Colony, RecordId};
+use units::Probability;
 
 use crate::GeneChances;
-use crate::gene_chances::{Claimed, GenotypeChance, claim_said};
+use crate::gene_chances::{Claimed, GenotypeChance, LEAST_TOLD, claim_said};
 
-pub use words::roughly;
+pub use words::{chances_said, roughly};
 
-/// Chances below this are not told, and above the rest of it something is as good as certain: what
-/// is left is mostly that a look was missed. Our own choice.
-const LEAST: f64 = 0.01;
+/// A claim and a chance that are nearer than this are told as one; our own choice.
+const ALIKE: f64 = 0.005;
 
 /// Works out what would be known of a colony in which something were not written.
 pub type Supposing<'a> = dyn FnMut(&Colony) -> GeneChances + 'a;
@@ -39,6 +39,24 @@ pub struct Reason {
     pub records: Vec<RecordId>,
 }
 
+impl Reason {
+    fn words(words: String) -> Self {
+        Self { parts: vec![Part::Words(words)], records: Vec::new() }
+    }
+
+    /// As text, animals with code and name.
+    #[must_use]
+    pub fn sentence(&self, colony: &Colony) -> String {
+        let part = |part: &Part| match part {
+            Part::Words(words) => words.clone(),
+            Part::Animal(place) => {
+                crate::tonight::called(&colony.animals[*place], colony.as_of.day)
+            }
+        };
+        self.parts.iter().map(part).collect()
+    }
+}
+
 /// The word of a label on hidden genes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ClaimShown {
@@ -48,6 +66,19 @@ pub struct ClaimShown {
     pub claimed: f64,
     /// The chance by all records.
     pub computed: f64,
+}
+
+impl ClaimShown {
+    /// "The label says 66% het clown; all records together say 41 %."
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let (said, number) = (&self.said, Probability::clamped(self.computed).to_a_tenth());
+        if (self.claimed - self.computed).abs() < ALIKE {
+            format!("The label says {said}, and so do all records together ({number}).")
+        } else {
+            format!("The label says {said}; all records together say {number}.")
+        }
+    }
 }
 
 /// One locus of an animal.
@@ -67,10 +98,21 @@ pub struct GeneShown {
 }
 
 impl GeneShown {
+    /// "het clown about 1 in 3 (33.8 %), without clown about 2 in 3 (66.2 %)"; what is as good as
+    /// certain without a chance.
+    #[must_use]
+    pub fn said(&self) -> String {
+        let one = |(word, p): &(String, f64)| match self.is_certain() {
+            true => word.clone(),
+            false => format!("{word} {}", words::both(*p)),
+        };
+        self.genotypes.iter().map(one).collect::<Vec<_>>().join(", ")
+    }
+
     /// Whether one genotype is as good as certain.
     #[must_use]
     pub fn is_certain(&self) -> bool {
-        self.genotypes.iter().any(|(_, p)| *p > 1.0 - LEAST)
+        self.genotypes.iter().any(|(_, p)| *p > 1.0 - LEAST_TOLD)
     }
 }
 
@@ -130,12 +172,12 @@ impl Asked<'_> {
             let at = locus.play.id;
             let claimed: HashSet<AlleleId> =
                 self.claims(at).into_iter().map(|(allele, _)| allele).collect();
-            let tested: HashSet<AlleleId> = self.tested(at).map(|gene| gene.allele).collect();
+            let tested: HashSet<AlleleId> = self.tested(at).map(|(gene, _)| gene.allele).collect();
             let carried = |allele: &AlleleId| {
                 !allele.is_wild()
                     && (claimed.contains(allele)
                         || tested.contains(allele)
-                        || self.carries(self.place, at, *allele) >= LEAST)
+                        || self.carries(self.place, at, *allele) >= LEAST_TOLD)
             };
             (at, locus.play.alleles.iter().copied().filter(carried).collect())
         });
@@ -172,13 +214,13 @@ impl Asked<'_> {
             .map(|locus| locus.genotypes(self.place))
             .unwrap_or_default()
             .into_iter()
-            .filter(|g| g.chance >= LEAST)
+            .filter(|g| g.chance >= LEAST_TOLD)
             .collect();
         // What it carries goes before that it carries nothing.
         genotypes.sort_by(|a, b| b.chance.total_cmp(&a.chance));
         genotypes.sort_by_key(|g| g.genotype == Genotype::WILD);
-        let word = self.word(at);
-        let said = |g: GenotypeChance| (word(g.genotype), g.chance);
+        let words = self.words(at);
+        let said = |g: GenotypeChance| (words.of(g.genotype), g.chance);
         let claims = self.claims(at).into_iter().filter_map(|(allele, claim)| {
             let claimed = match &claim {
                 Claimed::MayCarry(claims) => claims.first()?.1?.chance().get(),

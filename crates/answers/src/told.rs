@@ -119,8 +119,7 @@ fn lab_result(f: &Tested, who: &str) -> String {
 }
 
 /// What a laboratory found, in words: "carries clown", "one copy of pinstripe".
-#[must_use]
-pub fn lab_found(found: LabFound, gene: &str) -> String {
+fn lab_found(found: LabFound, gene: &str) -> String {
     match found {
         LabFound::Lacks | LabFound::Carries => format!("{found} {gene}"),
         LabFound::OneCopy | LabFound::TwoCopies => format!("{found} of {gene}"),

@@ -142,7 +142,7 @@ fn a_claim_counts_by_who_wrote_the_parents_and_a_laboratory_speaks_for_itself() 
     let text = said(&colony, gene(&genes(&colony, "F1"), "clown"));
     for sentence in [
         "Her label says 66% het clown: counted with a trust of 100 %, as no parents are written.",
-        "The laboratory found no clown on 1 May 2024.",
+        "The laboratory found no copy of clown on 1 May 2024 (wrong in 1 %).",
     ] {
         assert!(text.contains(sentence), "{sentence}: {text}");
     }

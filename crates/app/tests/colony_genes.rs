@@ -57,15 +57,23 @@ fn one_animal_is_told_with_what_made_it_so() {
     let folder = Folder::with_room();
     let ran = folder.ask(&["genes", "m09", "--on", "2026-02-10"]);
     for sentence in [
-        "axanthic (line A): without axanthic (line A) 84.6 %, het axanthic (line A) 15.4 %",
-        "Its label says 50% het axanthic (line A); both parents are recorded, and they decide.",
-        "Its sire M03: het axanthic (line A).",
-        "6 young with F23 (het axanthic (line A)): none shows it.",
-        "5 young with F05 (albino): 2 albino, 3 without.",
+        "axanthic (line A): het axanthic (line A) about 1 in 6 (15.4 %), without axanthic (line A) about 5 in 6 (84.6 %)",
+        "His label says 50% het axanthic (line A): not counted, as both parents are written.",
+        "His sire M03 Tuff is het axanthic (line A).",
+        "Before his young spoke: het axanthic (line A) 1 in 2 (50 %).",
+        "His young with F23 Nettle, who is het axanthic (line A): none of 6 shows axanthic (line A).",
+        "His young with F05 Myrtle, who is albino: 2 of 5 show albino, which takes a copy of his.",
     ] {
         assert!(ran.out.contains(sentence), "{sentence}\n{}", ran.out);
     }
     assert!(!ran.out.contains("het mojave") && !ran.out.contains("het pinstripe"), "{}", ran.out);
+    let answer = folder.ask(&["genes", "m09", "--on", "2026-02-10", "--json"]).json();
+    let because = answer["animals"][0]["because"].as_object().unwrap();
+    let loci: Vec<&String> = because.keys().collect();
+    assert_eq!(loci, ["axanthic (line A)", "albino", "blue-eyed leucistic group"]);
+    for sentence in because["albino"].as_array().unwrap() {
+        assert!(ran.out.contains(sentence.as_str().unwrap()), "{sentence}\n{}", ran.out);
+    }
     let nobody = folder.ask(&["genes", "M99", "--on", "2026-02-10"]);
     assert_eq!(nobody.code, 1);
 }

@@ -1,11 +1,9 @@
-//! What made a chance so: the records and relatives behind it, in the order in which they are told.
+//! What a chance rests on: the claim of a label, parents, possible sires, clashes near it.
 
-use genetics::catalogue::Linkage;
-use genetics::{Catalogue, LocusId, LookId};
-use records::facts::Tested;
+use genetics::{Catalogue, LocusId};
 use records::{Colony, RecordId};
 
-use super::answer::{Clash, GeneChances, GenotypeChance, LocusChances, SireWeighed, Who};
+use super::answer::{Clash, GeneChances, GenotypeChance, SireWeighed, Who};
 use super::labels::{Claimed, Seen};
 use super::weigh::who;
 
@@ -20,9 +18,9 @@ pub enum ClaimRole {
     ShownOnly,
 }
 
-/// A claim with what is made of it.
+/// A claim with what it counts for.
 #[derive(Clone, Debug, PartialEq)]
-pub struct ClaimShown {
+pub struct ClaimCounted {
     /// What it says.
     pub claimed: Claimed,
     /// What it is worth.
@@ -42,45 +40,6 @@ pub struct ParentShown {
     pub chances: Vec<GenotypeChance>,
 }
 
-/// Young with one mate that were looked at.
-#[derive(Clone, Debug, PartialEq)]
-pub struct YoungShown {
-    /// The mate.
-    pub mate: Who,
-    /// What the mate is there.
-    pub mate_chances: Vec<GenotypeChance>,
-    /// What the young show there, with how many each; none shows nothing.
-    pub looks: Vec<(Option<LookId>, usize)>,
-}
-
-/// One thing that made a chance so.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Because {
-    /// What was seen of it, with the record.
-    Look(Seen, Option<RecordId>),
-    /// A laboratory's result, with the chance that it is wrong.
-    Lab {
-        /// The result.
-        test: Tested,
-        /// The chance that it is wrong.
-        error: f64,
-        /// The record.
-        record: RecordId,
-    },
-    /// What its label claims.
-    Claim(ClaimShown),
-    /// What a parent is.
-    Parent(ParentShown),
-    /// Its sire is in doubt.
-    Sires(SireWeighed),
-    /// Neither parent is recorded, and no claim sets its chances.
-    NoParents,
-    /// What its young show.
-    Young(YoungShown),
-    /// Records near it clash.
-    Clash(Clash),
-}
-
 impl GeneChances {
     /// What its label claims of a locus, with what that is worth.
     #[must_use]
@@ -89,7 +48,7 @@ impl GeneChances {
         (colony, catalogue): (&Colony, &Catalogue),
         place: usize,
         locus: LocusId,
-    ) -> Option<ClaimShown> {
+    ) -> Option<ClaimCounted> {
         let claimed = self.claimed(catalogue, place, locus)?;
         let role = match self.recorded_parents(place) {
             0 => ClaimRole::Prior,
@@ -98,47 +57,33 @@ impl GeneChances {
         };
         let animal = colony.animals.get(place)?;
         let record = animal.genes.as_ref().or(animal.look.as_ref()).map(|(_, record)| *record);
-        Some(ClaimShown { claimed, role, record })
+        Some(ClaimCounted { claimed, role, record })
     }
 
-    /// What made an animal's chances at a locus so.
+    /// Whether what it shows leaves one genotype of the alleles in play.
     #[must_use]
-    pub fn because(
-        &self,
-        (colony, catalogue): (&Colony, &Catalogue),
-        place: usize,
-        locus: LocusId,
-    ) -> Vec<Because> {
-        let (Some(animal), Some(chances)) = (colony.animals.get(place), self.locus(locus)) else {
-            return Vec::new();
+    pub fn is_told_by_look(&self, catalogue: &Catalogue, place: usize, locus: LocusId) -> bool {
+        let Seen::Shows(look) = self.seen(catalogue, place, locus) else { return false };
+        let (Some(known), Some(chances)) = (catalogue.locus(locus), self.locus(locus)) else {
+            return false;
         };
-        let seen = self.seen(catalogue, place, locus);
-        let look_record = animal.look.as_ref().or(animal.genes.as_ref()).map(|(_, id)| *id);
-        let mut all = vec![Because::Look(seen, look_record)];
-        let lab_error = crate::settings::in_force(colony).genes.lab_error;
-        for (_, record, test) in &animal.tested {
-            if catalogue.gene(&test.gene).is_some_and(|gene| gene.locus == locus) {
-                let error = test.error.unwrap_or(lab_error).get();
-                all.push(Because::Lab { test: test.clone(), error, record: *record });
-            }
-        }
-        let claim = self.claim((colony, catalogue), place, locus);
-        let is_plain = is_told_by_look(catalogue, chances, seen);
-        let is_claimed = claim.is_some();
-        all.extend(claim.map(Because::Claim));
-        if !is_plain || chances.clash.is_some() {
-            let doubt = self.sires_of(colony, place);
-            let is_told = |p: &ParentShown| doubt.is_none() || !p.is_sire;
-            all.extend(self.parents(place, chances).filter(is_told).map(Because::Parent));
-            all.extend(doubt.cloned().map(Because::Sires));
-            if self.recorded_parents(place) == 0 && !is_claimed {
-                all.push(Because::NoParents);
-            }
-            all.extend(self.young(catalogue, place, chances).into_iter().map(Because::Young));
-        }
-        let near = |clash: &&Clash| self.is_near(clash, place);
-        all.extend(chances.clash.as_ref().filter(near).cloned().map(Because::Clash));
-        all
+        let possible = chances.play.genotypes();
+        possible.iter().filter(|g| known.entry(**g).look == Some(look)).count() == 1
+    }
+
+    /// Sire and dam with their chances at a locus; a parent in doubt is not among them.
+    #[must_use]
+    pub fn parents(&self, colony: &Colony, place: usize, locus: LocusId) -> Vec<ParentShown> {
+        let known = self.lineage.parents.get(place).filter(|p| p.are_known());
+        let (Some(parents), Some(chances)) = (known, self.locus(locus)) else { return Vec::new() };
+        let sire = self.sires_of(colony, place).is_none().then_some((parents.sire, true));
+        let both = sire.into_iter().chain([(parents.dam, false)]);
+        let one = |(node, is_sire): (u32, bool)| ParentShown {
+            who: who(&self.lineage, node as usize),
+            is_sire,
+            chances: chances.genotypes(node as usize),
+        };
+        both.map(one).collect()
     }
 
     /// The possible sires of an animal whose sire is in doubt.
@@ -150,55 +95,11 @@ impl GeneChances {
         })
     }
 
-    fn parents<'a>(
-        &'a self,
-        place: usize,
-        chances: &'a LocusChances,
-    ) -> impl Iterator<Item = ParentShown> + 'a {
-        let parents = self.lineage.parents.get(place).filter(|p| p.are_known());
-        let both = parents.map(|p| [(p.sire as usize, true), (p.dam as usize, false)]);
-        both.into_iter().flatten().map(|(node, is_sire)| ParentShown {
-            who: who(&self.lineage, node),
-            is_sire,
-            chances: chances.genotypes(node),
-        })
-    }
-
-    fn young(
-        &self,
-        catalogue: &Catalogue,
-        place: usize,
-        chances: &LocusChances,
-    ) -> Vec<YoungShown> {
-        let mut all: Vec<YoungShown> = Vec::new();
-        for young in self.lineage.young.get(place).into_iter().flatten() {
-            let look = match self.seen(catalogue, *young as usize, chances.play.id) {
-                Seen::Shows(look) => Some(look),
-                Seen::ShowsNothing => None,
-                Seen::NotLooked | Seen::Open | Seen::Unsure(..) | Seen::HiddenBy(..) => continue,
-            };
-            let parents = self.lineage.parents[*young as usize];
-            let mate = if parents.sire as usize == place { parents.dam } else { parents.sire };
-            let mate = (who(&self.lineage, mate as usize), mate as usize);
-            let known = all.iter_mut().find(|known| known.mate == mate.0);
-            let litter = match known {
-                Some(known) => known,
-                None => {
-                    let mate_chances = chances.genotypes(mate.1);
-                    all.push(YoungShown { mate: mate.0, mate_chances, looks: Vec::new() });
-                    let last = all.len() - 1;
-                    &mut all[last]
-                }
-            };
-            match litter.looks.iter_mut().find(|(known, _)| *known == look) {
-                Some((_, n)) => *n += 1,
-                None => litter.looks.push((look, 1)),
-            }
-        }
-        all.iter_mut().for_each(|litter| {
-            litter.looks.sort_by_key(|(look, n)| (look.is_none(), usize::MAX - n));
-        });
-        all
+    /// The clash at a locus, where it bears on an animal.
+    #[must_use]
+    pub fn clash_near(&self, place: usize, locus: LocusId) -> Option<&Clash> {
+        let clash = self.locus(locus)?.clash.as_ref();
+        clash.filter(|clash| self.is_near(clash, place))
     }
 
     fn is_below(&self, who: Who, place: usize) -> bool {
@@ -218,13 +119,4 @@ impl GeneChances {
             || clash.carriers.iter().any(|c| c.who == who || self.is_below(c.who, place))
             || clash.near.iter().any(above)
     }
-}
-
-/// Whether what an animal shows tells its genotype.
-fn is_told_by_look(catalogue: &Catalogue, chances: &LocusChances, seen: Seen) -> bool {
-    let Seen::Shows(look) = seen else { return false };
-    let Some(locus) = catalogue.locus(chances.play.id) else { return false };
-    let possible = chances.play.genotypes();
-    let n = possible.iter().filter(|g| locus.entry(**g).look == Some(look)).count();
-    n == 1 && locus.linkage() == Linkage::Autosomal
 }

@@ -5,16 +5,18 @@
 
 use std::collections::HashMap;
 
+use genetics::catalogue::Linkage;
 use genetics::{AlleleId, Gene, Genotype, LocusId};
+use records::RecordId;
 use records::facts::Tested;
-use records::{LabFound, RecordId};
+use units::Day;
 
-use super::words::{any_of, both, large, pronouns};
-use super::{Asked, LEAST, Part, Reason, Supposing};
+use super::words::{Words, large, pronouns};
+use super::{Asked, Part, Reason, Supposing};
 use crate::GeneChances;
 use crate::gene_chances::{
-    Because, ClaimRole, ClaimShown, GenotypeChance, ParentShown, Seen, Speaker, Who, claim_said,
-    genotype_said,
+    ClaimCounted, ClaimRole, GenotypeChance, LEAST_TOLD, ParentShown, Seen, Who, claim_said,
+    lab_found,
 };
 
 /// Mates that are told one by one; of more only all young together.
@@ -106,42 +108,39 @@ fn descendants(asked: &Asked<'_>, from: &[usize]) -> Vec<usize> {
 }
 
 impl Asked<'_> {
-    /// Genes of a locus that a laboratory looked for.
-    pub(super) fn tested(&self, locus: LocusId) -> impl Iterator<Item = Gene> {
+    /// Results of a laboratory that looked for a gene of a locus.
+    pub(super) fn tested(
+        &self,
+        locus: LocusId,
+    ) -> impl Iterator<Item = (Gene, &(Option<Day>, RecordId, Tested))> {
         let all = self.colony.animals[self.place].tested.iter();
-        all.filter_map(move |(_, _, test)| {
-            self.catalogue.gene(&test.gene).filter(|g| g.locus == locus)
+        all.filter_map(move |result| {
+            let gene = self.catalogue.gene(&result.2.gene).filter(|g| g.locus == locus)?;
+            Some((gene, result))
         })
     }
 
     pub(super) fn chain(&self, at: LocusId, steps: &Steps) -> Vec<Reason> {
-        let of = (self.colony, self.catalogue);
         let known = steps.before.as_ref().unwrap_or(self.chances);
-        // A locus that only its young brought into play had nothing to say before.
-        let above = if known.locus(at).is_some() { known } else { self.chances };
-        let above = above.because(of, self.place, at).into_iter().filter_map(|b| match b {
-            Because::Parent(parent) => Some(self.parent(at, &parent)),
-            _ => None,
-        });
-        let mut chain: Vec<Reason> = above.collect();
-        let own = self.chances.because(of, self.place, at);
-        chain.extend(own.iter().filter_map(|because| match because {
-            Because::Look(seen, record) => self.look(at, *seen, *record),
-            Because::Lab { test, record, .. } => Some(self.result(test, *record)),
-            Because::Claim(claim) => Some(self.label(at, claim)),
-            Because::Sires(sires) => Some(Reason::words(self.speaker().sires(sires))),
-            Because::Parent(_) | Because::NoParents | Because::Young(_) | Because::Clash(_) => None,
-        }));
+        let mut chain = self.above(at, known);
+        chain.extend(self.look(at));
+        chain.extend(self.tested(at).map(|(_, (day, id, test))| self.result(test, *day, *id)));
+        let claim = self.chances.claim((self.colony, self.catalogue), self.place, at);
+        chain.extend(claim.map(|claim| self.label(at, &claim)));
+        if let Some(sires) = self.chances.sires_of(self.colony, self.place)
+            && self.is_told_of_above(at)
+        {
+            let (whose, sires) = (large(self.whose()), sires.sentence(self.colony));
+            chain.push(Reason::words(format!("{whose} sire is in doubt: {sires}.")));
+        }
         let young = self.young(at, steps);
         if !young.is_empty() {
             let known = self.said(known, at);
             chain.push(Reason::words(format!("Before {} young spoke: {known}.", self.whose())));
             chain.extend(young);
         }
-        chain.extend(own.iter().filter_map(|because| match because {
-            Because::Clash(clash) => Some(Reason::words(self.speaker().clash(clash))),
-            _ => None,
-        }));
+        let clash = self.chances.clash_near(self.place, at);
+        chain.extend(clash.map(|clash| Reason::words(clash.sentence(self.colony))));
         if !self.is_told_by_look(at) {
             let known = self.said(self.chances, at);
             chain.push(Reason::words(format!("All records together: {known}.")));
@@ -149,8 +148,25 @@ impl Asked<'_> {
         chain
     }
 
-    fn speaker(&self) -> Speaker<'_> {
-        Speaker { colony: self.colony, catalogue: self.catalogue, chances: self.chances }
+    /// What its parents are, before its young spoke.
+    fn above(&self, at: LocusId, known: &GeneChances) -> Vec<Reason> {
+        if !self.is_told_of_above(at) {
+            return Vec::new();
+        }
+        // A locus that only its young brought into play had nothing to say before.
+        let known = if known.locus(at).is_some() { known } else { self.chances };
+        let parents = known.parents(self.colony, self.place, at);
+        parents.iter().map(|parent| self.parent(at, parent)).collect()
+    }
+
+    /// Parents say nothing of what a look tells, but on which chromosome it is, or where it clashes.
+    fn is_told_of_above(&self, at: LocusId) -> bool {
+        let is_linked = || {
+            let linkage = self.catalogue.locus(at).map(|known| known.linkage());
+            matches!(linkage, Some(Linkage::SexLinked { .. }))
+        };
+        let clashes = || self.chances.locus(at).is_some_and(|l| l.clash.is_some());
+        !self.is_told_by_look(at) || is_linked() || clashes()
     }
 
     fn whose(&self) -> &'static str {
@@ -161,25 +177,26 @@ impl Asked<'_> {
         self.colony.animals[self.place].sex()
     }
 
-    /// Whether the look alone tells the genotype.
     fn is_told_by_look(&self, at: LocusId) -> bool {
-        let Seen::Shows(look) = self.chances.seen(self.catalogue, self.place, at) else {
-            return false;
-        };
-        let locus = self.catalogue.locus(at);
-        locus.is_some_and(|l| l.genotypes_with_look(Some(look)).count() == 1)
+        self.chances.is_told_by_look(self.catalogue, self.place, at)
     }
 
-    /// "het clown 2 in 3 (66.7 %)": what is not the wild type, with its chance.
+    /// "het clown 2 in 3 (66.7 %)".
     fn said(&self, chances: &GeneChances, at: LocusId) -> String {
-        said(&self.word(at), &genotypes(chances, self.place, at))
+        self.words(at).said(&genotypes(chances, self.place, at))
     }
 
-    fn look(&self, at: LocusId, seen: Seen, record: Option<RecordId>) -> Option<Reason> {
+    pub(super) fn words(&self, at: LocusId) -> Words<'_> {
+        Words::new(self.catalogue, at, self.chances.locus(at))
+    }
+
+    fn look(&self, at: LocusId) -> Option<Reason> {
+        let animal = &self.colony.animals[self.place];
+        let record = animal.look.as_ref().or(animal.genes.as_ref()).map(|(_, id)| *id);
         let (who, _) = pronouns(self.sex());
         let who = large(who);
-        let genes = any_of(&self.genes(at));
-        let text = match seen {
+        let genes = self.words(at).genes;
+        let text = match self.chances.seen(self.catalogue, self.place, at) {
             Seen::Shows(look) => format!("{who} shows {}.", self.catalogue.look_name(at, look)),
             Seen::ShowsNothing => format!("{who} does not show {genes}."),
             Seen::HiddenBy(locus, look) => format!(
@@ -198,7 +215,7 @@ impl Asked<'_> {
     }
 
     /// What its label claims of hidden copies, and what that counts for.
-    fn label(&self, at: LocusId, claim: &ClaimShown) -> Reason {
+    fn label(&self, at: LocusId, claim: &ClaimCounted) -> Reason {
         let counts = match claim.role {
             ClaimRole::Prior => {
                 let trust = crate::settings::in_force(self.colony).genes.trust.to_a_tenth();
@@ -212,17 +229,12 @@ impl Asked<'_> {
         Reason { parts: vec![Part::Words(text)], records: claim.record.into_iter().collect() }
     }
 
-    fn result(&self, test: &Tested, record: RecordId) -> Reason {
-        let found = match test.found {
-            LabFound::Lacks => format!("no {}", test.gene),
-            LabFound::Carries => format!("{}, one copy or two", test.gene),
-            LabFound::OneCopy => format!("one copy of {}", test.gene),
-            LabFound::TwoCopies => format!("two copies of {}", test.gene),
-        };
-        let of = self.colony.animals[self.place].tested.iter().find(|(_, id, _)| *id == record);
-        let day = of.and_then(|(day, ..)| *day);
+    fn result(&self, test: &Tested, day: Option<Day>, record: RecordId) -> Reason {
+        let found = lab_found(test);
         let on = day.map_or_else(String::new, |day| format!(" on {}", day.short_with_year()));
-        let text = format!("The laboratory found {found}{on}.");
+        let usual = || crate::settings::in_force(self.colony).genes.lab_error;
+        let wrong = test.error.unwrap_or_else(usual).to_a_tenth();
+        let text = format!("The laboratory found {found}{on} (wrong in {wrong}).");
         Reason { parts: vec![Part::Words(text)], records: vec![record] }
     }
 
@@ -230,14 +242,15 @@ impl Asked<'_> {
     fn parent(&self, at: LocusId, parent: &ParentShown) -> Reason {
         let word = if parent.is_sire { "sire" } else { "dam" };
         let whose = large(self.whose());
-        let carries = is_so(&self.word(at), &parent.chances);
+        let words = self.words(at);
+        let carries = words.is_so(&parent.chances);
         let Who::Animal(place) = parent.who else {
-            let said = said(&self.word(at), &parent.chances);
+            let said = words.said(&parent.chances);
             return Reason::words(format!("{whose} {word} is not written: taken for {said}."));
         };
         let gives = parent.chances.iter().find(|c| {
             let (a, b) = c.genotype.alleles();
-            a == b && !a.is_wild() && c.chance > 1.0 - LEAST
+            a == b && !a.is_wild() && c.chance > 1.0 - LEAST_TOLD
         });
         let so = gives.map_or_else(String::new, |c| {
             let allele = c.genotype.alleles().0;
@@ -293,8 +306,7 @@ impl Asked<'_> {
             let (mate, carries) = match mate {
                 None => (Part::Words("a mate nobody wrote down".into()), String::new()),
                 Some(mate) => {
-                    let chances = genotypes(self.chances, *mate, at);
-                    let carries = is_so(&self.word(at), &chances);
+                    let carries = self.words(at).is_so(&genotypes(self.chances, *mate, at));
                     (Part::Animal(*mate), format!(", who {carries}"))
                 }
             };
@@ -337,7 +349,7 @@ impl Asked<'_> {
             return "none was looked at".to_owned();
         }
         if looks.is_empty() {
-            return format!("none of {judged} shows {}", any_of(&self.genes(at)));
+            return format!("none of {judged} shows {}", self.words(at).genes);
         }
         looks.sort_by(|a, b| b.1.cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
         let said = looks.iter().map(|(look, n)| {
@@ -352,54 +364,10 @@ impl Asked<'_> {
         };
         if takes_two { format!("{said}, which takes a copy of {whose}") } else { said }
     }
-
-    /// What a genotype is called; "without clown" names the genes in play.
-    pub(super) fn word(&self, at: LocusId) -> impl Fn(Genotype) -> String {
-        let without = format!("without {}", any_of(&self.genes(at)));
-        move |genotype| {
-            if genotype == Genotype::WILD {
-                return without.clone();
-            }
-            genotype_said(self.catalogue, at, genotype)
-        }
-    }
-
-    /// The genes of a locus that are in play.
-    fn genes(&self, at: LocusId) -> Vec<String> {
-        let alleles = self.chances.locus(at).map_or(&[][..], |l| l.play.alleles.as_slice());
-        let named = alleles.iter().filter(|allele| !allele.is_wild());
-        named
-            .map(|allele| self.catalogue.gene_name(Gene { locus: at, allele: *allele }).to_owned())
-            .collect()
-    }
 }
 
 /// Chances at a locus; of one that nobody's records name any more the wild type.
 fn genotypes(chances: &GeneChances, place: usize, at: LocusId) -> Vec<GenotypeChance> {
     let wild = GenotypeChance { genotype: Genotype::WILD, chance: 1.0 };
     chances.locus(at).map_or_else(|| vec![wild], |locus| locus.genotypes(place))
-}
-
-fn said(word: &dyn Fn(Genotype) -> String, all: &[GenotypeChance]) -> String {
-    if let Some(sure) = all.iter().find(|g| g.chance > 1.0 - LEAST) {
-        let is_exact = sure.chance > 1.0 - 1e-12;
-        let share = if is_exact { String::new() } else { format!(" {}", both(sure.chance)) };
-        return format!("{}{share}", word(sure.genotype));
-    }
-    let is_told = |g: &&GenotypeChance| g.genotype != Genotype::WILD && g.chance >= LEAST;
-    let mut told: Vec<&GenotypeChance> = all.iter().filter(is_told).collect();
-    told.sort_by(|a, b| b.chance.total_cmp(&a.chance));
-    let one = |g: &&GenotypeChance| format!("{} {}", word(g.genotype), both(g.chance));
-    told.iter().map(one).collect::<Vec<_>>().join(", ")
-}
-
-/// "is het clown", "is het clown about 1 in 2 (50.3 %)", "is without clown".
-fn is_so(word: &dyn Fn(Genotype) -> String, all: &[GenotypeChance]) -> String {
-    format!("is {}", said(word, all).replace(", ", ", or "))
-}
-
-impl Reason {
-    fn words(words: String) -> Self {
-        Self { parts: vec![Part::Words(words)], records: Vec::new() }
-    }
 }

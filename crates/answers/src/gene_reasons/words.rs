@@ -1,7 +1,65 @@
 //! Genotypes and chances in the keeper's words.
 
+use genetics::{Catalogue, Gene, Genotype, LocusId};
 use records::Sex;
 use units::Probability;
+
+use crate::gene_chances::{GenotypeChance, LEAST_TOLD, LocusChances, genotype_said};
+
+/// How genotypes of a locus are spoken of.
+pub struct Words<'a> {
+    catalogue: &'a Catalogue,
+    at: LocusId,
+    /// The genes in play: "clown", "mojave or lesser".
+    pub genes: String,
+}
+
+impl<'a> Words<'a> {
+    /// `of` has the genes in play; without it nothing is.
+    pub fn new(catalogue: &'a Catalogue, at: LocusId, of: Option<&LocusChances>) -> Self {
+        let alleles = of.map_or(&[][..], |locus| locus.play.alleles.as_slice());
+        let named = alleles.iter().filter(|allele| !allele.is_wild());
+        let genes: Vec<&str> =
+            named.map(|a| catalogue.gene_name(Gene { locus: at, allele: *a })).collect();
+        Self { catalogue, at, genes: any_of(&genes) }
+    }
+
+    /// "het clown", "without clown".
+    pub fn of(&self, genotype: Genotype) -> String {
+        if genotype == Genotype::WILD {
+            return format!("without {}", self.genes);
+        }
+        genotype_said(self.catalogue, self.at, genotype)
+    }
+
+    /// "het clown 2 in 3 (66.7 %)": what is not the wild type, with its chance; what is as good as
+    /// certain alone, and where nothing else is worth telling, that it has none.
+    pub fn said(&self, all: &[GenotypeChance]) -> String {
+        let one = |g: &GenotypeChance| format!("{} {}", self.of(g.genotype), both(g.chance));
+        if let Some(sure) = all.iter().find(|g| g.chance > 1.0 - LEAST_TOLD) {
+            let is_exact = sure.chance > 1.0 - 1e-12;
+            return if is_exact { self.of(sure.genotype) } else { one(sure) };
+        }
+        let is_told = |g: &&GenotypeChance| g.genotype != Genotype::WILD && g.chance >= LEAST_TOLD;
+        let mut told: Vec<&GenotypeChance> = all.iter().filter(is_told).collect();
+        if told.is_empty() {
+            told = all.iter().filter(|g| g.genotype == Genotype::WILD).collect();
+        }
+        told.sort_by(|a, b| b.chance.total_cmp(&a.chance));
+        told.into_iter().map(one).collect::<Vec<_>>().join(", ")
+    }
+
+    /// "is het clown", "is het clown about 1 in 2 (50.3 %)", "is without clown".
+    pub fn is_so(&self, all: &[GenotypeChance]) -> String {
+        format!("is {}", self.said(all).replace(", ", ", or "))
+    }
+}
+
+/// The chances of an animal at a locus, in one place's words: "het clown 2 in 3 (66.7 %)".
+#[must_use]
+pub fn chances_said(catalogue: &Catalogue, locus: &LocusChances, place: usize) -> String {
+    Words::new(catalogue, locus.play.id, Some(locus)).said(&locus.genotypes(place))
+}
 
 /// "2 in 3", "about 2 in 3", "about 1 in 40", "nearly certain".
 #[must_use]
@@ -28,10 +86,10 @@ pub fn both(p: f64) -> String {
 }
 
 /// "clown", "clown or albino".
-pub fn any_of(words: &[String]) -> String {
+fn any_of(words: &[&str]) -> String {
     match words {
         [] => String::new(),
-        [one] => one.clone(),
+        [one] => (*one).to_owned(),
         [most @ .., last] => format!("{} or {last}", most.join(", ")),
     }
 }

@@ -113,20 +113,10 @@ fn line(view: &View, shown: &GeneShown) -> Line {
     let n = if shown.is_certain() { 1 } else { shown.genotypes.len() };
     Line {
         chances: shown.genotypes.iter().take(n).map(chance).collect(),
-        claims: shown.claims.iter().map(claim).collect(),
+        claims: shown.claims.iter().map(ClaimShown::sentence).collect(),
         chain: shown.reasons.iter().map(|reason| sentence(view, reason)).collect(),
         proofs: vec![],
         is_certain: shown.is_certain(),
-    }
-}
-
-/// "The label says 66% het clown; all records together say 41 %."
-fn claim(claim: &ClaimShown) -> String {
-    let (said, number) = (&claim.said, percent(claim.computed));
-    if (claim.claimed - claim.computed).abs() < 0.005 {
-        format!("The label says {said}, and so do all records together ({number}).")
-    } else {
-        format!("The label says {said}; all records together say {number}.")
     }
 }
 

@@ -30,14 +30,9 @@ pub struct GeneDoubtShown {
 /// All of them, in catalogue order.
 pub fn shown(site: &Site, view: &View) -> Vec<GeneDoubtShown> {
     let chances = site.genes(&view.colony);
-    let speaker = answers::gene_chances::Speaker {
-        colony: &view.colony,
-        catalogue: builtin(),
-        chances: &chances,
-    };
     let carriers = |clash: &GeneClash| {
         let explained = chances.locus(clash.locus)?.clash.as_ref()?;
-        (!explained.carriers.is_empty()).then(|| speaker.clash(explained))
+        (!explained.carriers.is_empty()).then(|| explained.sentence(&view.colony))
     };
     let one = |clash: &GeneClash| GeneDoubtShown {
         head: clash.sentence(builtin()),

@@ -1,8 +1,9 @@
 //! Clashes in the keeper's words.
 
 use genetics::Catalogue;
-use records::{Animal, Colony, LabFound};
+use records::{Animal, Colony};
 
+use super::super::said::lab_found;
 use super::{Blamed, GeneClash, Instead, WayOut, gene_words};
 
 /// Most young named in one sentence; our own choice.
@@ -26,15 +27,6 @@ fn text_of(colony: &Colony, place: usize) -> &str {
     text.map_or("", |(text, _)| text.as_str())
 }
 
-fn found(found: LabFound) -> &'static str {
-    match found {
-        LabFound::Lacks => "no copy",
-        LabFound::Carries => "a copy",
-        LabFound::OneCopy => "one copy",
-        LabFound::TwoCopies => "two copies",
-    }
-}
-
 impl Blamed {
     /// What the record says.
     #[must_use]
@@ -49,9 +41,8 @@ impl Blamed {
             }
             Self::Tested { animal, test } => {
                 let told = colony.animals[*animal].tested.get(*test);
-                let (what, gene) =
-                    told.map_or(("", ""), |(_, _, t)| (found(t.found), t.gene.as_str()));
-                format!("the laboratory found {what} of {gene} in {}", code(colony, *animal))
+                let found = told.map_or_else(String::new, |(_, _, test)| lab_found(test));
+                format!("the laboratory found {found} in {}", code(colony, *animal))
             }
             Self::Sire { sire, young } => {
                 format!(

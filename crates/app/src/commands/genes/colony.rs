@@ -3,9 +3,11 @@
 use std::fmt::Write;
 
 use answers::gene_chances::{
-    ClaimRole, Clash, GeneBook, GeneClash, LocusChances, SireShare, SireWeighed, Speaker, WayOut,
-    Who, chances_said, claim_said,
+    ClaimRole, Clash, GeneBook, GeneClash, LocusChances, SireShare, SireWeighed, WayOut, Who,
+    claim_said,
 };
+use answers::gene_reasons::{ClaimShown, Reason, chances_said};
+use answers::{GeneChances, GenesOf, genes_of};
 use genetics::catalogue::Linkage;
 use genetics::genotype::Copies;
 use genetics::{AlleleId, Catalogue, Gene, Genotype};
@@ -21,8 +23,6 @@ use crate::args::Ask;
 use crate::folder;
 use crate::refusal::Refusal;
 
-/// Chances below this are not printed as text; our own choice.
-const LEAST_PRINTED: f64 = 0.005;
 /// In the list of all animals, chances below this are left out: looks that may have been missed.
 const LEAST_LISTED: f64 = 0.05;
 
@@ -33,13 +33,21 @@ pub fn run(animal: Option<&str>, ask: &Ask) -> Result<String, Refusal> {
     let mut book = GeneBook::new(builtin());
     let chances = book.answer(&colony, &read_label);
     let contradictions = book.clashes(&colony, &read_label);
-    let speaker = Speaker { colony: &colony, catalogue: builtin(), chances: &chances };
-    let told = Told { speaker, contradictions: &contradictions, one };
+    let mut supposing = |colony: &Colony| book.answer(colony, &read_label);
+    let one =
+        one.map(|place| (place, genes_of(&colony, builtin(), &chances, place, &mut supposing)));
+    let told = Told {
+        colony: &colony,
+        catalogue: builtin(),
+        chances: &chances,
+        contradictions: &contradictions,
+        one: one.as_ref(),
+    };
     if ask.folder.json {
         return Ok(format!("{}\n", told.json()));
     }
-    Ok(match one {
-        Some(place) => told.animal(place),
+    Ok(match &one {
+        Some((place, genes)) => told.animal(*place, genes),
         None => told.everybody(),
     })
 }
@@ -65,22 +73,22 @@ fn place(colony: &Colony, code: &str) -> Result<usize, Refusal> {
 }
 
 struct Told<'a> {
-    speaker: Speaker<'a>,
+    colony: &'a Colony,
+    catalogue: &'static Catalogue,
+    chances: &'a GeneChances,
     contradictions: &'a [GeneClash],
-    one: Option<usize>,
+    /// The one animal that is asked about.
+    one: Option<&'a (usize, GenesOf)>,
 }
 
 impl Told<'_> {
-    const fn colony(&self) -> &Colony {
-        self.speaker.colony
-    }
-
     fn places(&self) -> Vec<usize> {
-        self.one.map_or_else(|| (0..self.colony().animals.len()).collect(), |place| vec![place])
+        let all = || (0..self.colony.animals.len()).collect();
+        self.one.map_or_else(all, |(place, _)| vec![*place])
     }
 
     fn json(&self) -> Value {
-        let chances = self.speaker.chances;
+        let chances = self.chances;
         let clashes = chances.loci.iter().filter_map(|locus| {
             let clash = locus.clash.as_ref()?;
             Some(self.clash(locus, clash))
@@ -99,15 +107,12 @@ impl Told<'_> {
     }
 
     fn animal_json(&self, place: usize) -> Value {
-        let Speaker { colony, catalogue, chances } = self.speaker;
-        let (mut genes, mut typed, mut because) = (Map::new(), Vec::new(), Map::new());
+        let Self { colony, catalogue, chances, .. } = *self;
+        let (mut genes, mut typed) = (Map::new(), Vec::new());
         for locus in &chances.loci {
             let name = locus_name(catalogue, locus).to_owned();
-            genes.insert(name.clone(), self.genotypes(locus, place));
+            genes.insert(name, self.genotypes(locus, place));
             typed.extend(self.typed(locus, place));
-            if self.one.is_some() {
-                because.insert(name, self.speaker.because(place, locus.play.id).into());
-            }
         }
         let questions = chances.questions(place);
         let mut all = Map::new();
@@ -115,15 +120,19 @@ impl Told<'_> {
         all.insert("genes".into(), genes.into());
         all.insert("typed".into(), typed.into());
         all.insert("questions".into(), questions.into());
-        if self.one.is_some() {
-            all.insert("because".into(), because.into());
+        if let Some((_, told)) = self.one {
+            let chains = told.loci.iter().filter_map(|shown| {
+                let name = locus_name(catalogue, chances.locus(shown.locus)?).to_owned();
+                Some((name, self.sentences(&shown.reasons).into()))
+            });
+            all.insert("because".into(), chains.collect::<Map<_, _>>().into());
         }
         Value::Object(all)
     }
 
     /// Every genotype of the alleles in play; of a male at a sex-linked locus X first.
     fn genotypes(&self, locus: &LocusChances, place: usize) -> Value {
-        let Speaker { colony, catalogue, .. } = self.speaker;
+        let Self { colony, catalogue, .. } = *self;
         let is_linked = catalogue
             .locus(locus.play.id)
             .is_some_and(|known| matches!(known.linkage(), Linkage::SexLinked { .. }));
@@ -154,12 +163,12 @@ impl Told<'_> {
         if allele.is_wild() {
             return "+".to_owned();
         }
-        self.speaker.catalogue.gene_name(Gene { locus: locus.play.id, allele }).to_owned()
+        self.catalogue.gene_name(Gene { locus: locus.play.id, allele }).to_owned()
     }
 
     /// What the label claims, beside what is worked out.
     fn typed(&self, locus: &LocusChances, place: usize) -> Option<Value> {
-        let Speaker { colony, catalogue, chances } = self.speaker;
+        let Self { colony, catalogue, chances, .. } = *self;
         let claim = chances.claim((colony, catalogue), place, locus.play.id)?;
         let counts = match claim.role {
             ClaimRole::Prior => "as the prior",
@@ -176,20 +185,20 @@ impl Told<'_> {
     }
 
     fn clash(&self, locus: &LocusChances, clash: &Clash) -> Value {
-        let name = |who: Who| self.speaker.called(who);
+        let name = |who: Who| who.called(self.colony);
         let carriers: Vec<Value> =
             clash.carriers.iter().map(|c| json!({"who": name(c.who), "p": c.chance})).collect();
         json!({
-            "locus": locus_name(self.speaker.catalogue, locus),
+            "locus": locus_name(self.catalogue, locus),
             "near": clash.near.iter().map(|who| name(*who)).collect::<Vec<_>>(),
             "resolved": clash.is_resolved,
             "carriers": carriers,
-            "said": self.speaker.clash(clash),
+            "said": clash.sentence(self.colony),
         })
     }
 
     fn contradiction(&self, clash: &GeneClash) -> Value {
-        let Speaker { colony, catalogue, .. } = self.speaker;
+        let Self { colony, catalogue, .. } = *self;
         let records: Vec<String> = clash.members.iter().map(|m| m.sentence(colony)).collect();
         let way = |way: &WayOut| json!({"said": way.sentence(colony, catalogue, clash), "log10_relief": way.relief});
         let ways: Vec<Value> = clash.ways.iter().map(way).collect();
@@ -204,7 +213,7 @@ impl Told<'_> {
 
     /// Clutches whose sire is in doubt.
     fn sires(&self) -> Vec<Value> {
-        let Speaker { colony, chances, .. } = self.speaker;
+        let Self { colony, chances, .. } = *self;
         let of = |weighed: &SireWeighed| {
             let clutch = &colony.clutches[weighed.clutch];
             let one = |s: &SireShare| {
@@ -226,12 +235,12 @@ impl Told<'_> {
     }
 
     fn remarks(&self) -> Vec<String> {
-        let chances = self.speaker.chances;
+        let chances = self.chances;
         let mut all: Vec<String> = chances
             .circular()
             .iter()
             .map(|place| {
-                let code = self.colony().code(*place);
+                let code = self.colony.code(*place);
                 format!(
                     "{code} is its own ancestor: its parents are left out. Correct one of them."
                 )
@@ -247,7 +256,7 @@ impl Told<'_> {
         all.extend(chances.loci.iter().filter(cut).map(|locus| {
             format!(
                 "At {} many animals of unknown status depend on each other: chances of breeding animals below {} are left out there.",
-                locus_name(self.speaker.catalogue, locus),
+                locus_name(self.catalogue, locus),
                 Probability::clamped(locus.left_out).to_a_tenth()
             )
         }));
@@ -255,20 +264,19 @@ impl Told<'_> {
         all.extend(chances.loci.iter().filter(wide).map(|locus| {
             format!(
                 "At {} too many animals of unknown status depend on each other for an exact answer: there only what is written of each animal itself is told.",
-                locus_name(self.speaker.catalogue, locus)
+                locus_name(self.catalogue, locus)
             )
         }));
         all
     }
 
     fn everybody(&self) -> String {
-        let mut text = format!("As of the evening of {}\n\n", self.colony().as_of.day.spoken());
+        let mut text = format!("As of the evening of {}\n\n", self.colony.as_of.day.spoken());
         for place in self.places() {
-            let name =
-                answers::tonight::called(&self.colony().animals[place], self.colony().as_of.day);
+            let name = answers::tonight::called(&self.colony.animals[place], self.colony.as_of.day);
             let mut parts = Vec::new();
-            for locus in &self.speaker.chances.loci {
-                parts.extend(self.short(locus, place, LEAST_LISTED));
+            for locus in &self.chances.loci {
+                parts.extend(self.short(locus, place));
             }
             let parts =
                 if parts.is_empty() { "nothing known".to_owned() } else { parts.join("; ") };
@@ -279,7 +287,7 @@ impl Told<'_> {
     }
 
     fn foot(&self, text: &mut String) {
-        let Speaker { colony, catalogue, chances } = self.speaker;
+        let Self { colony, catalogue, chances, .. } = *self;
         for clash in self.contradictions {
             let _ = writeln!(text, "\n{}:", clash.sentence(catalogue));
             for member in &clash.members {
@@ -293,7 +301,7 @@ impl Told<'_> {
         for locus in &chances.loci {
             if let Some(clash) = &locus.clash {
                 let name = locus_name(catalogue, locus);
-                let _ = writeln!(text, "\n{name}: {}", self.speaker.clash(clash));
+                let _ = writeln!(text, "\n{name}: {}", clash.sentence(self.colony));
             }
         }
         if self.contradictions.is_empty() && chances.loci.iter().all(|l| l.clash.is_none()) {
@@ -304,51 +312,47 @@ impl Told<'_> {
         }
     }
 
-    /// "het clown 42 % (label: 66% het clown)"; none where it surely has none and none is claimed.
-    fn short(&self, locus: &LocusChances, place: usize, least: f64) -> Option<String> {
-        let Speaker { colony, catalogue, chances } = self.speaker;
-        let at = locus.play.id;
-        let claim = chances.claim((colony, catalogue), place, at);
-        let mut has = locus.genotypes(place);
-        let carries = carried(locus, place);
-        if carries < least && claim.is_none() {
+    /// "het clown about 2 in 5 (42 %), label “66% het clown”"; none where it surely has none and
+    /// none is claimed.
+    fn short(&self, locus: &LocusChances, place: usize) -> Option<String> {
+        let Self { colony, catalogue, chances, .. } = *self;
+        let claim = chances.claim((colony, catalogue), place, locus.play.id);
+        if carried(locus, place) < LEAST_LISTED && claim.is_none() {
             return None;
         }
         let label = claim.map_or_else(String::new, |claim| {
-            format!(" (label: {})", claim_said(catalogue, at, &claim.claimed))
+            format!(
+                ", label \u{201c}{}\u{201d}",
+                claim_said(catalogue, locus.play.id, &claim.claimed)
+            )
         });
-        has.retain(|c| c.genotype != Genotype::WILD && c.chance >= LEAST_PRINTED);
-        if has.is_empty() {
-            let all = locus.play.genotypes().into_iter();
-            let none = answers::gene_chances::without_said(catalogue, at, all);
-            return Some(format!("{none}{label}"));
-        }
-        let said = match has.as_slice() {
-            [one] if carries < 0.9995 => {
-                let word = answers::gene_chances::genotype_said(catalogue, at, one.genotype);
-                format!("{word} {}", Probability::clamped(one.chance).to_a_tenth())
-            }
-            _ => chances_said(catalogue, at, &has),
-        };
-        Some(format!("{said}{label}"))
+        Some(format!("{}{label}", chances_said(catalogue, locus, place)))
     }
 
-    fn animal(&self, place: usize) -> String {
-        let Speaker { colony, catalogue, chances } = self.speaker;
+    fn sentences(&self, reasons: &[Reason]) -> Vec<String> {
+        reasons.iter().map(|reason| reason.sentence(self.colony)).collect()
+    }
+
+    fn animal(&self, place: usize, genes: &GenesOf) -> String {
+        let Self { colony, catalogue, .. } = *self;
         let name = answers::tonight::called(&colony.animals[place], colony.as_of.day);
         let mut text = format!("{name}, as of the evening of {}\n", colony.as_of.day.spoken());
-        for locus in &chances.loci {
-            let at = locus.play.id;
-            if self.short(locus, place, LEAST_PRINTED).is_none() {
-                continue;
-            }
-            let said = chances_said(catalogue, at, &locus.genotypes(place));
-            let _ = writeln!(text, "\n{}: {said}", locus_name(catalogue, locus));
-            for sentence in self.speaker.because(place, at) {
+        for shown in &genes.loci {
+            let locus = catalogue.locus(shown.locus).map_or("", |known| known.name());
+            let _ = writeln!(text, "\n{locus}: {}", shown.said());
+            let claims = shown.claims.iter().map(ClaimShown::sentence);
+            for sentence in claims.chain(self.sentences(&shown.reasons)) {
                 let _ = writeln!(text, "  {sentence}");
             }
         }
-        for question in chances.questions(place) {
+        if genes.is_blank {
+            text.push_str(
+                "\nNothing is known of its genes: no label, no look, no parents, no young.\n",
+            );
+        } else if genes.loci.is_empty() {
+            text.push_str("\nNo gene of the catalogue is carried, by all that is written.\n");
+        }
+        for question in &genes.questions {
             let _ = writeln!(text, "\nTo be answered: {question}");
         }
         text
