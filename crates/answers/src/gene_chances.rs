@@ -51,8 +51,8 @@ use locus_book::{Asked, LocusBook};
 use rows::RowMaker;
 use weigh::Answered;
 
-/// Most numbers that the tables of one component may hold: 32 MB. Our choice: a wider one would
-/// keep a page waiting for seconds, and drawing would too.
+/// Most numbers that the tables of one component may hold for an exact answer: 32 MB. Our choice: a
+/// wider one would keep a page waiting for seconds.
 const BUDGET: Budget = Budget { table_entries: 1 << 22, sampling: None };
 
 /// All that was worked out of a colony's genes, to go on from.
@@ -65,6 +65,7 @@ pub struct GeneBook<'c> {
     loci: BTreeMap<LocusId, LocusBook>,
     /// Who descended from whom in the last answer.
     last: Option<Arc<Lineage>>,
+    budget: Budget,
 }
 
 impl<'c> GeneBook<'c> {
@@ -78,7 +79,16 @@ impl<'c> GeneBook<'c> {
             carriers: Carriers::default(),
             loci: BTreeMap::new(),
             last: None,
+            budget: BUDGET,
         }
+    }
+
+    /// The same with another number of table entries that a component may take for an exact answer;
+    /// what needs more is drawn.
+    #[must_use]
+    pub const fn within(mut self, table_entries: usize) -> Self {
+        self.budget.table_entries = table_entries;
+        self
     }
 
     /// The chances of all animals of a colony. `read` must read a text always alike.
@@ -90,18 +100,12 @@ impl<'c> GeneBook<'c> {
         let combinations = Combinations::of(colony, &lineage);
         let grown = self.last.as_ref().and_then(|last| lineage.grown_since(last));
         let mut lineages = combinations.lineages(colony, lineage);
-        let Self { catalogue, classes, rules, carriers, loci, .. } = self;
+        let Self { catalogue, classes, rules, carriers, loci, budget, .. } = self;
         let one = |book: &mut LocusBook| {
             let play = Arc::clone(&book.play);
             let maker = RowMaker { catalogue, rules, carriers, play: &play };
-            let asked = |lineage| Asked {
-                lineage,
-                classes,
-                class_of: &class_of,
-                maker,
-                budget: &BUDGET,
-                grown,
-            };
+            let asked =
+                |lineage| Asked { lineage, classes, class_of: &class_of, maker, budget, grown };
             let asked: Vec<Asked<'_>> = lineages.iter().map(asked).collect();
             weigh::locus(book, &asked)
         };

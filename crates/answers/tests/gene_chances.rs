@@ -586,3 +586,32 @@ proptest::proptest! {
         }
     }
 }
+
+/// With hardly any room for an exact answer chances are drawn, and stay within a few of their own
+/// standard errors of the exact ones.
+#[test]
+fn what_is_too_wide_is_drawn_and_says_so() {
+    let house = trusting(&[
+        ("M1", "50% het clown", ""),
+        ("F1", "50% het clown", ""),
+        ("F2", "50% het clown", ""),
+        ("M2", "normal", "M1 x F1"),
+        ("F3", "normal", "M1 x F2"),
+        ("F4", "normal", "M2 x F3"),
+        ("K1", "normal", "M2 x F4"),
+        ("K2", "clown", "M2 x F4"),
+    ]);
+    let colony = house.room.on_evening_of("2026-02-10");
+    let exact = GeneBook::new(builtin()).answer(&colony, &read);
+    let drawn = GeneBook::new(builtin()).within(4).answer(&colony, &read);
+    let clown = builtin().gene("clown").unwrap().locus;
+    let (exact, drawn) = (exact.locus(clown).unwrap(), drawn.locus(clown).unwrap());
+    assert_eq!(exact.drawn(), None);
+    let error = drawn.drawn().unwrap();
+    assert!(error > 0.0 && error < 0.02, "{error}");
+    for place in 0..colony.animals.len() {
+        for ((_, p), (_, q)) in exact.of(place).iter().zip(drawn.of(place)) {
+            assert!((p - q).abs() <= 5.0 * error, "{place}: {p} {q} {error}");
+        }
+    }
+}

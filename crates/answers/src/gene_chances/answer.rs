@@ -126,7 +126,15 @@ impl LocusChances {
         (self.play.groups.len() > 1).then(|| self.worlds.iter().filter_map(value).sum())
     }
 
-    /// How many components had no exact answer; of their animals only their own records are told.
+    /// The largest standard error of a chance here, where too many animals of unknown status depend
+    /// on each other for an exact answer and chances were drawn; none where all are exact.
+    #[must_use]
+    pub fn drawn(&self) -> Option<f64> {
+        let worst = self.worlds.iter().map(|world| world.run.worst_error).fold(0.0, f64::max);
+        (worst > 0.0).then_some(worst)
+    }
+
+    /// How many components had no answer at all; of their animals only their own records are told.
     #[must_use]
     pub fn too_wide(&self) -> usize {
         self.worlds.iter().map(|world| world.run.too_wide).max().unwrap_or(0)

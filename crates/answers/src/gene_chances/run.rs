@@ -36,6 +36,8 @@ pub(super) struct Run {
     pub clash: Vec<usize>,
     /// Components too wide for an exact answer.
     pub too_wide: usize,
+    /// The largest standard error of a chance that was drawn.
+    pub worst_error: f64,
 }
 
 /// What a run reads.
@@ -168,6 +170,7 @@ impl Plan {
             let solved = solve(problem);
             run.log_likelihood += solved.log10_likelihood * std::f64::consts::LN_10;
             run.too_wide += usize::from(solved.is_too_wide);
+            run.worst_error = run.worst_error.max(solved.worst_error);
             run.clash.extend(solved.clash.iter().map(|local| members[*local] as usize));
             run.components.push(solved);
         }

@@ -1,10 +1,13 @@
 //! One component of one locus, handed to the engine.
 
-use genetics::posterior::{Budget, Unanswered, joints, posteriors};
+use genetics::posterior::{Accuracy, Budget, Sampling, Unanswered, joints, posteriors};
 use genetics::{Evidence, LinkageGroup, Origin, Pedigree};
 
 use super::lineage::Parents;
 use super::run::RowTable;
+
+/// How long is drawn where the exact answer is too wide; our own choice, for a page that waits.
+const DRAWN: Sampling = Sampling { target_error: 0.005, most_sweeps: 500, seed: 1 };
 
 /// One animal of a component; parents are places in the same component.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -29,7 +32,10 @@ pub(super) struct Solved {
     pub log10_likelihood: f64,
     /// Members near which records clash.
     pub clash: Vec<usize>,
+    /// Neither worked out nor drawn: only what is written of each is told.
     pub is_too_wide: bool,
+    /// The largest standard error of a chance that was drawn; 0 where all are exact.
+    pub worst_error: f64,
     pedigree: Option<Pedigree>,
     evidence: Evidence,
 }
@@ -57,16 +63,24 @@ impl Problem {
             log10_likelihood: 0.0,
             clash: Vec::new(),
             is_too_wide: false,
+            worst_error: 0.0,
             pedigree: Pedigree::new(self.members.iter().map(Member::origin).collect()).ok(),
             evidence,
         };
-        let answer = match &solved.pedigree {
+        let ask = |budget: &Budget| match &solved.pedigree {
             Some(pedigree) => posteriors(pedigree, group, &solved.evidence, budget),
             None => Err(Unanswered::Mismatch),
+        };
+        let answer = match ask(budget) {
+            Err(Unanswered::TooWide { .. }) => ask(&Budget { sampling: Some(DRAWN), ..*budget }),
+            answer => answer,
         };
         match answer {
             Ok(answer) => {
                 solved.log10_likelihood = answer.log10_likelihood().unwrap_or(0.0);
+                if let Accuracy::Sampled { worst_error, .. } = answer.accuracy() {
+                    solved.worst_error = worst_error;
+                }
                 let of = |at: usize| answer.of(at).to_vec();
                 solved.chances = (0..self.members.len()).flat_map(of).collect();
             }

@@ -260,6 +260,14 @@ impl Told<'_> {
                 Probability::clamped(locus.left_out).to_a_tenth()
             )
         }));
+        all.extend(chances.loci.iter().filter_map(|locus| {
+            let error = locus.drawn()?;
+            Some(format!(
+                "At {} too many animals of unknown status depend on each other for an exact answer: chances there are drawn at random, the worst with a standard error of {:.2} %.",
+                locus_name(self.speaker.catalogue, locus),
+                error * 100.0
+            ))
+        }));
         let wide = |locus: &&LocusChances| locus.too_wide() > 0;
         all.extend(chances.loci.iter().filter(wide).map(|locus| {
             format!(
