@@ -29,6 +29,7 @@ mod family;
 mod feeding;
 mod gene_chances;
 mod gene_clashes;
+mod gene_limits;
 mod gene_reasons;
 mod kin;
 mod pair_chances;
