@@ -1,8 +1,9 @@
 //! What every animal carries, in small rooms whose chances can be reckoned by hand.
 
-use answers::gene_chances::{GeneBook, GeneChances, LabelRead, Speaker, Who};
+use answers::gene_chances::{GeneBook, GeneChances, LabelRead, Who};
+use answers::gene_reasons::genes_of;
 use records::facts::{Added, Change, Changed, Looked, Set, Tested};
-use records::{AnimalId, Code, Fact, LabFound, Sex};
+use records::{AnimalId, Code, Colony, Fact, LabFound, Sex};
 use sheets::catalogue_file::builtin;
 use sheets::shorthand;
 use units::When;
@@ -562,10 +563,10 @@ proptest::proptest! {
                     proptest::prop_assert_eq!(a.of(place), b.of(place));
                 }
             }
-            let speaker = Speaker { colony: &colony, catalogue: builtin(), chances: &new };
-            for locus in &new.loci {
-                let told = speaker.because(at, locus.play.id);
-                proptest::prop_assert!(told.iter().all(|sentence| sentence.ends_with('.')), "{told:?}");
+            let mut anew = |colony: &Colony| GeneBook::new(builtin()).answer(colony, &read);
+            let told = genes_of(&colony, builtin(), &new, at, &mut anew);
+            for reason in told.loci.iter().flat_map(|locus| &locus.reasons) {
+                proptest::prop_assert!(reason.sentence(&colony).ends_with('.'), "{reason:?}");
             }
         }
     }
