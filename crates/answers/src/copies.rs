@@ -1,6 +1,7 @@
 //! Parents whose look does not tell how many copies of a gene they carry.
 
 use genetics::belief::{Assumptions, Belief};
+use genetics::genotype::Copies;
 use genetics::{Catalogue, Label, LocusId, LookId, Sex};
 
 /// A look behind which more than one genotype stands.
@@ -48,7 +49,11 @@ pub fn copies_of_belief(
 ) -> Vec<CopiesShown> {
     let mut found = Vec::new();
     for (at, chances) in belief.loci() {
-        let Some(look) = shown(*at) else { continue };
+        let (Some(look), Some(locus)) = (shown(*at), catalogue.locus(*at)) else { continue };
+        // What looks otherwise is doubt of the look, not of the copies behind it.
+        let alike = |(c, _): &&(Copies, f64)| locus.entry(c.genotype()).look == Some(look);
+        let chances: Vec<&(Copies, f64)> = chances.iter().filter(alike).collect();
+        let whole: f64 = chances.iter().map(|(_, p)| p).sum();
         let mut genotypes: Vec<_> = chances.iter().map(|(c, _)| c.genotype()).collect();
         genotypes.sort_unstable();
         genotypes.dedup();
@@ -66,7 +71,7 @@ pub fn copies_of_belief(
         found.push(CopiesShown {
             sex,
             look: catalogue.look_name(*at, look).to_owned(),
-            two_copies: two.map(|(_, p)| p).sum(),
+            two_copies: two.map(|(_, p)| p).sum::<f64>() / whole,
             is_one_gene: alleles.len() == 1,
         });
     }

@@ -109,7 +109,10 @@ const PAGE: &str = include_str!("../../../docs/methods/sire.md");
 /// One female that looks normal and two males: a pastel with a lock at ovulation, a clown with one
 /// sixty nights before; four young that look normal.
 fn two_males(settings: &[(&str, &str)]) -> (Colony, SireAnswer) {
-    let mut room = Room::default();
+    two_males_in(Room::default(), settings)
+}
+
+fn two_males_in(mut room: Room, settings: &[(&str, &str)]) -> (Colony, SireAnswer) {
     let her = room.animal("F1", Sex::Female, 2000.0);
     let [pastel, clown] = ["M1", "M2"].map(|m| room.animal(m, Sex::Male, 900.0));
     for (animal, genes) in [(her, "normal"), (pastel, "pastel"), (clown, "clown")] {
@@ -138,6 +141,22 @@ fn two_males(settings: &[(&str, &str)]) -> (Colony, SireAnswer) {
     let colony = room.on_evening_of("2026-05-20");
     let answer = ask(&colony, 0);
     (colony, answer)
+}
+
+/// A sex-linked gene in an animal that is kin to nobody says next to nothing of who the sire is:
+/// only that a stranger may have it.
+#[test]
+fn sex_linked_gene_elsewhere_in_the_house() {
+    let (colony, without) = two_males(&[]);
+    let mut room = Room::default();
+    let animal = room.animal("M9", Sex::Male, 900.0);
+    let change = Change::Genes("coral glow".into());
+    room.on("2025-01-01", Fact::Changed(Changed { animal, change }));
+    let (with_colony, with) = two_males_in(room, &[]);
+    for code in ["M1", "M2", "unknown"] {
+        let (a, b) = (shown(&without, &colony, code), shown(&with, &with_colony, code));
+        assert!((a.alone - b.alone).abs() < 1e-3, "{code}: {} {}", a.alone, b.alone);
+    }
 }
 
 fn ask(colony: &Colony, clutch: usize) -> SireAnswer {

@@ -149,6 +149,19 @@ impl LocusChances {
     /// Joint chances of one animal with each of several.
     #[must_use]
     pub fn joints(&self, one: usize, others: &[usize]) -> Vec<Vec<(Copies, Copies, f64)>> {
+        let copies = &self.play.copies;
+        let told = |sum: Vec<(usize, usize, f64)>| {
+            sum.into_iter().map(|(a, b, p)| (copies[a], copies[b], p)).collect()
+        };
+        self.joints_of_states(one, others).into_iter().map(told).collect()
+    }
+
+    /// The same by states: the copies of a sex-linked locus do not tell whose they are.
+    pub(super) fn joints_of_states(
+        &self,
+        one: usize,
+        others: &[usize],
+    ) -> Vec<Vec<(usize, usize, f64)>> {
         let n = self.play.n_states();
         let mut sums = vec![vec![0.0; n * n]; others.len()];
         for world in &self.worlds {
@@ -157,8 +170,7 @@ impl LocusChances {
                 sum.iter_mut().zip(joint).for_each(|(s, p)| *s += world.weight * p);
             }
         }
-        let copies = &self.play.copies;
-        let cell = |(at, p): (usize, f64)| (p > 0.0).then(|| (copies[at / n], copies[at % n], p));
+        let cell = |(at, p): (usize, f64)| (p > 0.0).then_some((at / n, at % n, p));
         sums.into_iter().map(|sum| sum.into_iter().enumerate().filter_map(cell).collect()).collect()
     }
 

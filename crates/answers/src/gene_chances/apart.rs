@@ -3,7 +3,6 @@
 use records::facts::Tested;
 use records::{Colony, Sex};
 
-use genetics::genotype::Copies;
 use genetics::linkage::SexLink;
 use genetics::{Catalogue, LinkageGroup};
 
@@ -64,11 +63,10 @@ impl LocusChances {
     /// The joint chances of a sire and a dam as states of the group, summing to 1.
     #[must_use]
     pub fn joint_states(&self, sire: usize, dam: usize) -> Vec<(usize, usize, f64)> {
-        let state = |c: &Copies| self.play.copies.iter().position(|copies| copies == c);
-        let joint = self.joint(sire, dam);
+        let mut joint = self.joints_of_states(sire, &[dam]).pop().unwrap_or_default();
         let sum: f64 = joint.iter().map(|(_, _, p)| p).sum();
-        let case = |(s, d, p): &(Copies, Copies, f64)| Some((state(s)?, state(d)?, p / sum));
-        joint.iter().filter(|_| sum > 0.0).filter_map(case).collect()
+        joint.iter_mut().for_each(|(_, _, p)| *p /= sum);
+        joint
     }
 
     /// Chances of the states of a sire nobody recorded.

@@ -9,8 +9,8 @@ use answers::pair_chances::{LookShown, PairChances, chances_of};
 use answers::pair_genes::{PairGenes, Side};
 use answers::{GeneBook, HatchRate, HerClutch, hatch_rate};
 use genetics::Label;
-use records::Colony;
 use records::colony::Bearer;
+use records::{Colony, Sex};
 use serde_json::json;
 use sheets::catalogue_file::builtin;
 use sheets::codes::{has_form_of_code, near_codes};
@@ -28,7 +28,9 @@ pub fn run(args: &Chances) -> Result<String, Refusal> {
     let told = |text: &str| told(colony.as_ref(), text);
     let read = |text: &str| {
         let told = told(text).unwrap_or_default();
+        let is_written = colony.as_ref().is_some_and(|c| place(c, text).is_some());
         let reading = shorthand::read(&told, catalogue);
+        let reading = if is_written { reading } else { reading.thought_of(catalogue) };
         if let Some(colony) = &colony
             && !reading.questions.is_empty()
             && told == text
@@ -39,6 +41,10 @@ pub fn run(args: &Chances) -> Result<String, Refusal> {
         genes::settled(reading, text)
     };
     let (sire, dam) = (read(&args.sire)?, read(&args.dam)?);
+    if let Some(colony) = &colony {
+        fits_its_side(colony, (&args.sire, "--sire"), Sex::Male)?;
+        fits_its_side(colony, (&args.dam, "--dam"), Sex::Female)?;
+    }
     let wish = args.target.as_deref().map(|text| target::read(text, catalogue)).transpose();
     let wish = wish.map_err(|q| {
         Refusal::new(q.to_string(), "--target", "Write it like \"clown and no spider\".")
@@ -93,6 +99,19 @@ fn place(colony: &Colony, code: &str) -> Option<usize> {
     match colony.bearer(code, Some(colony.as_of.day)) {
         Bearer::One(place) => Some(place),
         _ => None,
+    }
+}
+
+/// Refuses an animal that is told to be of the other sex.
+fn fits_its_side(colony: &Colony, (code, side): (&str, &str), needed: Sex) -> Result<(), Refusal> {
+    let told = place(colony, code).and_then(|place| colony.animals[place].sex());
+    match told {
+        Some(sex) if sex != needed => Err(Refusal::new(
+            format!("{code} is a {sex}."),
+            side,
+            format!("Name a {needed} there, or correct its sex: record sex {code} {needed}."),
+        )),
+        _ => Ok(()),
     }
 }
 

@@ -105,6 +105,22 @@ impl Reading {
         all
     }
 
+    /// The same of an animal that is only thought of: a look seen with some doubt is asked about, for
+    /// there is nobody who saw it.
+    #[must_use]
+    pub fn thought_of(mut self, catalogue: &Catalogue) -> Self {
+        for (gene, chance) in std::mem::take(&mut self.unsure) {
+            let name = catalogue.gene_name(gene);
+            let words = format!("{chance} {name}");
+            let why = format!(
+                "how sure somebody is of a look counts of an animal that is written down: is {name} there or not?"
+            );
+            let choices = vec![name.to_owned(), format!("no {name}")];
+            self.questions.push(Question { at: 0..0, words, why, choices });
+        }
+        self
+    }
+
     /// The label, if nothing is left to ask.
     ///
     /// # Errors

@@ -209,7 +209,7 @@ impl Parent {
         if let Some(place) = place {
             return Self::of_house(view, place);
         }
-        let reading = shorthand::read(text, builtin());
+        let reading = shorthand::read(text, builtin()).thought_of(builtin());
         let asks = if !reading.questions.is_empty() && has_form_of_code(text) {
             vec![nobody(view, text, again)]
         } else {

@@ -264,7 +264,7 @@ impl Told<'_> {
             let error = locus.drawn()?;
             Some(format!(
                 "At {} too many animals of unknown status depend on each other for an exact answer: chances there are drawn at random, the worst with a standard error of {:.2} %.",
-                locus_name(self.speaker.catalogue, locus),
+                locus_name(self.catalogue, locus),
                 error * 100.0
             ))
         }));
