@@ -19,3 +19,8 @@ pub mod sire;
 pub mod tonight;
 pub mod undo;
 pub mod verify;
+
+/// A chance: "66.7 %".
+fn percent(p: f64) -> String {
+    units::Probability::clamped(p).to_a_tenth()
+}

@@ -1,6 +1,8 @@
 //! Opening the data folder, and the moment a question is asked for.
 
+use records::colony::Bearer;
 use records::{AsOf, Colony};
+use sheets::codes::near_codes;
 use store::Store;
 use units::{Day, Zone};
 
@@ -37,4 +39,24 @@ pub fn colony(store: &Store, ask: &Ask) -> Result<(Colony, Zone), Refusal> {
     };
     as_of.known_on = ask.known_on.as_deref().map(|text| day(text, "--known-on")).transpose()?;
     Ok((Colony::fold(&store.standing(), &zone, as_of), zone))
+}
+
+/// The animal that bears a code on the day asked for.
+pub fn animal(colony: &Colony, code: &str) -> Result<usize, Refusal> {
+    let day = colony.as_of.day;
+    match colony.bearer(code, Some(day)) {
+        Bearer::One(place) => Ok(place),
+        Bearer::Several(_) => Err(Refusal::new(
+            format!("Several animals are called {code} on {day}."),
+            code,
+            "Ask as of a day on which only one is: --on 2026-02-10.",
+        )),
+        Bearer::Nobody => {
+            let meant = match near_codes(colony, code).as_slice() {
+                [] => "Write the code as it stands on the tub.".to_owned(),
+                codes => format!("Did you mean {}?", codes.join(" or ")),
+            };
+            Err(Refusal::new(format!("No animal is called {code} on {day}."), code, meant))
+        }
+    }
 }

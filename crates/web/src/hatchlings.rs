@@ -11,13 +11,13 @@ use records::facts::{Added, Looked, Weighed};
 use records::{AnimalId, BatchId, ClutchId, Fact, RecordId, Sex};
 use sheets::catalogue_file::builtin;
 use sheets::shorthand;
-use units::{Day, Probability, When};
+use units::{Day, When};
 
 use crate::asking::{Asked, Fields, Filled};
 use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::notice::notice;
-use crate::said::{dated, unbroken};
+use crate::said::{dated, percent, unbroken};
 use crate::site::{Site, View};
 use crate::writing::reading::{unanswered, words};
 use crate::writing::whereabouts::free_code;
@@ -150,10 +150,6 @@ fn fathers(view: &View, answer: &SireAnswer) -> Vec<String> {
         if told.len() == 1 { name } else { format!("{name} {}", percent(c.any)) }
     };
     told.iter().map(said).collect()
-}
-
-fn percent(p: f64) -> String {
-    unbroken(&Probability::clamped(p).to_a_tenth())
 }
 
 fn written(view: &View, place: usize, answer: Option<&SireAnswer>) -> Written {

@@ -16,9 +16,9 @@ use sheets::catalogue_file::builtin;
 use sheets::codes::{has_form_of_code, near_codes};
 use sheets::shorthand::{self, target};
 use store::Store;
-use units::Probability;
 
 use crate::args::Chances;
+use crate::commands::percent;
 use crate::refusal::Refusal;
 use crate::{folder, genes};
 
@@ -214,10 +214,6 @@ fn as_json(
         "clutch": clutch::as_json(&expected.clutch, expected.rate),
     });
     format!("{whole}\n")
-}
-
-fn percent(p: f64) -> String {
-    Probability::clamped(p).to_a_tenth()
 }
 
 /// A certain het needs no percent.

@@ -7,28 +7,18 @@ use answers::prove::{GeneQuestion, How, LEVELS, ProofShown, Question, prove};
 use answers::settings::{self, ProofCosts};
 use genetics::Gene;
 use records::Colony;
-use records::colony::Bearer;
 use serde_json::{Map, Value, json};
 use sheets::catalogue_file::builtin;
-use units::Probability;
 
 use crate::args::Prove;
+use crate::commands::percent;
 use crate::folder;
 use crate::refusal::Refusal;
 
 pub fn run(args: &Prove) -> Result<String, Refusal> {
     let store = folder::reading(&args.ask.folder)?;
     let (colony, _) = folder::colony(&store, &args.ask)?;
-    let animal = match colony.bearer(&args.animal, Some(colony.as_of.day)) {
-        Bearer::One(place) => place,
-        _ => {
-            return Err(Refusal::new(
-                format!("No animal is called {} on {}.", args.animal, colony.as_of.day),
-                &args.animal,
-                "Write the code as it stands on the tub.",
-            ));
-        }
-    };
+    let animal = folder::animal(&colony, &args.animal)?;
     let gene = args.gene.as_deref().map(gene).transpose()?;
     let set = settings::in_force(&colony).costs;
     let costs = ProofCosts {
@@ -64,10 +54,6 @@ fn cost(told: Option<f64>, option: &str) -> Result<Option<f64>, Refusal> {
         return Err(Refusal::new("A cost is a number from 0.", option, "Write it like 45."));
     }
     Ok(told)
-}
-
-fn percent(p: f64) -> String {
-    Probability::clamped(p).to_a_tenth()
 }
 
 fn levels<T: Copy>(values: [T; 3], show: impl Fn(T) -> Value) -> Value {

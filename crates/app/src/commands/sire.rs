@@ -10,9 +10,10 @@ use records::Colony;
 use records::colony::Bearer;
 use serde_json::{Value, json};
 use sheets::catalogue_file::builtin;
-use units::{Day, Probability, Season};
+use units::{Day, Season};
 
 use crate::args::Sire;
+use crate::commands::percent;
 use crate::folder;
 use crate::refusal::Refusal;
 
@@ -93,10 +94,6 @@ fn clutches(colony: &Colony, text: &str) -> Result<Vec<usize>, Refusal> {
 struct Told<'a> {
     colony: &'a Colony,
     catalogue: &'a Catalogue,
-}
-
-fn percent(p: f64) -> String {
-    Probability::clamped(p).to_a_tenth()
 }
 
 impl Told<'_> {

@@ -8,10 +8,9 @@ use askama::Template;
 use records::RecordId;
 use records::colony::Presence;
 use sheets::catalogue_file::builtin;
-use units::Probability;
 
 use crate::history::written_by;
-use crate::said::unbroken;
+use crate::said::percent;
 use crate::site::{Site, View};
 
 /// Chances nearer to 0 or 1 are no question that a clutch is spent on; our choice.
@@ -97,10 +96,6 @@ fn clutch(view: &View, name: &str, proof: &ProofShown) -> String {
         after(proof.if_yes),
         after(proof.if_no)
     )
-}
-
-fn percent(p: f64) -> String {
-    unbroken(&Probability::clamped(p).to_a_tenth())
 }
 
 fn line(view: &View, shown: &GeneShown) -> Line {

@@ -6,16 +6,13 @@ use genetics::Sex;
 use units::Probability;
 
 use super::egg::Piece;
+pub use crate::said::percent;
 use crate::said::unbroken;
 
 /// Looks named in one sentence; our choice.
 const NAMED: usize = 3;
 /// What sums of chances may be off by, below all.
 const ALL: f64 = 1.0 - 1e-12;
-
-pub fn percent(p: f64) -> String {
-    unbroken(&Probability::clamped(p).to_a_tenth())
-}
 
 /// Two of them, or one where they are the same: "0 to 1.5".
 pub fn between(low: f64, high: f64) -> String {

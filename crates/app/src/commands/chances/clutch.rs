@@ -5,7 +5,7 @@ use std::fmt::Write;
 use answers::clutch_expected::{ClutchShown, KindShown};
 use serde_json::{Value, json};
 
-use super::percent;
+use crate::commands::percent;
 
 pub fn as_json(clutch: &ClutchShown, hatch_rate: f64) -> Value {
     let kind = |k: &KindShown| {

@@ -11,11 +11,9 @@ use answers::{GeneChances, GenesOf, genes_of};
 use genetics::catalogue::Linkage;
 use genetics::genotype::Copies;
 use genetics::{AlleleId, Catalogue, Gene, Genotype};
-use records::colony::Bearer;
 use records::{Colony, Sex};
 use serde_json::{Map, Value, json};
 use sheets::catalogue_file::builtin;
-use sheets::codes::near_codes;
 use units::Probability;
 use web::read_label;
 
@@ -29,7 +27,7 @@ const LEAST_LISTED: f64 = 0.05;
 pub fn run(animal: Option<&str>, ask: &Ask) -> Result<String, Refusal> {
     let store = folder::reading(&ask.folder)?;
     let (colony, _) = folder::colony(&store, ask)?;
-    let one = animal.map(|code| place(&colony, code)).transpose()?;
+    let one = animal.map(|code| folder::animal(&colony, code)).transpose()?;
     let mut book = GeneBook::new(builtin());
     let chances = book.answer(&colony, &read_label);
     let contradictions = book.clashes(&colony, &read_label);
@@ -50,26 +48,6 @@ pub fn run(animal: Option<&str>, ask: &Ask) -> Result<String, Refusal> {
         Some((place, genes)) => told.animal(*place, genes),
         None => told.everybody(),
     })
-}
-
-fn place(colony: &Colony, code: &str) -> Result<usize, Refusal> {
-    let day = colony.as_of.day;
-    match colony.bearer(code, Some(day)) {
-        Bearer::One(place) => Ok(place),
-        Bearer::Several(_) => Err(Refusal::new(
-            format!("Several animals are called {code} on {day}."),
-            code,
-            "Ask as of a day on which only one is: --on 2026-02-10.",
-        )),
-        Bearer::Nobody => {
-            let near = near_codes(colony, code);
-            let meant = match near.as_slice() {
-                [] => "Write the code as it stands on the tub.".to_owned(),
-                codes => format!("Did you mean {}?", codes.join(" or ")),
-            };
-            Err(Refusal::new(format!("No animal is called {code} on {day}."), code, meant))
-        }
-    }
 }
 
 struct Told<'a> {

@@ -2,8 +2,6 @@
 
 use answers::ColonyKin;
 use records::Colony;
-use records::colony::Bearer;
-use sheets::codes::near_codes;
 
 use super::{PairTold, Told, named, too_many};
 use crate::args::Kin;
@@ -14,7 +12,7 @@ pub(super) fn told(args: &Kin) -> Result<Told, Refusal> {
     let store = folder::reading(&args.ask.folder)?;
     let (colony, _) = folder::colony(&store, &args.ask)?;
     let kin = ColonyKin::of(&colony);
-    let asked = named(args, |code| bearer(&colony, code))?;
+    let asked = named(args, |code| folder::animal(&colony, code))?;
     let is_named = !asked.is_empty();
     let mut notes: Vec<String> = kin.circle.iter().map(|at| circle(&colony, *at)).collect();
     let (females, males) = answers::kin::prospective(&colony);
@@ -72,26 +70,6 @@ fn pair(colony: &Colony, kin: &ColonyKin, a: usize, b: usize) -> PairTold {
         relation: told.relations.first().map(|r| r.word(colony.animals[b].sex())),
         said,
         behind: Some(told.behind.iter().map(|b| (b.animal.map(code), b.share)).collect()),
-    }
-}
-
-fn bearer(colony: &Colony, code: &str) -> Result<usize, Refusal> {
-    match colony.bearer(code, Some(colony.as_of.day)) {
-        Bearer::One(place) => Ok(place),
-        Bearer::Several(places) if places.len() == 1 => Ok(places[0]),
-        Bearer::Several(_) => Err(Refusal::new(
-            format!("Several animals are called {code} on {}.", colony.as_of.day),
-            "--pair",
-            "Ask as of a day on which only one was, with --on.",
-        )),
-        Bearer::Nobody => {
-            let meant = match near_codes(colony, code).as_slice() {
-                [] => "Write the code as it stands on the tub.".to_owned(),
-                codes => format!("Did you mean {}?", codes.join(" or ")),
-            };
-            let said = format!("No animal is called {code} on {}.", colony.as_of.day);
-            Err(Refusal::new(said, "--pair", meant))
-        }
     }
 }
 
