@@ -1,8 +1,5 @@
 //! All animals, in rack order.
 
-use std::collections::HashSet;
-
-use answers::gene_chances::Blamed;
 use askama::Template;
 use axum::response::{IntoResponse, Redirect, Response};
 use records::colony::{Bearer, Presence};
@@ -59,9 +56,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
     let (here, gone): (Vec<usize>, Vec<usize>) = places.into_iter().partition(is_here);
     let has_tub = |p: &usize| tub(&view, *p).is_some();
     let (racked, loose): (Vec<usize>, Vec<usize>) = here.into_iter().partition(has_tub);
-    let clashes = site.gene_clashes(&view.colony);
-    let in_clash: HashSet<usize> =
-        clashes.iter().flat_map(|c| &c.members).flat_map(Blamed::animals).collect();
+    let in_clash = site.in_clash(&view.colony);
     let rows = |places: Vec<usize>| {
         places.into_iter().map(|p| row(&view, p, in_clash.contains(&p))).collect()
     };

@@ -7,6 +7,7 @@ use answers::sire::SireAnswer;
 use records::Colony;
 use sheets::catalogue_file::builtin;
 use sheets::shorthand::{self, Question};
+use units::Day;
 
 /// Reads a label against the built-in catalogue.
 #[must_use]
@@ -17,11 +18,16 @@ pub fn read_label(text: &str) -> LabelRead {
     LabelRead { label: reading.label, open, unsure: reading.unsure, questions }
 }
 
+/// What clashes depend on: the end of the journal, the day asked about, and how many records are
+/// known then.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Standing(pub u64, pub Day, pub usize);
+
 /// The last answer with the colony it is of, and what the next one goes on from.
 pub(crate) struct Kept {
     book: GeneBook<'static>,
     last: Option<(Arc<Colony>, Arc<GeneChances>)>,
-    clashes: Option<(Arc<Colony>, Arc<Vec<GeneClash>>)>,
+    clashes: Option<(Standing, Arc<Vec<GeneClash>>)>,
 }
 
 impl Kept {
@@ -50,14 +56,19 @@ impl Kept {
         chances
     }
 
-    pub fn clashes_of(&mut self, colony: &Arc<Colony>) -> Arc<Vec<GeneClash>> {
-        if let Some((known, clashes)) = &self.clashes
-            && Arc::ptr_eq(known, colony)
-        {
-            return Arc::clone(clashes);
+    /// Records about genes that cannot all be true, worked out once for a standing.
+    pub fn clashes_of(&mut self, colony: &Colony, standing: Standing) -> Arc<Vec<GeneClash>> {
+        if let Some(known) = self.clashes_known(standing) {
+            return known;
         }
         let clashes = Arc::new(self.book.clashes(colony, &read_label));
-        self.clashes = Some((Arc::clone(colony), Arc::clone(&clashes)));
+        self.clashes = Some((standing, Arc::clone(&clashes)));
         clashes
+    }
+
+    /// The same, where they were worked out already.
+    pub fn clashes_known(&self, standing: Standing) -> Option<Arc<Vec<GeneClash>>> {
+        let known = self.clashes.as_ref().filter(|(of, _)| *of == standing);
+        known.map(|(_, clashes)| Arc::clone(clashes))
     }
 }

@@ -4,7 +4,7 @@ use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, Mutex, MutexGuard};
 
 use answers::GeneChances;
-use answers::gene_chances::GeneClash;
+use answers::gene_chances::{Blamed, GeneClash};
 use answers::sire::SireAnswer;
 use answers::tonight::{Asking, Tonight};
 use forecast::Model;
@@ -15,7 +15,7 @@ use units::{Day, Instant, Night, When, Zone};
 
 use crate::asking::Fields;
 use crate::failure::Failure;
-use crate::genes::Kept;
+use crate::genes::{Kept, Standing};
 use crate::import::Staging;
 use crate::you::You;
 
@@ -182,8 +182,27 @@ impl Site {
         self.kept_genes().of(colony)
     }
 
-    pub(crate) fn gene_clashes(&self, colony: &Arc<Colony>) -> Arc<Vec<GeneClash>> {
-        self.kept_genes().clashes_of(colony)
+    pub(crate) fn gene_clashes(&self, colony: &Colony) -> Arc<Vec<GeneClash>> {
+        let standing = self.standing(colony);
+        self.kept_genes().clashes_of(colony, standing)
+    }
+
+    /// Animals named in records about genes that cannot all be true. In a large colony only what
+    /// the Desk has worked out: a list must not wait for it.
+    pub(crate) fn in_clash(&self, colony: &Colony) -> HashSet<usize> {
+        /// Our own choice: up to here it is worked out in passing.
+        const MOST_ANIMALS: usize = 1000;
+        let standing = self.standing(colony);
+        let known = self.kept_genes().clashes_known(standing);
+        let is_small = colony.animals.len() <= MOST_ANIMALS;
+        let clashes = known.or_else(|| is_small.then(|| self.gene_clashes(colony)));
+        let members = clashes.iter().flat_map(|all| all.iter()).flat_map(|c| &c.members);
+        members.flat_map(Blamed::animals).collect()
+    }
+
+    fn standing(&self, colony: &Colony) -> Standing {
+        let head = self.store().records().len();
+        Standing(u64::try_from(head).unwrap_or(u64::MAX), colony.as_of.day, colony.records.len())
     }
 
     fn kept_genes(&self) -> MutexGuard<'_, Kept> {

@@ -144,6 +144,7 @@ impl Asked<'_> {
         if !self.is_told_by_look(at) {
             let known = self.said(self.chances, at);
             chain.push(Reason::words(format!("All records together: {known}.")));
+            chain.extend(self.accuracy(at));
         }
         chain
     }
@@ -167,6 +168,21 @@ impl Asked<'_> {
         };
         let clashes = || self.chances.locus(at).is_some_and(|l| l.clash.is_some());
         !self.is_told_by_look(at) || is_linked() || clashes()
+    }
+
+    /// Where the answer is not exact, how far off it can be.
+    fn accuracy(&self, at: LocusId) -> Option<Reason> {
+        let locus = self.chances.locus(at)?;
+        let why = "too many animals of unknown status depend on each other";
+        if locus.too_wide() > 0 {
+            return Some(Reason::words(format!(
+                "No exact answer: {why}, so that of some only what is written of each itself counts."
+            )));
+        }
+        let off = units::Probability::clamped(locus.left_out).to_a_tenth();
+        (locus.left_out > 0.0).then(|| {
+            Reason::words(format!("Not quite exact: {why}; it may be off by about {off}."))
+        })
     }
 
     fn whose(&self) -> &'static str {

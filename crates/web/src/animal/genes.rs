@@ -1,6 +1,5 @@
 //! What the animal carries, and the sentences behind it.
 
-use answers::gene_chances::Blamed;
 use answers::gene_reasons::{ClaimShown, GeneShown, Part, Reason, roughly};
 use answers::prove::{How, ProofShown, prove};
 use answers::{GeneChances, genes_of};
@@ -54,9 +53,8 @@ impl Genes {
         let lines =
             found.loci.iter().map(|shown| Line { proofs: proofs(shown), ..line(view, shown) });
         let (certain, undecided) = lines.partition(|line: &Line| line.is_certain);
-        let clashes = site.gene_clashes(&view.colony);
-        let mut named = clashes.iter().flat_map(|c| &c.members).flat_map(Blamed::animals);
-        let clash = named.any(|at| at == place).then(|| view.link("/desk"));
+        let is_named = site.in_clash(&view.colony).contains(&place);
+        let clash = is_named.then(|| view.link("/desk"));
         let (questions, is_blank) = (found.questions, found.is_blank);
         Self { undecided, certain, questions, is_blank, clash }
     }
