@@ -222,7 +222,7 @@ impl Asked<'_> {
             ),
             Seen::Unsure(allele, sure) => {
                 let gene = self.catalogue.gene_name(Gene { locus: at, allele });
-                format!("{who} seems to show {gene}, by {sure} sure.")
+                format!("{who} seems to show {gene} ({sure} sure).")
             }
             Seen::Open => format!("A word of the label may mean {genes}; it is not settled."),
             Seen::NotLooked => return None,

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, HashMap};
 
 use genetics::clash::{Case, Piece};
-use genetics::{Evidence, LocusId, Origin};
+use genetics::{Evidence, Origin};
 use records::{Colony, Sex};
 use units::Day;
 
@@ -21,6 +21,8 @@ pub(super) enum Strictness {
     AsLikely,
 }
 
+/// Young from which on a label can be spoken against without a clash; our own choice.
+const LEAST_YOUNG: usize = 4;
 /// A look missed more often than this is never taken as certain; our own choice.
 const MISSED_OFTEN: f64 = 0.1;
 
@@ -57,7 +59,7 @@ impl<'a> AtLocus<'a> {
             made.case.granted.see(node, granted);
             if node < lineage.n_animals {
                 made.add_written(asked, node, strictness);
-                made.add_tests(colony, asked, node);
+                made.add_tests(colony, asked, node, strictness);
             }
         }
         made.add_parents(colony, asked);
@@ -87,7 +89,13 @@ impl<'a> AtLocus<'a> {
         }
     }
 
-    fn add_tests(&mut self, colony: &Colony, asked: &Asked<'_>, animal: usize) {
+    fn add_tests(
+        &mut self,
+        colony: &Colony,
+        asked: &Asked<'_>,
+        animal: usize,
+        strictness: Strictness,
+    ) {
         let blank = Written { genes: None, look: None };
         for (test, (_, _, told)) in colony.animals[animal].tested.iter().enumerate() {
             let at = asked.maker.catalogue.gene(&told.gene).map(|gene| gene.locus);
@@ -96,7 +104,11 @@ impl<'a> AtLocus<'a> {
             }
             let tests = std::slice::from_ref(told);
             let known = Known { written: blank, tests, sex: None, is_founder: false, place: None };
-            let weights = asked.maker.animal(&known, Opening::Closed);
+            let mut weights = asked.maker.animal(&known, Opening::Closed);
+            if strictness == Strictness::Certain {
+                let most = weights.iter().copied().fold(0.0, f64::max);
+                weights.iter_mut().filter(|w| **w < most).for_each(|w| *w = 0.0);
+            }
             self.add(Piece::Seen { animal, weights }, Blamed::Tested { animal, test });
         }
     }
@@ -125,21 +137,41 @@ impl<'a> AtLocus<'a> {
         }
     }
 
-    pub fn has_tests(&self) -> bool {
-        self.blamed.iter().any(|blamed| matches!(blamed, Blamed::Tested { .. }))
+    /// By how many powers of ten all else is likelier without a record. A rare look of an animal
+    /// without parents is unlikely by itself: that is not held against it.
+    pub fn relief(&self, asked: &Asked<'_>, pieces: &[usize]) -> Option<Vec<f64>> {
+        let by_itself = |piece: &usize| match &self.case.pieces[*piece] {
+            Piece::Seen { animal, weights } if !asked.lineage.parents[*animal].are_known() => {
+                let granted = self.case.granted.weights(*animal);
+                let with: f64 = granted.iter().zip(weights).map(|(g, w)| g * w).sum();
+                (with / granted.iter().sum::<f64>()).log10()
+            }
+            _ => 0.0,
+        };
+        let relief = self.case.relief(pieces).ok()?;
+        Some(pieces.iter().zip(relief).map(|(piece, relief)| relief + by_itself(piece)).collect())
     }
 
-    /// Laboratory results that everything else speaks against.
-    pub fn tests_against_the_rest(&self, locus: LocusId) -> Vec<GeneClash> {
-        let is_test = |piece: &usize| matches!(self.blamed[*piece], Blamed::Tested { .. });
-        let tests: Vec<usize> = (0..self.blamed.len()).filter(is_test).collect();
-        let Ok(relief) = self.case.relief(&tests) else { return Vec::new() };
+    /// Labels of animals with young that everything else speaks against.
+    pub fn labels_against_the_rest(&self, asked: &Asked<'_>) -> Vec<GeneClash> {
+        let (catalogue, at) = (asked.maker.catalogue, asked.maker.play.id);
+        let is_doubted = |piece: &usize| match self.blamed[*piece] {
+            Blamed::Written { animal, .. } => {
+                let written = asked.classes.known(asked.class_of[animal]).written;
+                let is_listed = written.claimed(catalogue, at).is_some()
+                    || matches!(written.seen(catalogue, at), Seen::Shows(_));
+                is_listed && asked.lineage.young[animal].len() >= LEAST_YOUNG
+            }
+            _ => false,
+        };
+        let labels: Vec<usize> = (0..self.blamed.len()).filter(is_doubted).collect();
+        let Some(relief) = self.relief(asked, &labels) else { return Vec::new() };
         let clash = |(piece, relief): (&usize, &f64)| {
             let blamed = self.blamed[*piece].clone();
             let way = WayOut { blamed: blamed.clone(), instead: Vec::new(), relief: Some(*relief) };
-            GeneClash { locus, members: vec![blamed], ways: vec![way], is_soft: true }
+            GeneClash { locus: at, members: vec![blamed], ways: vec![way], is_soft: true }
         };
-        let strong = tests.iter().zip(&relief).filter(|(_, relief)| **relief >= LEAST_RELIEF);
+        let strong = labels.iter().zip(&relief).filter(|(_, relief)| **relief >= LEAST_RELIEF);
         strong.map(clash).collect()
     }
 }

@@ -1,7 +1,7 @@
 //! "Which records about genes cannot all be true, and which one may be wrong?"
 //!
-//! Looks and parents are first taken as certain, whatever the chance to miss a look; only looks that
-//! are missed often are not. Then the set that clashes is made as small as it goes, and every record
+//! Looks, laboratory results and parents are first taken as certain, whatever the chance that one is
+//! wrong; only looks that are missed often are not. Then the set that clashes is made as small as it goes, and every record
 //! that alone resolves it is tried.
 
 mod case;
@@ -16,7 +16,7 @@ use records::{Colony, RecordId};
 
 use super::labels::LabelReader;
 use super::lineage::Lineage;
-use super::locus_book::{Asked, LocusBook};
+use super::locus_book::Asked;
 use super::{BUDGET, GeneBook};
 use case::{AtLocus, Strictness};
 
@@ -81,12 +81,12 @@ pub struct GeneClash {
     /// Those that resolve it alone, the likeliest to be wrong first. Empty where more than one thing
     /// is wrong.
     pub ways: Vec<WayOut>,
-    /// Whether it is only very unlikely: a laboratory result against everything else.
+    /// Whether it is only very unlikely: a label that the young speak against.
     pub is_soft: bool,
 }
 
-/// Powers of ten by which a laboratory result must spoil the likelihood to be told; our choice.
-const LEAST_RELIEF: f64 = 2.0;
+/// Powers of ten by which a label must spoil the likelihood to be told; our choice.
+const LEAST_RELIEF: f64 = 3.0;
 
 impl GeneBook<'_> {
     /// Every clash about genes among the records of a colony, in catalogue order of the loci.
@@ -108,25 +108,20 @@ impl GeneBook<'_> {
                 budget: &BUDGET,
                 grown: None,
             };
-            found.extend(at_locus(colony, book, &asked));
+            found.extend(at_locus(colony, &asked));
         }
         found
     }
 }
 
-fn at_locus(colony: &Colony, book: &LocusBook, asked: &Asked<'_>) -> Vec<GeneClash> {
+fn at_locus(colony: &Colony, asked: &Asked<'_>) -> Vec<GeneClash> {
     let strict = AtLocus::new(colony, asked, Strictness::Certain);
     let clashes = strict.case.clashes(MOST);
-    if clashes.is_empty() && !strict.has_tests() {
-        return Vec::new();
-    }
     let soft = AtLocus::new(colony, asked, Strictness::AsLikely);
-    let told = |clash: &Clash| told(colony, asked, (&strict, &soft), clash);
-    let mut all: Vec<GeneClash> = clashes.iter().map(told).collect();
     if clashes.is_empty() {
-        all.extend(soft.tests_against_the_rest(book.play.id));
+        return soft.labels_against_the_rest(asked);
     }
-    all
+    clashes.iter().map(|clash| told(colony, asked, (&strict, &soft), clash)).collect()
 }
 
 fn told(
@@ -135,7 +130,7 @@ fn told(
     (strict, soft): (&AtLocus<'_>, &AtLocus<'_>),
     clash: &Clash,
 ) -> GeneClash {
-    let relief = soft.case.relief(&clash.resolved_by).unwrap_or_default();
+    let relief = soft.relief(asked, &clash.resolved_by).unwrap_or_default();
     let way = |(at, piece): (usize, &usize)| WayOut {
         blamed: strict.blamed[*piece].clone(),
         instead: instead::who_fits(colony, strict, *piece),

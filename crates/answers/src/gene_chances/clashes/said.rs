@@ -27,6 +27,21 @@ fn text_of(colony: &Colony, place: usize) -> &str {
     text.map_or("", |(text, _)| text.as_str())
 }
 
+// "40 times", "30,000 times", "more than a million times".
+fn times(powers: f64) -> String {
+    if powers > 6.0 {
+        return "more than a million times".to_owned();
+    }
+    let (power, digit) = (powers.floor(), 10_f64.powf(powers.fract()).round());
+    let whole = digit * 10_f64.powf(power);
+    let grouped = if whole >= 1_000.0 {
+        format!("{:.0},{:03.0}", (whole / 1_000.0).floor(), whole % 1_000.0)
+    } else {
+        format!("{whole:.0}")
+    };
+    format!("{grouped} times")
+}
+
 impl Blamed {
     /// What the record says.
     #[must_use]
@@ -59,9 +74,17 @@ impl Blamed {
 }
 
 impl WayOut {
-    /// What would be so if this record were wrong.
+    /// What would be so if this record were wrong, and how much likelier all else is then.
     #[must_use]
     pub fn sentence(&self, colony: &Colony, catalogue: &Catalogue, clash: &GeneClash) -> String {
+        let said = self.what(colony, catalogue, clash);
+        match self.relief.filter(|relief| *relief >= 1.0) {
+            Some(relief) => format!("{said} (all else is {} likelier then)", times(relief)),
+            None => said,
+        }
+    }
+
+    fn what(&self, colony: &Colony, catalogue: &Catalogue, clash: &GeneClash) -> String {
         let gene = gene_words(catalogue, clash.locus);
         match &self.blamed {
             Blamed::Written { animal, leaves_out: true } => {
@@ -111,7 +134,7 @@ impl GeneClash {
     pub fn sentence(&self, catalogue: &Catalogue) -> String {
         let gene = gene_words(catalogue, self.locus);
         if self.is_soft {
-            format!("{gene}: a laboratory result that all other records speak against")
+            format!("{gene}: a label that all other records speak against")
         } else {
             format!("{gene}: {} records cannot all be true", self.members.len())
         }
@@ -120,10 +143,12 @@ impl GeneClash {
     /// What to do about it.
     #[must_use]
     pub fn remedy(&self) -> &'static str {
-        if self.ways.is_empty() {
+        if self.is_soft {
+            "Look at it again, and correct the label if it is wrong; until then it stays as written."
+        } else if self.ways.is_empty() {
             "No single change resolves it: more than one of them is wrong, or the catalogue has a gene wrong."
         } else {
-            "Look at the likeliest first, and correct the record that is wrong; until then all of them stay as written."
+            "Correct the record that is wrong, the likeliest first; until then all of them stay as written."
         }
     }
 }
