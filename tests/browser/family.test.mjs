@@ -152,6 +152,7 @@ test('what she carries is told with the label beside it, and why', async () => {
     assert.match(await genes.locator('.chain').innerText(), /Her dam P1 Holly is het clown/);
     await genes.getByRole('link', { name: 'P1 Holly' }).first().click();
     assert.equal(await page.locator('h1').innerText(), 'P1 Holly');
+    await page.waitForLoadState();
     const twice = await page.evaluate(() => {
       const ids = [...document.querySelectorAll('[id]')].map((e) => e.id);
       return ids.filter((id, n) => ids.indexOf(id) !== n);

@@ -70,6 +70,11 @@ test('the page fits at 320 px in the night room', async () => {
   const page = await room.page({ width: 320, theme: 'night' });
   await page.goto(`${room.address}/animal/F01`);
   await page.getByRole('link', { name: /^Hatchlings of/ }).click();
+  // A press waits for the page, not for its style.
+  await page.waitForLoadState();
+  const wide = await page.evaluate(() => [...document.querySelectorAll('body *')]
+    .filter((e) => e.getBoundingClientRect().right > innerWidth + 1).map((e) => e.textContent.trim()));
+  assert.deepEqual(wide, []);
   const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
   assert.ok(over <= 0, `${over} px too wide`);
   assert.deepEqual(page.complaints, []);
