@@ -1,10 +1,14 @@
 //! The records of one linkage group, each of which can be left out.
 
-use super::irreducible::{Clash, clashes};
+use super::irreducible::{Clash, irreducible, resolved};
 use crate::evidence::Evidence;
 use crate::linkage::LinkageGroup;
 use crate::pedigree::{Origin, Pedigree};
 use crate::posterior::{Budget, Unanswered, Workspace, posteriors_in};
+
+/// How many steps from parent to young a clash is sought around the family that shows it, before it
+/// is sought everywhere.
+const FARTHEST: usize = 4;
 
 /// A record, as far as the genes of one group are concerned.
 #[derive(Clone, Debug, PartialEq)]
@@ -50,14 +54,103 @@ impl Case<'_> {
     /// The clashes among the records, up to `most`.
     ///
     /// A question that needs more than the budget counts as possible, so that nothing is blamed
-    /// without proof.
+    /// without proof. Around the family at which a clash came out it is sought first.
     #[must_use]
     pub fn clashes(&self, most: usize) -> Vec<Clash> {
         let mut workspace = Workspace::default();
-        clashes(self.pieces.len(), most, |kept| {
-            let found = self.log10_likelihood(&mut workspace, kept);
-            !matches!(found, Err(Unanswered::Impossible { .. }))
-        })
+        let n = self.pieces.len();
+        let (mut sets, mut left): (Vec<Vec<usize>>, _) = (Vec::new(), vec![true; n]);
+        while sets.len() < most {
+            let found = self.log10_likelihood(&mut workspace, &left);
+            let Err(Unanswered::Impossible { near }) = found else { break };
+            let set = self.near(&near, &left).unwrap_or_else(|| {
+                let candidates: Vec<usize> = (0..n).filter(|i| left[*i]).collect();
+                irreducible(n, &candidates, &mut |kept| self.can_be(&mut workspace, kept))
+            });
+            if set.is_empty() {
+                break;
+            }
+            set.iter().for_each(|i| left[*i] = false);
+            sets.push(set);
+        }
+        resolved(&sets, &left, |kept| self.can_be(&mut workspace, kept))
+    }
+
+    fn can_be(&self, workspace: &mut Workspace, kept: &[bool]) -> bool {
+        let found = self.log10_likelihood(workspace, kept);
+        !matches!(found, Err(Unanswered::Impossible { .. }))
+    }
+
+    // An irreducible set among the records of the animals around a family, where they clash by
+    // themselves: what lies further out can only forbid more.
+    fn near(&self, family: &[usize], left: &[bool]) -> Option<Vec<usize>> {
+        let (origins, _) = self.origins_without(left);
+        let mut around: Vec<usize> = family.to_vec();
+        for _ in 0..FARTHEST {
+            around = widened(&origins, &around);
+            let (part, names) = self.part(&origins, &around, left);
+            let mut workspace = Workspace::default();
+            let n = names.len();
+            if !part.can_be(&mut workspace, &vec![true; n]) {
+                let all: Vec<usize> = (0..n).collect();
+                let mut can_be = |kept: &[bool]| part.can_be(&mut workspace, kept);
+                let set = irreducible(n, &all, &mut can_be);
+                let mut set: Vec<usize> = set.into_iter().map(|i| names[i]).collect();
+                set.sort_unstable();
+                return (!set.is_empty()).then_some(set);
+            }
+        }
+        None
+    }
+
+    // The case of some animals alone, with the names of its records. Parents who are not among them
+    // are nobody.
+    fn part(&self, origins: &[Origin], animals: &[usize], left: &[bool]) -> (Self, Vec<usize>) {
+        let place = |animal: &usize| animals.binary_search(animal).ok();
+        let origin = |animal: &usize| match origins[*animal] {
+            Origin::Parents { sire, dam } => match (place(&sire), place(&dam)) {
+                (Some(sire), Some(dam)) => Origin::Parents { sire, dam },
+                _ => Origin::Founder,
+            },
+            Origin::Alone { dam } => {
+                place(&dam).map_or(Origin::Founder, |dam| Origin::Alone { dam })
+            }
+            Origin::Founder => Origin::Founder,
+        };
+        let mut granted = Evidence::flat(animals.len(), self.group.n_states());
+        for (at, animal) in animals.iter().enumerate() {
+            let is_stranger = *animal >= self.granted.animals();
+            let known = if is_stranger { &self.background } else { self.granted.weights(*animal) };
+            granted.see(at, known);
+        }
+        let (mut pieces, mut names) = (Vec::new(), Vec::new());
+        for (name, piece) in self.pieces.iter().enumerate().filter(|(name, _)| left[*name]) {
+            let within = |young: &Vec<usize>| young.iter().filter_map(place).collect::<Vec<_>>();
+            let piece = match piece {
+                Piece::Seen { animal, weights } => {
+                    place(animal).map(|animal| Piece::Seen { animal, weights: weights.clone() })
+                }
+                Piece::Sire { young } => Some(within(young))
+                    .filter(|young| !young.is_empty())
+                    .map(|young| Piece::Sire { young }),
+                Piece::Dam { young } => Some(within(young))
+                    .filter(|young| !young.is_empty())
+                    .map(|young| Piece::Dam { young }),
+            };
+            if let Some(piece) = piece {
+                pieces.push(piece);
+                names.push(name);
+            }
+        }
+        let part = Self {
+            origins: animals.iter().map(origin).collect(),
+            group: self.group,
+            granted,
+            background: self.background.clone(),
+            pieces,
+            budget: self.budget,
+        };
+        (part, names)
     }
 
     /// By how much the log10 likelihood of all other records rises when one is left out, for each
@@ -68,15 +161,26 @@ impl Case<'_> {
     pub fn relief(&self, asked: &[usize]) -> Result<Vec<f64>, Unanswered> {
         let mut workspace = Workspace::default();
         let mut kept = vec![true; self.pieces.len()];
-        let whole = match self.log10_likelihood(&mut workspace, &kept) {
+        let (pedigree, evidence) = self.assembled(&kept)?;
+        let whole = match self.run(&mut workspace, &pedigree, &evidence) {
             Err(Unanswered::Impossible { .. }) => f64::NEG_INFINITY,
             other => other?,
         };
         let mut one = |i: &usize| {
-            let Some(slot) = kept.get_mut(*i) else { return Ok(0.0) };
-            *slot = false;
-            let without = self.log10_likelihood(&mut workspace, &kept);
-            kept[*i] = true;
+            let without = match self.pieces.get(*i) {
+                None => return Ok(0.0),
+                // Who descends from whom stays; only one animal's row changes.
+                Some(Piece::Seen { animal, .. }) => {
+                    let without = self.without(&evidence, *animal, *i);
+                    self.run(&mut workspace, &pedigree, &without)
+                }
+                Some(_) => {
+                    kept[*i] = false;
+                    let without = self.log10_likelihood(&mut workspace, &kept);
+                    kept[*i] = true;
+                    without
+                }
+            };
             match without {
                 Err(Unanswered::Impossible { .. }) => Ok(0.0),
                 other => Ok(other? - whole),
@@ -85,11 +189,41 @@ impl Case<'_> {
         asked.iter().map(&mut one).collect()
     }
 
+    fn without(&self, evidence: &Evidence, animal: usize, piece: usize) -> Evidence {
+        let mut without = evidence.clone();
+        without.forget(animal);
+        without.see(animal, self.granted.weights(animal));
+        for (_, other) in self.pieces.iter().enumerate().filter(|(at, _)| *at != piece) {
+            if let Piece::Seen { animal: of, weights } = other
+                && *of == animal
+            {
+                without.see(animal, weights);
+            }
+        }
+        without
+    }
+
     fn log10_likelihood(
         &self,
         workspace: &mut Workspace,
         kept: &[bool],
     ) -> Result<f64, Unanswered> {
+        let (pedigree, evidence) = self.assembled(kept)?;
+        self.run(workspace, &pedigree, &evidence)
+    }
+
+    fn run(
+        &self,
+        workspace: &mut Workspace,
+        pedigree: &Pedigree,
+        evidence: &Evidence,
+    ) -> Result<f64, Unanswered> {
+        let budget = self.budget.exact();
+        let found = posteriors_in(workspace, pedigree, self.group, evidence, &budget)?;
+        Ok(found.log10_likelihood().unwrap_or(f64::NEG_INFINITY))
+    }
+
+    fn assembled(&self, kept: &[bool]) -> Result<(Pedigree, Evidence), Unanswered> {
         let (origins, strangers) = self.origins_without(kept);
         let pedigree = Pedigree::new(origins).map_err(|_| Unanswered::Mismatch)?;
         let n = self.granted.animals();
@@ -102,9 +236,7 @@ impl Case<'_> {
                 evidence.see(*animal, weights);
             }
         }
-        let found =
-            posteriors_in(workspace, &pedigree, self.group, &evidence, &self.budget.exact())?;
-        Ok(found.log10_likelihood().unwrap_or(f64::NEG_INFINITY))
+        Ok((pedigree, evidence))
     }
 
     // A record of a parent that is left out puts a stranger in its place.
@@ -136,4 +268,28 @@ impl Case<'_> {
         origins.resize(self.origins.len() + strangers, Origin::Founder);
         (origins, strangers)
     }
+}
+
+// These animals, their parents and their young, sorted.
+fn widened(origins: &[Origin], animals: &[usize]) -> Vec<usize> {
+    let mut is_in = vec![false; origins.len()];
+    animals.iter().filter(|a| **a < origins.len()).for_each(|a| is_in[*a] = true);
+    let parents = |origin: &Origin| match *origin {
+        Origin::Parents { sire, dam } => [Some(sire), Some(dam)],
+        Origin::Alone { dam } => [None, Some(dam)],
+        Origin::Founder => [None, None],
+    };
+    let mut wide = is_in.clone();
+    for (young, origin) in origins.iter().enumerate() {
+        for parent in parents(origin).into_iter().flatten() {
+            wide[parent] |= is_in[young];
+            wide[young] |= is_in[parent];
+        }
+    }
+    // Both parents of each, so that a young one is not taken for a founder.
+    let first = wide.clone();
+    for (_, origin) in origins.iter().enumerate().filter(|(young, _)| first[*young]) {
+        parents(origin).into_iter().flatten().for_each(|parent| wide[parent] = true);
+    }
+    (0..origins.len()).filter(|a| wide[*a]).collect()
 }

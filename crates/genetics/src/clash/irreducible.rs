@@ -5,8 +5,8 @@
 pub struct Clash {
     /// They clash, and any of them left out, the others do not. Sorted.
     pub set: Vec<usize>,
-    /// Those of them of which each alone, left out, makes all other records possible. Empty where
-    /// more than one thing is wrong.
+    /// Those of them of which each alone, left out, lets the others be true beside everything that
+    /// clashes nowhere else. Empty where more than one of them is wrong.
     pub resolved_by: Vec<usize>,
 }
 
@@ -14,32 +14,53 @@ pub struct Clash {
 ///
 /// `possible` says whether the marked records can all be true; fewer records are never less
 /// possible. Each irreducible set is found by dividing (Junker 2004, QuickXplain, from memory): the
-/// number of questions grows with the size of the set and the logarithm of `n`. A record that
-/// resolves everything alone is in every set that clashes, so only members are tried.
+/// number of questions grows with the size of the set and the logarithm of `n`.
 pub fn clashes(n: usize, most: usize, mut possible: impl FnMut(&[bool]) -> bool) -> Vec<Clash> {
-    let mut found: Vec<Clash> = Vec::new();
+    let mut sets: Vec<Vec<usize>> = Vec::new();
     let mut left = vec![true; n];
-    while found.len() < most && !possible(&left) {
+    while sets.len() < most && !possible(&left) {
         let candidates: Vec<usize> = (0..n).filter(|i| left[*i]).collect();
-        let mut search = Search { n, possible: &mut possible };
-        let mut set = search.within(&[], false, &candidates);
+        let set = irreducible(n, &candidates, &mut possible);
         if set.is_empty() {
             break;
         }
-        set.sort_unstable();
         set.iter().for_each(|i| left[*i] = false);
-        found.push(Clash { set, resolved_by: Vec::new() });
+        sets.push(set);
     }
-    for clash in &mut found {
-        let alone = |i: &usize| {
-            let mut without = vec![true; n];
-            without[*i] = false;
-            possible(&without)
+    resolved(&sets, &left, possible)
+}
+
+/// An irreducible part of the candidates that clashes, sorted; empty where even nothing is possible.
+pub(super) fn irreducible(
+    n: usize,
+    candidates: &[usize],
+    possible: &mut impl FnMut(&[bool]) -> bool,
+) -> Vec<usize> {
+    let mut set = Search { n, possible }.within(&[], false, candidates);
+    set.sort_unstable();
+    set
+}
+
+/// The sets with what resolves each; `left` marks the records in none of them.
+pub(super) fn resolved(
+    sets: &[Vec<usize>],
+    left: &[bool],
+    mut possible: impl FnMut(&[bool]) -> bool,
+) -> Vec<Clash> {
+    let mut of = |set: &Vec<usize>| {
+        let mut kept = left.to_vec();
+        set.iter().for_each(|i| kept[*i] = true);
+        let mut resolves = |i: &usize| {
+            kept[*i] = false;
+            let is_possible = possible(&kept);
+            kept[*i] = true;
+            is_possible
         };
-        clash.resolved_by = clash.set.clone();
-        clash.resolved_by.retain(alone);
-    }
-    found
+        let mut resolved_by = set.clone();
+        resolved_by.retain(&mut resolves);
+        Clash { set: set.clone(), resolved_by }
+    };
+    sets.iter().map(&mut of).collect()
 }
 
 struct Search<'a, F> {
