@@ -81,4 +81,11 @@ fn main() {
         })
         .collect();
     println!("nothing new: {:.2} ms", median(again));
+    let began = Instant::now();
+    let clashes = book.clashes(&colony, &read);
+    println!(
+        "contradictions sought at every locus: {:.0} ms, {} found",
+        began.elapsed().as_secs_f64() * 1e3,
+        clashes.len()
+    );
 }
