@@ -78,6 +78,8 @@ pub struct WishInClutch {
     pub expected: f64,
     /// Chance that none fits.
     pub none: f64,
+    /// Chance that none fits, should none of those hatch of which it is not known.
+    pub none_known: f64,
 }
 
 /// The clutch that is expected.
@@ -131,7 +133,14 @@ pub fn clutch_expected(
     });
     let wish = wish.map(|wish| {
         let found = pair.in_clutch(wish, &laying, Among::All, 1)?;
-        Ok(WishInClutch { expected: found.expected, none: found.miss })
+        let none_known = match pair.hatching_unknown() {
+            None => found.miss,
+            Some(doubted) => {
+                let known = Target::All(vec![wish.clone(), doubted.negated()]);
+                pair.in_clutch(&known, &laying, Among::All, 1)?.miss
+            }
+        };
+        Ok(WishInClutch { expected: found.expected, none: found.miss, none_known })
     });
     Ok(ClutchShown {
         eggs: all.eggs,

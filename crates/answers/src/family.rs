@@ -51,7 +51,7 @@ pub enum Parents {
 pub struct Member {
     /// Who it is.
     pub who: Who,
-    /// What it is to the animal asked about: "sire", "dam's sire", "mate", "young"; one for each
+    /// What it is to the animal asked about: "sire", "dam's sire", "mate", "grandyoung"; one for each
     /// way that leads to it, the shortest first. Empty for the animal itself.
     pub kin: Vec<String>,
     /// What is known of its parents.

@@ -103,7 +103,12 @@ fn fed(f: &Fed, who: impl Fn(&AnimalId) -> String) -> String {
 
 fn laid(f: &Laid, who: impl Fn(&AnimalId) -> String) -> String {
     let eggs = f.eggs.map_or_else(|| ", not counted".to_owned(), |n| format!(" {n} eggs"));
-    let slugs = f.slugs.filter(|n| *n > 0).map_or_else(String::new, |n| format!(", {n} slugs"));
+    let slugs = f.slugs.filter(|n| *n > 0);
+    let slugs = match slugs {
+        None => String::new(),
+        Some(1) => ", 1 slug".to_owned(),
+        Some(n) => format!(", {n} slugs"),
+    };
     let kept = f.kept.map_or_else(String::new, |kept| format!(", {kept}"));
     format!("{} laid{eggs}{slugs}{kept}", who(&f.female))
 }

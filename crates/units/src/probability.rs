@@ -90,10 +90,16 @@ impl Probability {
             fits.then(|| format!("{n} in {of}"))
         });
         exact.unwrap_or_else(|| match self.0 {
-            p if p <= 1.0 / 1.5 => format!("about 1 in {:.0}", 1.0 / p),
+            p if p <= 1.0 / 1.5 => self.about_one_in(),
             p if p < 0.95 => format!("about {:.0} in 10", p * 10.0),
             _ => "nearly every one".to_owned(),
         })
+    }
+
+    /// "about 1 in 23": the whole number that is nearest to 1/p.
+    #[must_use]
+    pub fn about_one_in(self) -> String {
+        format!("about 1 in {:.0}", 1.0 / self.0)
     }
 }
 

@@ -54,7 +54,8 @@ impl Gathering<'_> {
             self.add(Who::Animal(place));
         }
         let told = &mut self.members[at].kin;
-        if !kin.is_empty() && !told.iter().any(|k| k == kin) {
+        // The animal asked about is itself, also where it was mated to young of its own.
+        if at > 0 && !kin.is_empty() && !told.iter().any(|k| k == kin) {
             told.push(kin.to_owned());
         }
         at
@@ -120,19 +121,20 @@ impl Gathering<'_> {
     /// Young, generation by generation.
     fn descend(&mut self, place: usize, down: usize) {
         let mut generation = vec![place];
-        let mut of = String::new();
-        for _ in 0..down {
-            let mut next = Vec::new();
+        let mut of = None;
+        for down in 1..=down {
+            let (young, mut next) = (young_word(down), Vec::new());
+            let mate = of.map_or_else(|| "mate".to_owned(), |of| format!("mate of a {of}"));
             for parent in generation {
-                next.extend(self.broods(parent, &of));
+                next.extend(self.broods(parent, &young, &mate));
             }
             generation = next;
-            of = if of.is_empty() { "young's ".to_owned() } else { format!("young's {of}") };
+            of = Some(young);
         }
     }
 
     /// The mates of an animal and their young; those drawn, as places.
-    fn broods(&mut self, place: usize, of: &str) -> Vec<usize> {
+    fn broods(&mut self, place: usize, young_kin: &str, mate_kin: &str) -> Vec<usize> {
         let all = self.young[place].clone();
         let draws_all = all.len() <= self.most_young;
         let mates: HashSet<usize> = all.iter().filter_map(|y| self.mate(place, *y)).collect();
@@ -142,7 +144,7 @@ impl Gathering<'_> {
         for (mate, mut brood) in by_clutch {
             if let Some(mate) = mate {
                 self.connect(mate, self.up);
-                self.member(mate, &format!("{of}mate"));
+                self.member(mate, mate_kin);
             }
             let is_sire = self.colony.animals[place].sex() != Some(Sex::Female)
                 && self.colony.animals[brood.young[0]].dam != Some(place);
@@ -151,17 +153,13 @@ impl Gathering<'_> {
             for young in brood.young.clone() {
                 // A daughter who is also a mate is part of a loop.
                 if draws_all || mates.contains(&young) {
-                    let at = self.member(young, &format!("{of}young"));
+                    let at = self.member(young, young_kin);
                     self.joins(couple, at);
                     brood.drawn.push(at);
                     drawn.push(young);
                 }
             }
-            let broods = &mut self.couples[couple].broods;
-            match broods.first_mut().filter(|_| merges) {
-                Some(first) => first.take_in(brood),
-                None => broods.push(brood),
-            }
+            self.couples[couple].take_in(brood, merges);
         }
         drawn
     }
@@ -217,13 +215,44 @@ impl Gathering<'_> {
         for at in 0..self.members.len() {
             let Who::Animal(place) = self.members[at].who else { continue };
             let is_drawn = self.couples.iter().any(|c| c.young.contains(&at));
-            // Every further generation adds one "'s".
-            self.members[at].kin.sort_by_key(|kin| kin.matches('\'').count());
+            self.members[at].kin.sort_by_key(|kin| generations(kin));
             self.members[at].parents = match (is_drawn, self.parents(place)) {
                 (true, _) => Parents::Drawn,
                 (false, Some(_)) => Parents::NotDrawn,
                 (false, None) => Parents::NotWritten,
             };
+        }
+    }
+}
+
+/// "young", "grandyoung", "great-grandyoung".
+fn young_word(down: usize) -> String {
+    match down {
+        0 | 1 => "young".to_owned(),
+        more => format!("{}grandyoung", "great-".repeat(more - 2)),
+    }
+}
+
+/// How far a way leads, to put the shortest first.
+fn generations(kin: &str) -> usize {
+    ["'s ", "grand", "great-", "mate of"].iter().map(|word| kin.matches(word).count()).sum()
+}
+
+impl Couple {
+    /// A brood is met from either parent where both are of the family, and told once.
+    fn take_in(&mut self, brood: Brood, merges: bool) {
+        let is_same = |known: &&mut Brood| brood.young.iter().all(|y| known.young.contains(y));
+        if let Some(known) = self.broods.iter_mut().find(is_same) {
+            for drawn in brood.drawn {
+                if !known.drawn.contains(&drawn) {
+                    known.drawn.push(drawn);
+                }
+            }
+            return;
+        }
+        match self.broods.first_mut().filter(|_| merges) {
+            Some(first) => first.take_in(brood),
+            None => self.broods.push(brood),
         }
     }
 }

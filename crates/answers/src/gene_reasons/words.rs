@@ -70,9 +70,10 @@ pub fn roughly(p: f64) -> String {
     let nearest = nearest.min_by(|a, b| gap(a).total_cmp(&gap(b)).then(a.1.cmp(&b.1)));
     match nearest {
         Some((n, of)) if gap(&(n, of)) < 5e-5 => format!("{n} in {of}"),
-        Some((n, of)) if gap(&(n, of)) < 0.035 => format!("about {n} in {of}"),
+        Some((n, of)) if n > 1 && gap(&(n, of)) < 0.035 => format!("about {n} in {of}"),
+        Some((1, of)) if gap(&(1, of)) < 0.035 => Probability::clamped(p).about_one_in(),
         _ if p > 0.95 => "nearly certain".to_owned(),
-        _ if p > 0.1 => format!("about {:.0} in 10", p * 10.0),
+        _ if p > 1.0 / f64::from(LARGEST) => format!("about {:.0} in 10", p * 10.0),
         _ => Probability::clamped(p).one_in(),
     }
 }
@@ -121,6 +122,11 @@ mod tests {
             (0.6656, "about 2 in 3"),
             (0.201, "about 1 in 5"),
             (0.03, "about 1 in 33"),
+            (0.111, "about 1 in 9"),
+            (0.121, "about 1 in 8"),
+            (0.145, "about 1 in 7"),
+            (0.182, "about 1 in 5"),
+            (0.28, "about 1 in 4"),
             (0.97, "nearly certain"),
             (0.9, "about 9 in 10"),
             (0.71, "about 7 in 10"),

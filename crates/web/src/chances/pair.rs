@@ -200,15 +200,14 @@ fn show(
         more,
         rest: (answer.rest > 1e-12 && listed < 1.0 - 1e-12).then(|| words::percent(1.0 - listed)),
         wish: answer.wish.zip(query.wish.as_ref()).map(|(w, text)| Wished {
-            says: words::wished(&w, text, &clutch.said()),
-            per_egg: words::percent(w.per_egg),
-            one_in: words::one_in(w.per_egg),
-            missed: expected.and_then(|e| e.wish).filter(|w| w.none < 1.0 - 1e-12).map(|w| {
-                format!(
-                    "About {} hatchlings fit; the chance that none does, eggs that fail included: {}.",
-                    words::about(w.expected),
-                    words::percent(w.none)
-                )
+            says: match expected.and_then(|e| e.wish) {
+                Some(hatching) => words::hatching(&hatching, text, &clutch.said()),
+                None => words::wished(&w, text, &clutch.said()),
+            },
+            per_egg: words::range(w.per_egg - w.unknown, w.per_egg, words::percent),
+            one_in: words::range(w.per_egg - w.unknown, w.per_egg, words::one_in),
+            missed: expected.and_then(|e| e.wish).filter(|w| w.none < 1.0 - 1e-12).map(|hatching| {
+                words::missed(&hatching, (w.at_least_one_known, w.at_least_one))
             }),
         }),
         cautions: answer.cautions.iter().map(words::caution).collect(),

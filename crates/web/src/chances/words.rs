@@ -1,5 +1,6 @@
 //! Looks and chances in the keeper's words.
 
+use answers::clutch_expected::WishInClutch;
 use answers::copies::CopiesShown;
 use answers::pair_chances::{CautionShown, LookShown, PairChances, WishShown};
 use genetics::Sex;
@@ -161,6 +162,38 @@ pub fn wished(shown: &WishShown, wish: &str, clutch: &str) -> (String, Option<St
         format!("At least one {wish} in {clutch}, as it is not known whether all of them hatch:"),
         Some(format!("{known} to {most}")),
     )
+}
+
+/// The same among hatchlings, of eggs that fail for whatever reason too.
+pub fn hatching(shown: &WishInClutch, wish: &str, clutch: &str) -> (String, Option<String>) {
+    if shown.none > ALL {
+        return (format!("Cannot bring {wish}."), None);
+    }
+    let unsure = if shown.none_known - shown.none > 1.0 - ALL {
+        ", as it is not known whether all of them hatch"
+    } else {
+        ""
+    };
+    (
+        format!("At least one {wish} among the hatchlings of {clutch}{unsure}:"),
+        Some(range(1.0 - shown.none_known, 1.0 - shown.none, percent)),
+    )
+}
+
+/// What else is to be said of it: how many fit, how likely none does, and if no egg failed.
+pub fn missed(shown: &WishInClutch, (known, most): (f64, f64)) -> String {
+    format!(
+        "About {} hatchlings fit; the chance that none does: {}. Should no fertile egg fail but for its genes, at least one: {}.",
+        about(shown.expected),
+        range(shown.none, shown.none_known, percent),
+        range(known, most, percent)
+    )
+}
+
+/// Two chances, or one where they are said alike: "12.5 % to 37.5 %".
+pub fn range(low: f64, high: f64, said: fn(f64) -> String) -> String {
+    let (low, high) = (said(low.max(0.0)), said(high));
+    if low == high { high } else { format!("{low} to {high}") }
 }
 
 /// Why chances are not the round ones a keeper reckons, one sentence for each parent.
