@@ -104,7 +104,7 @@ pub async fn page(
         history: history(&site, &view, place, n_shown),
         withdrawn: withdrawn(&site, &view, animal.id),
         day: view.day.to_string(),
-        forms: Forms::of(&view, place),
+        forms: Forms::of(&view, place, asked.get("write")),
     };
     Ok(html(&page))
 }

@@ -19,7 +19,7 @@ use crate::failure::{Failure, way_back};
 use crate::phones::Phones;
 use crate::phones::door::{Door, guard};
 use crate::site::{Carries, Clock, Site};
-use crate::writing::{breeding, care, lab, meals, morning, whereabouts};
+use crate::writing::{breeding, care, identity, lab, meals, morning, whereabouts};
 use crate::you::Unasked;
 use crate::{
     animal, animals, assets, chances, correct, desk, family, hatchlings, import, keys, round,
@@ -108,6 +108,8 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/apart", post(care::apart))
         .route("/noted", post(care::noted))
         .route("/lab", post(lab::tested))
+        .route("/looked", post(identity::looked))
+        .route("/parent", post(identity::parent))
         .route("/breeding", post(breeding::event))
         .route("/together", post(breeding::together))
         .route("/laid", post(breeding::laid))

@@ -3,6 +3,7 @@
 
 pub mod breeding;
 pub mod care;
+pub mod identity;
 pub mod lab;
 pub mod meals;
 pub mod morning;

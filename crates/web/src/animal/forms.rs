@@ -32,10 +32,27 @@ pub struct Forms {
     pub treatment: bool,
     pub tub: String,
     pub leavings: Vec<(&'static str, &'static str)>,
+    /// The form that is open at once: "genes", "look", "sire" or "dam".
+    pub open: String,
+    pub label: String,
+    pub look: String,
+    /// Sire and dam.
+    pub parents: [ParentForm; 2],
+    /// The others of its clutch.
+    pub beside: Vec<String>,
+}
+
+/// Who its sire or its dam is.
+pub struct ParentForm {
+    pub which: &'static str,
+    pub title: &'static str,
+    pub written: String,
+    /// Code and name of those it could be.
+    pub choices: Vec<(String, String)>,
 }
 
 impl Forms {
-    pub fn of(view: &View, place: usize) -> Self {
+    pub fn of(view: &View, place: usize, open: Option<&str>) -> Self {
         let colony = &view.colony;
         let animal = &colony.animals[place];
         let is_here = animal.presence(view.day) == Presence::InHouse;
@@ -56,6 +73,14 @@ impl Forms {
             treatment: Animal::under_way(&animal.treatment).is_some(),
             tub: animal.tub_on(view.day).map_or_else(String::new, |t| t.as_str().to_owned()),
             leavings: Leaving::ALL.iter().map(|how| (how.word(), spoken(*how))).collect(),
+            open: open.unwrap_or_default().to_owned(),
+            label: text(animal.genes.as_ref()),
+            look: text(animal.look.as_ref()),
+            parents: [
+                parent_form(view, place, ("sire", "Sire", Sex::Male), animal.sire),
+                parent_form(view, place, ("dam", "Dam", Sex::Female), animal.dam),
+            ],
+            beside: beside(view, place),
         }
     }
 
@@ -64,6 +89,39 @@ impl Forms {
     pub fn record(&self) -> RecordId {
         store::new_id()
     }
+}
+
+fn text(written: Option<&(String, RecordId)>) -> String {
+    written.map_or_else(String::new, |(text, _)| text.clone())
+}
+
+fn parent_form(
+    view: &View,
+    place: usize,
+    (which, title, sex): (&'static str, &'static str, Sex),
+    written: Option<usize>,
+) -> ParentForm {
+    let colony = &view.colony;
+    let hatched = colony.animals[place].hatched;
+    let fits = |at: usize| {
+        let other = &colony.animals[at];
+        let is_older = other.hatched.zip(hatched).is_none_or(|(other, own)| other < own);
+        at != place && other.sex() == Some(sex) && is_older
+    };
+    let all = (0..colony.animals.len()).filter(|at| fits(*at));
+    let mut choices: Vec<(String, String)> =
+        all.map(|at| (colony.code(at).to_owned(), view.called(at))).collect();
+    choices.sort();
+    let written = written.map_or_else(String::new, |at| colony.code(at).to_owned());
+    ParentForm { which, title, written, choices }
+}
+
+/// The others of its clutch by their ids.
+fn beside(view: &View, place: usize) -> Vec<String> {
+    let clutch = view.colony.clutches.iter().find(|clutch| clutch.young.contains(&place));
+    let young = clutch.map_or(&[][..], |clutch| clutch.young.as_slice());
+    let others = young.iter().filter(|at| **at != place);
+    others.map(|at| view.colony.animals[*at].id.to_string()).collect()
 }
 
 const fn spoken(how: Leaving) -> &'static str {

@@ -206,9 +206,10 @@ fn show(
             },
             per_egg: words::range(w.per_egg - w.unknown, w.per_egg, words::percent),
             one_in: words::range(w.per_egg - w.unknown, w.per_egg, words::one_in),
-            missed: expected.and_then(|e| e.wish).filter(|w| w.none < 1.0 - 1e-12).map(|hatching| {
-                words::missed(&hatching, (w.at_least_one_known, w.at_least_one))
-            }),
+            missed: expected
+                .and_then(|e| e.wish)
+                .filter(|w| w.none < 1.0 - 1e-12)
+                .map(|hatching| words::missed(&hatching, (w.at_least_one_known, w.at_least_one))),
         }),
         cautions: answer.cautions.iter().map(words::caution).collect(),
         copies: answer.copies.iter().map(words::copies).collect(),

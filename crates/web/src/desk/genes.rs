@@ -12,8 +12,8 @@ pub struct SaidShown {
     pub said: String,
     /// The animal it is about.
     pub link: String,
-    /// Where it can be told again, if one record says it.
-    pub correct: Option<String>,
+    /// Where it can be told again: what is written there, and the form.
+    pub correct: Vec<(String, String)>,
 }
 
 /// A clash with its ways out.
@@ -44,18 +44,51 @@ pub fn shown(site: &Site, view: &View) -> Vec<GeneDoubtShown> {
     site.gene_clashes(&view.colony).iter().map(one).collect()
 }
 
+/// Young of one parent that get a link each; of more the first leads to all of its clutch.
+const MOST_YOUNG: usize = 3;
+
 fn said(view: &View, blamed: &Blamed) -> SaidShown {
-    let records = blamed.records(&view.colony);
-    let correct = match records.as_slice() {
-        [id] => {
-            let live = view.colony.record(*id).filter(|live| can_be_told_again(&live.fact));
-            live.map(|_| with_field(&view.link(&format!("/correct/{id}")), "back", "/desk"))
-        }
-        _ => None,
-    };
     SaidShown {
         said: blamed.sentence(&view.colony),
         link: blamed.animals().first().map_or_else(String::new, |place| view.animal_link(*place)),
-        correct,
+        correct: correct(view, blamed),
+    }
+}
+
+fn correct(view: &View, blamed: &Blamed) -> Vec<(String, String)> {
+    let form = |place: usize, which: &str| {
+        let page = with_field(&view.animal_link(place), "write", which);
+        format!("{page}#write-{which}")
+    };
+    let of_young = |young: &[usize], which: &str| {
+        let shown = if young.len() > MOST_YOUNG { &young[..1] } else { young };
+        let one = |at: &usize| {
+            let said = format!("Correct the {which} of {}", view.colony.code(*at));
+            (said, form(*at, which))
+        };
+        shown.iter().map(one).collect()
+    };
+    match blamed {
+        Blamed::Written { animal, .. } => {
+            let written = &view.colony.animals[*animal];
+            let label = ("Correct the label".to_owned(), form(*animal, "genes"));
+            let look = ("Correct the look".to_owned(), form(*animal, "look"));
+            match (&written.genes, &written.look) {
+                (_, None) => vec![label],
+                (None, Some(_)) => vec![look],
+                (Some(_), Some(_)) => vec![label, look],
+            }
+        }
+        Blamed::Tested { .. } => blamed
+            .records(&view.colony)
+            .into_iter()
+            .filter(|id| view.colony.record(*id).is_some_and(|live| can_be_told_again(&live.fact)))
+            .map(|id| {
+                let page = view.link(&format!("/correct/{id}"));
+                ("Correct".to_owned(), with_field(&page, "back", "/desk"))
+            })
+            .collect(),
+        Blamed::Sire { young, .. } => of_young(young, "sire"),
+        Blamed::Dam { young, .. } => of_young(young, "dam"),
     }
 }
