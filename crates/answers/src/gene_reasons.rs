@@ -17,6 +17,8 @@ pub use words::{chances_said, roughly};
 
 /// A claim and a chance that are nearer than this are told as one; our own choice.
 const ALIKE: f64 = 0.005;
+/// How the sentence begins that sums up.
+const SUM: &str = "All records together: ";
 
 /// Works out what would be known of a colony in which something were not written.
 pub type Supposing<'a> = dyn FnMut(&Colony) -> GeneChances + 'a;
@@ -44,6 +46,12 @@ impl Reason {
         Self { parts: vec![Part::Words(words)], records: Vec::new() }
     }
 
+    /// Whether it tells the chances over again, which stand at the head where there is one.
+    #[must_use]
+    pub fn is_sum(&self) -> bool {
+        matches!(self.parts.as_slice(), [Part::Words(words)] if words.starts_with(SUM))
+    }
+
     /// As text, animals with code and name.
     #[must_use]
     pub fn sentence(&self, colony: &Colony) -> String {
@@ -69,11 +77,17 @@ pub struct ClaimShown {
 }
 
 impl ClaimShown {
+    /// Whether all records say the same.
+    #[must_use]
+    pub fn is_borne_out(&self) -> bool {
+        (self.claimed - self.computed).abs() < ALIKE
+    }
+
     /// "The label says 66% het clown; all records together say 41 %."
     #[must_use]
     pub fn sentence(&self) -> String {
         let (said, number) = (&self.said, Probability::clamped(self.computed).to_a_tenth());
-        if (self.claimed - self.computed).abs() < ALIKE {
+        if self.is_borne_out() {
             format!("The label says {said}, and so do all records together ({number}).")
         } else {
             format!("The label says {said}; all records together say {number}.")

@@ -12,7 +12,7 @@ use records::facts::Tested;
 use units::Day;
 
 use super::words::{Words, large, pronouns};
-use super::{Asked, Part, Reason, Supposing};
+use super::{Asked, Part, Reason, SUM, Supposing};
 use crate::GeneChances;
 use crate::gene_chances::{
     ClaimCounted, ClaimRole, GenotypeChance, LEAST_TOLD, ParentShown, Seen, Who, claim_said,
@@ -143,7 +143,7 @@ impl Asked<'_> {
         chain.extend(clash.map(|clash| Reason::words(clash.sentence(self.colony))));
         if !self.is_told_by_look(at) {
             let known = self.said(self.chances, at);
-            chain.push(Reason::words(format!("All records together: {known}.")));
+            chain.push(Reason::words(format!("{SUM}{known}.")));
             chain.extend(self.accuracy(at));
         }
         chain

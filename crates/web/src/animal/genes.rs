@@ -104,10 +104,13 @@ fn line(view: &View, shown: &GeneShown) -> Line {
         (word.clone(), words, number)
     };
     let n = if shown.is_certain() { 1 } else { shown.genotypes.len() };
+    // The chances stand at the head, and the label among the reasons.
+    let claims = shown.claims.iter().filter(|claim| !claim.is_borne_out());
+    let reasons = shown.reasons.iter().filter(|reason| !reason.is_sum());
     Line {
         chances: shown.genotypes.iter().take(n).map(chance).collect(),
-        claims: shown.claims.iter().map(ClaimShown::sentence).collect(),
-        chain: shown.reasons.iter().map(|reason| sentence(view, reason)).collect(),
+        claims: claims.map(ClaimShown::sentence).collect(),
+        chain: reasons.map(|reason| sentence(view, reason)).collect(),
         proofs: vec![],
         is_certain: shown.is_certain(),
     }
