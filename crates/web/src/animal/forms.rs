@@ -1,6 +1,6 @@
 //! What the forms of an animal's page need.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, HashSet};
 
 use records::colony::Presence;
 use records::{Animal, Leaving, RecordId, Sex};
@@ -103,10 +103,12 @@ fn parent_form(
 ) -> ParentForm {
     let colony = &view.colony;
     let hatched = colony.animals[place].hatched;
+    let known: HashSet<usize> = colony.animals.iter().flat_map(|a| [a.sire, a.dam]).flatten().collect();
     let fits = |at: usize| {
         let other = &colony.animals[at];
         let is_older = other.hatched.zip(hatched).is_none_or(|(other, own)| other < own);
-        at != place && other.sex() == Some(sex) && is_older
+        let is_near = other.presence(view.day) == Presence::InHouse || known.contains(&at);
+        at != place && other.sex() == Some(sex) && is_older && is_near
     };
     let all = (0..colony.animals.len()).filter(|at| fits(*at));
     let mut choices: Vec<(String, String)> =

@@ -25,7 +25,7 @@ pub fn kin(view: &View, family: &Family, member: usize) -> String {
     let (of, Who::Animal(place)) = (&family.members[member], family.members[member].who) else {
         return String::new();
     };
-    let is_plain_young = of.kin.len() == 1 && of.kin[0].ends_with("young");
+    let is_plain_young = of.kin.len() == 1 && of.kin[0] == "young";
     let mut said: Vec<String> = match of.kin.as_slice() {
         [] => vec![],
         _ if is_plain_young => vec![],
