@@ -120,7 +120,17 @@ impl GeneShown {
             true => word.clone(),
             false => format!("{word} {}", words::both(*p)),
         };
-        self.genotypes.iter().map(one).collect::<Vec<_>>().join(", ")
+        self.told().iter().map(one).collect::<Vec<_>>().join(", ")
+    }
+
+    /// [`Self::genotypes`]; where it may carry many, the likeliest, and the others as one: "7 others".
+    #[must_use]
+    pub fn told(&self) -> Vec<(String, f64)> {
+        let is_wild = |(word, _): &&(String, f64)| word.starts_with("without ");
+        let (without, carried): (Vec<_>, Vec<_>) = self.genotypes.iter().partition(is_wild);
+        let mut told = words::likeliest(carried.into_iter().cloned().collect());
+        told.extend(without.into_iter().cloned());
+        told
     }
 
     /// Whether one genotype is as good as certain.

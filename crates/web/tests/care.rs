@@ -58,6 +58,10 @@ const CASES: &[Case] = &[
         &[("gene", "pied"), ("found", "carries"), ("error", "0,5"), ("words", "skin, by post")],
         "F2 lab result: carries piebald, wrong in 0.5 % (skin, by post).",
     ),
+    ("/genes", "F2", &[("genes", "pastel 66% het clown")], "F2: genes pastel 66% het clown."),
+    ("/looked", "F2", &[("look", "pastel")], "F2 looks pastel."),
+    ("/parent", "F2", &[("which", "sire"), ("parent", "M1")], "F2: sire M1."),
+    ("/parent", "F2", &[("which", "dam"), ("parent", "F1 Quill")], "F2: dam F1."),
     ("/noted", "F2", &[("text", "calm\r\nand large")], "calm\nand large."),
 ];
 
@@ -91,6 +95,21 @@ fn a_clutch_is_written_with_where_the_eggs_are() {
     assert_eq!(laid.kept, Some(records::EggsKept::Incubator));
     assert_eq!(laid.mass.map(units::Grams::get), Some(581.4));
     assert_eq!(laid.sire.map(|id| id.to_string()), Some(room.id("M1")));
+}
+
+#[test]
+fn a_parent_is_told_of_a_whole_clutch_as_one_batch() {
+    let room = room();
+    let before = room.written();
+    let beside = format!("{} {}", store::new_id(), room.id("F2"));
+    let fields =
+        [("which", "sire"), ("parent", "M1"), ("clutch", "all"), ("beside", beside.as_str())];
+    let said = written(&room, "/parent", "F1", &fields);
+    assert!(said.contains("F1: sire M1") && said.contains("F2: sire M1"), "{said}");
+    assert_eq!(room.written(), before + 2);
+    let store = store::Store::open_read_only(&room.dir).unwrap();
+    let batches: Vec<_> = store.records().iter().rev().take(2).map(|r| r.draft.batch).collect();
+    assert!(batches[0].is_some() && batches[0] == batches[1], "{batches:?}");
 }
 
 /// Path, animal, fields, and what the answer says.
@@ -128,6 +147,20 @@ fn wrong_input_is_answered_by_a_sentence_and_writes_nothing() {
         ("/apart", "F1", &[("what", "holiday begins")], "Nothing says what begins"),
         ("/sex-told", "F1", &[("sex", "both")], "Nothing says its sex"),
         ("/noted", "F1", &[("text", " ")], "Nothing says what to note"),
+        ("/looked", "F1", &[], "Nothing says what it looks like"),
+        ("/looked", "F1", &[("look", "klown")], "The look leaves a question"),
+        ("/parent", "F1", &[("parent", "M1")], "whether the sire or the dam"),
+        ("/parent", "F1", &[("which", "sire")], "Nothing says who it is"),
+        ("/parent", "F1", &[("which", "sire"), ("parent", "F2")], "told to be a female"),
+        ("/parent", "F1", &[("which", "dam"), ("parent", "M1")], "told to be a male"),
+        ("/parent", "F1", &[("which", "dam"), ("parent", "F1")], "its own parent"),
+        ("/parent", "F1", &[("which", "dam"), ("parent", "F9")], "No animal is called"),
+        (
+            "/parent",
+            "F1",
+            &[("which", "dam"), ("parent", "F2"), ("clutch", "all"), ("beside", "x y")],
+            "Nothing says whose parent it is",
+        ),
         ("/lab", "F1", &[("found", "carries")], "Nothing says which gene was tested"),
         ("/lab", "F1", &[("gene", "axanthic"), ("found", "carries")], "which line of axanthic"),
         ("/lab", "F1", &[("gene", "pied"), ("found", "maybe")], "Nothing says what was found"),

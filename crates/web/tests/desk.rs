@@ -224,4 +224,17 @@ fn records_about_genes_that_do_not_fit_are_named_with_what_resolves_it() {
     ] {
         assert!(desk.contains(said), "{said} is missing in {desk}");
     }
+    for (said, form) in [
+        ("Correct the label", "/animal/K2?write=genes#write-genes"),
+        ("Correct the sire of K1", "/animal/K1?write=sire#write-sire"),
+    ] {
+        assert!(desk.contains(&format!("href=\"{form}\">{said}</a>")), "{form}: {desk}");
+        let page = get(room.at, form.split('#').next().unwrap()).body;
+        let opened = page.split(" open>").nth(1).unwrap();
+        let opened = opened.split("</details>").next().unwrap();
+        assert!(opened.contains("name=\"record\""), "{opened}");
+    }
+    let page = get(room.at, "/animal/K2").body;
+    assert!(page.contains("cannot all be true") && page.contains("href=\"/desk\""), "{page}");
+    assert!(get(room.at, "/animals").body.contains("genes do not fit: see Desk"));
 }

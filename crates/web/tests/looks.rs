@@ -43,7 +43,7 @@ fn the_clutch_is_drawn_and_told_egg_by_egg() {
     for words in [
         "About 6.0 fertile eggs, of which about 4.9 hatch.",
         "1.5 eggs 1.2 hatch none: 25.7 %",
-        "About 1.2 hatchlings fit; the chance that none does, eggs that fail included: 25.7 %.",
+        "About 1.2 hatchlings fit; the chance that none does: 25.7 %.",
         "Of fertile eggs 81 % are taken to hatch: the 81 % of a large collection",
     ] {
         assert!(text.contains(words), "{words}: {text}");

@@ -35,10 +35,11 @@ impl<'a> Words<'a> {
     /// "het clown 2 in 3 (66.7 %)": what is not the wild type, with its chance; what is as good as
     /// certain alone, and where nothing else is worth telling, that it has none.
     pub fn said(&self, all: &[GenotypeChance]) -> String {
-        let one = |g: &GenotypeChance| format!("{} {}", self.of(g.genotype), both(g.chance));
+        let said = |g: &GenotypeChance| (self.of(g.genotype), g.chance);
+        let one = |(word, p): &(String, f64)| format!("{word} {}", both(*p));
         if let Some(sure) = all.iter().find(|g| g.chance > 1.0 - LEAST_TOLD) {
             let is_exact = sure.chance > 1.0 - 1e-12;
-            return if is_exact { self.of(sure.genotype) } else { one(sure) };
+            return if is_exact { self.of(sure.genotype) } else { one(&said(sure)) };
         }
         let is_told = |g: &&GenotypeChance| g.genotype != Genotype::WILD && g.chance >= LEAST_TOLD;
         let mut told: Vec<&GenotypeChance> = all.iter().filter(is_told).collect();
@@ -46,13 +47,28 @@ impl<'a> Words<'a> {
             told = all.iter().filter(|g| g.genotype == Genotype::WILD).collect();
         }
         told.sort_by(|a, b| b.chance.total_cmp(&a.chance));
-        told.into_iter().map(one).collect::<Vec<_>>().join(", ")
+        let told = likeliest(told.into_iter().map(said).collect());
+        told.iter().map(one).collect::<Vec<_>>().join(", ")
     }
 
     /// "is het clown", "is het clown about 1 in 2 (50.3 %)", "is without clown".
     pub fn is_so(&self, all: &[GenotypeChance]) -> String {
         format!("is {}", self.said(all).replace(", ", ", or "))
     }
+}
+
+/// Genotypes that are told one by one; our choice.
+const MOST_GENOTYPES: usize = 3;
+
+/// The likeliest, and what is left of them as one: "7 others". Takes them likeliest first.
+pub fn likeliest(mut all: Vec<(String, f64)>) -> Vec<(String, f64)> {
+    // One more takes no more room than "1 other".
+    if all.len() > MOST_GENOTYPES + 1 {
+        let others = all.split_off(MOST_GENOTYPES);
+        let chance = others.iter().map(|(_, p)| p).sum();
+        all.push((format!("{} others", others.len()), chance));
+    }
+    all
 }
 
 /// The chances of an animal at a locus, in one place's words: "het clown 2 in 3 (66.7 %)".
@@ -112,7 +128,19 @@ pub fn large(word: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::roughly;
+    use super::{likeliest, roughly};
+
+    #[test]
+    fn of_many_genotypes_none_goes_missing() {
+        // The ten genotypes of four alleles at one locus.
+        let ten: Vec<(String, f64)> = (0..10).map(|n| (n.to_string(), 0.1)).collect();
+        let told = likeliest(ten);
+        let words: Vec<&str> = told.iter().map(|(word, _)| word.as_str()).collect();
+        assert_eq!(words, ["0", "1", "2", "7 others"]);
+        assert!((told.iter().map(|(_, p)| p).sum::<f64>() - 1.0).abs() < 1e-12);
+        let four: Vec<(String, f64)> = (0..4).map(|n| (n.to_string(), 0.25)).collect();
+        assert_eq!(likeliest(four.clone()), four);
+    }
 
     #[test]
     fn chances_are_said_by_the_nearest_small_fraction() {

@@ -103,7 +103,8 @@ fn parent_form(
 ) -> ParentForm {
     let colony = &view.colony;
     let hatched = colony.animals[place].hatched;
-    let known: HashSet<usize> = colony.animals.iter().flat_map(|a| [a.sire, a.dam]).flatten().collect();
+    let known: HashSet<usize> =
+        colony.animals.iter().flat_map(|a| [a.sire, a.dam]).flatten().collect();
     let fits = |at: usize| {
         let other = &colony.animals[at];
         let is_older = other.hatched.zip(hatched).is_none_or(|(other, own)| other < own);

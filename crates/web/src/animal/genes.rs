@@ -103,12 +103,12 @@ fn line(view: &View, shown: &GeneShown) -> Line {
             if is_sure { (String::new(), String::new()) } else { (roughly(*p), percent(*p)) };
         (word.clone(), words, number)
     };
-    let n = if shown.is_certain() { 1 } else { shown.genotypes.len() };
+    let n = if shown.is_certain() { 1 } else { usize::MAX };
     // The chances stand at the head, and the label among the reasons.
     let claims = shown.claims.iter().filter(|claim| !claim.is_borne_out());
     let reasons = shown.reasons.iter().filter(|reason| !reason.is_sum());
     Line {
-        chances: shown.genotypes.iter().take(n).map(chance).collect(),
+        chances: shown.told().iter().take(n).map(chance).collect(),
         claims: claims.map(ClaimShown::sentence).collect(),
         chain: reasons.map(|reason| sentence(view, reason)).collect(),
         proofs: vec![],
