@@ -57,7 +57,7 @@ fn one_animal_is_told_with_what_made_it_so() {
     let folder = Folder::with_room();
     let ran = folder.ask(&["genes", "m09", "--on", "2026-02-10"]);
     for sentence in [
-        "axanthic (line A): het axanthic (line A) about 1 in 6 (15.4 %), without axanthic (line A) about 5 in 6 (84.6 %)",
+        "axanthic (line A): het axanthic (line A) about 1 in 7 (15.4 %), without axanthic (line A) about 5 in 6 (84.6 %)",
         "His label says 50% het axanthic (line A): not counted, as both parents are written.",
         "His sire M03 Tuff is het axanthic (line A).",
         "Before his young spoke: het axanthic (line A) 1 in 2 (50 %).",

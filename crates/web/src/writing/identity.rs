@@ -26,7 +26,7 @@ pub async fn looked(site: Site, Filled(form): Filled) -> Result<Response, Failur
     let look = words(&form, "look", LONGEST)?.ok_or_else(|| unanswered("what it looks like"))?;
     if let Some(question) = shorthand::read(&look, builtin()).questions.first() {
         return Err(Failure::typed(
-            format!("The look leaves a question: {} Nothing was written.", question.sentence()),
+            format!("The look leaves a question, so nothing was written: {}", question.sentence()),
             "Go back and write the words the catalogue knows.",
         ));
     }
