@@ -33,7 +33,7 @@ pub enum PedigreeError {
     },
     /// An animal is its own ancestor.
     OwnAncestor {
-        /// The circle: each is a parent of the next, the last one of the first.
+        /// The circle: each is followed by a parent of it.
         circle: Vec<usize>,
     },
     /// More animals than can be counted: 4 billion.
@@ -278,6 +278,6 @@ fn oldest_first(origins: &[Origin]) -> Result<Vec<u32>, PedigreeError> {
 
 fn circle(path: &[(usize, usize)], met: usize) -> PedigreeError {
     let from = path.iter().position(|(animal, _)| *animal == met).unwrap_or(0);
-    let circle = path[from..].iter().rev().map(|(animal, _)| *animal).collect();
+    let circle = path[from..].iter().map(|(animal, _)| *animal).collect();
     PedigreeError::OwnAncestor { circle }
 }

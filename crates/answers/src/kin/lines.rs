@@ -1,6 +1,7 @@
 //! The colony's written parents as lines of descent.
 
-use genetics::kinship::{Descent, Kinship, Lines, LinesError};
+use genetics::PedigreeError;
+use genetics::kinship::{Descent, Kinship, Lines};
 use records::Colony;
 
 use super::ColonyKin;
@@ -22,7 +23,7 @@ pub(super) fn reckon(colony: &Colony) -> ColonyKin {
             parents.iter().map(|[sire, dam]| Descent::Of { sire: *sire, dam: *dam }).collect();
         match Lines::new(&descents) {
             Ok(lines) => break Kinship::new(&lines),
-            Err(LinesError::OwnAncestor { circle: found }) if !found.is_empty() => {
+            Err(PedigreeError::OwnAncestor { circle: found }) if !found.is_empty() => {
                 found.iter().for_each(|animal| parents[*animal] = [None; 2]);
                 circle.extend(found);
             }

@@ -1,6 +1,6 @@
 //! Who descends from whom, as far as it is known.
 
-use std::fmt;
+use crate::pedigree::PedigreeError;
 
 /// No parent known.
 pub(super) const UNKNOWN: u32 = u32::MAX;
@@ -30,39 +30,6 @@ pub enum Descent {
     },
 }
 
-/// Why parents cannot be as given.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum LinesError {
-    /// A parent is not among the animals.
-    NoSuchAnimal {
-        /// The animal with that parent.
-        animal: usize,
-        /// The place given.
-        parent: usize,
-    },
-    /// An animal is its own ancestor.
-    OwnAncestor {
-        /// The animals of the circle, each followed by a parent of it.
-        circle: Vec<usize>,
-    },
-    /// More than two thousand million animals.
-    TooMany,
-}
-
-impl fmt::Display for LinesError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoSuchAnimal { animal, parent } => {
-                write!(f, "animal {animal} has the parent {parent}, which is not there")
-            }
-            Self::OwnAncestor { circle } => write!(f, "a circle of parents: {circle:?}"),
-            Self::TooMany => f.write_str("too many animals"),
-        }
-    }
-}
-
-impl std::error::Error for LinesError {}
-
 /// A checked pedigree in which parents may be unknown: everyone exists, nobody is his own ancestor.
 #[derive(Clone, Debug, Default)]
 pub struct Lines {
@@ -78,10 +45,10 @@ impl Lines {
     /// Checks; animals may come in any order.
     ///
     /// # Errors
-    /// [`LinesError`] for a parent that is not there and for a circle.
-    pub fn new(descents: &[Descent]) -> Result<Self, LinesError> {
+    /// [`PedigreeError`] for a parent that is not there and for a circle.
+    pub fn new(descents: &[Descent]) -> Result<Self, PedigreeError> {
         if descents.len() > MOST {
-            return Err(LinesError::TooMany);
+            return Err(PedigreeError::TooMany);
         }
         let mut parents = Vec::with_capacity(descents.len());
         let mut has_young = vec![false; descents.len()];
@@ -114,10 +81,10 @@ impl Lines {
 }
 
 /// The parents as numbers.
-pub(super) fn known(descent: Descent, animal: usize, n: usize) -> Result<[u32; 2], LinesError> {
+pub(super) fn known(descent: Descent, animal: usize, n: usize) -> Result<[u32; 2], PedigreeError> {
     let place = |parent: usize| match u32::try_from(parent) {
         Ok(place) if parent < n => Ok(place),
-        _ => Err(LinesError::NoSuchAnimal { animal, parent }),
+        _ => Err(PedigreeError::NoSuchAnimal { animal, parent }),
     };
     Ok(match descent {
         Descent::Of { sire, dam } => {
@@ -128,7 +95,7 @@ pub(super) fn known(descent: Descent, animal: usize, n: usize) -> Result<[u32; 2
 }
 
 /// Parents before young (Kahn 1962), or the circle that forbids it.
-fn order(parents: &[[u32; 2]]) -> Result<Vec<u32>, LinesError> {
+fn order(parents: &[[u32; 2]]) -> Result<Vec<u32>, PedigreeError> {
     let n = parents.len();
     // Young of one parent form a list through `next`, whose places are those of the parents' cells.
     let mut first = vec![UNKNOWN; n];
@@ -165,18 +132,18 @@ fn order(parents: &[[u32; 2]]) -> Result<Vec<u32>, LinesError> {
 }
 
 /// Up the parents that wait themselves, until an animal comes again.
-fn circle(parents: &[[u32; 2]], waits_for: &[u8]) -> LinesError {
+fn circle(parents: &[[u32; 2]], waits_for: &[u8]) -> PedigreeError {
     let mut way: Vec<usize> = Vec::new();
     let mut met = vec![usize::MAX; parents.len()];
     let mut at = waits_for.iter().position(|w| *w > 0);
     while let Some(animal) = at {
         if met[animal] != usize::MAX {
-            return LinesError::OwnAncestor { circle: way.split_off(met[animal]) };
+            return PedigreeError::OwnAncestor { circle: way.split_off(met[animal]) };
         }
         met[animal] = way.len();
         way.push(animal);
         let waiting = |p: &&u32| **p < NO_SIRE && waits_for[**p as usize] > 0;
         at = parents[animal].iter().find(waiting).map(|p| *p as usize);
     }
-    LinesError::OwnAncestor { circle: way }
+    PedigreeError::OwnAncestor { circle: way }
 }

@@ -18,10 +18,11 @@ mod graph;
 mod lines;
 mod walk;
 
+use crate::pedigree::PedigreeError;
 pub use behind::Share;
 pub use block::Block;
 use breeders::{Breeders, FOUNDERS};
-pub use lines::{Descent, Lines, LinesError};
+pub use lines::{Descent, Lines};
 use lines::{NO_SIRE, UNKNOWN, known};
 use walk::{Ends, Walk};
 
@@ -65,8 +66,8 @@ impl Kinship {
     /// Adds one animal and gives its place. Its siblings cost nothing more.
     ///
     /// # Errors
-    /// [`LinesError::NoSuchAnimal`] for a parent that is not there.
-    pub fn extend(&mut self, descent: Descent) -> Result<usize, LinesError> {
+    /// [`PedigreeError::NoSuchAnimal`] for a parent that is not there.
+    pub fn extend(&mut self, descent: Descent) -> Result<usize, PedigreeError> {
         let animal = self.family_of.len();
         let parents = known(descent, animal, animal)?;
         for parent in parents.into_iter().filter(|parent| *parent < NO_SIRE) {

@@ -1,6 +1,7 @@
 //! Kinship against the tabular method on random pedigrees.
 
-use genetics::kinship::{Descent, Kinship, Lines, LinesError};
+use genetics::PedigreeError;
+use genetics::kinship::{Descent, Kinship, Lines};
 use proptest::prelude::*;
 
 use crate::tabular::relationships;
@@ -147,7 +148,7 @@ proptest! {
         descents[oldest] = Descent::Of { sire: Some(other), dam: None };
         match Lines::new(&descents) {
             Ok(lines) => prop_assert!(Kinship::new(&lines).behind(oldest, other).len() == 1),
-            Err(LinesError::OwnAncestor { circle }) => {
+            Err(PedigreeError::OwnAncestor { circle }) => {
                 prop_assert!(circle.contains(&oldest));
                 for (i, animal) in circle.iter().enumerate() {
                     let parent = circle[(i + 1) % circle.len()];
@@ -166,7 +167,7 @@ proptest! {
 #[test]
 fn a_parent_that_is_not_there_is_refused() {
     let descents = [Descent::Of { sire: None, dam: Some(1) }];
-    let error = LinesError::NoSuchAnimal { animal: 0, parent: 1 };
+    let error = PedigreeError::NoSuchAnimal { animal: 0, parent: 1 };
     assert_eq!(Lines::new(&descents).unwrap_err(), error);
     let lines = Lines::new(&[]).unwrap();
     assert_eq!(Kinship::new(&lines).extend(descents[0]), Err(error));

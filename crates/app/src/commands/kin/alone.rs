@@ -3,7 +3,8 @@
 use std::path::Path;
 
 use answers::kin::percent;
-use genetics::kinship::{Descent, Kinship, Lines, LinesError};
+use genetics::PedigreeError;
+use genetics::kinship::{Descent, Kinship, Lines};
 use sheets::pedigree_file::{PedigreeAnimal, PedigreeFile};
 
 use super::{PairTold, Told, named, too_many};
@@ -69,6 +70,6 @@ fn place(file: &PedigreeFile, id: &str) -> Result<usize, Refusal> {
     })
 }
 
-fn broken(file: &PedigreeFile, error: &LinesError) -> Refusal {
+fn broken(file: &PedigreeFile, error: &PedigreeError) -> Refusal {
     Refusal::new(format!("{error}."), &file.file, "Correct the parents in the file.")
 }
