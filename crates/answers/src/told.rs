@@ -40,7 +40,8 @@ pub fn told(colony: &Colony, mass: &dyn Fn(Grams) -> String, fact: &Fact) -> Str
         Fact::Ovulated(f) => format!("{} ovulated ({})", who(&f.female), f.certainty),
         Fact::Laid(f) => laid(f, who),
         Fact::HatchedOut(f) => {
-            let n = f.hatchlings.map_or_else(String::new, |n| format!(": {n} hatchlings"));
+            let n =
+                f.hatchlings.map_or_else(String::new, |n| format!(": {}", counted(n, "hatchling")));
             format!("clutch hatched{n}")
         }
         Fact::Looked(f) => format!("{} looks {}", who(&f.animal), f.look),
@@ -101,14 +102,16 @@ fn fed(f: &Fed, who: impl Fn(&AnimalId) -> String) -> String {
     format!("{} {meal} {count}{}", who(&f.animal), f.prey)
 }
 
+/// "1 egg", "7 eggs".
+fn counted(n: u16, what: &str) -> String {
+    if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") }
+}
+
 fn laid(f: &Laid, who: impl Fn(&AnimalId) -> String) -> String {
-    let eggs = f.eggs.map_or_else(|| ", not counted".to_owned(), |n| format!(" {n} eggs"));
+    let eggs =
+        f.eggs.map_or_else(|| ", not counted".to_owned(), |n| format!(" {}", counted(n, "egg")));
     let slugs = f.slugs.filter(|n| *n > 0);
-    let slugs = match slugs {
-        None => String::new(),
-        Some(1) => ", 1 slug".to_owned(),
-        Some(n) => format!(", {n} slugs"),
-    };
+    let slugs = slugs.map_or_else(String::new, |n| format!(", {}", counted(n, "slug")));
     let kept = f.kept.map_or_else(String::new, |kept| format!(", {kept}"));
     format!("{} laid{eggs}{slugs}{kept}", who(&f.female))
 }

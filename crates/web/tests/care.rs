@@ -88,9 +88,11 @@ fn a_clutch_is_written_with_where_the_eggs_are() {
     ];
     let said = written(&room, "/laid", "F1", &fields);
     assert_eq!(said, "F1 laid 7 eggs, 2 slugs, in an incubator.");
+    let one = [("eggs", "1"), ("slugs", "1"), ("kept", "with her")];
+    assert_eq!(written(&room, "/laid", "F3", &one), "F3 laid 1 egg, 1 slug, with her.");
     assert_eq!(written(&room, "/laid", "F2", &[]), "F2 laid, not counted.");
     let store = store::Store::open_read_only(&room.dir).unwrap();
-    let last = store.records().iter().rev().nth(1).unwrap();
+    let last = store.records().iter().rev().nth(2).unwrap();
     let records::Fact::Laid(laid) = &last.draft.fact else { panic!("{last:?}") };
     assert_eq!(laid.kept, Some(records::EggsKept::Incubator));
     assert_eq!(laid.mass.map(units::Grams::get), Some(581.4));

@@ -1,5 +1,6 @@
 //! What the animal carries, and the sentences behind it.
 
+use answers::gene_chances::may_be_mislabelled;
 use answers::gene_reasons::{ClaimShown, GeneShown, Part, Reason, roughly};
 use answers::prove::{How, ProofShown, prove};
 use answers::{GeneChances, genes_of};
@@ -42,6 +43,8 @@ pub struct Genes {
     is_blank: bool,
     /// The Desk, where records about its genes cannot all be true.
     clash: Option<String>,
+    /// Whether its look clashes at several loci, as if it were another animal.
+    is_mistaken: bool,
 }
 
 impl Genes {
@@ -55,8 +58,9 @@ impl Genes {
         let (certain, undecided) = lines.partition(|line: &Line| line.is_certain);
         let is_named = site.in_clash(&view.colony).contains(&place);
         let clash = is_named.then(|| view.link("/desk"));
+        let is_mistaken = is_named && may_be_mislabelled(&site.gene_clashes(&view.colony), place);
         let (questions, is_blank) = (found.questions, found.is_blank);
-        Self { undecided, certain, questions, is_blank, clash }
+        Self { undecided, certain, questions, is_blank, clash, is_mistaken }
     }
 }
 
