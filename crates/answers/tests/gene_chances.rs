@@ -436,6 +436,22 @@ fn animals_that_are_their_own_ancestors_are_answered_all_the_same() {
     assert_eq!(chances.circular().len(), 1);
 }
 
+#[test]
+fn a_female_written_as_the_sire_is_left_out() {
+    let house = trusting(&[
+        ("F1", "clown", ""),
+        ("F2", "normal", ""),
+        ("M1", "normal", ""),
+        ("F3", "normal", "F1 x F2"),
+        ("F4", "normal", "M1 x F2"),
+    ]);
+    let (chances, codes) = house.answer();
+    let wrong: Vec<_> =
+        chances.wrong_sex().iter().map(|(a, b)| (codes[*a].as_str(), codes[*b].as_str())).collect();
+    assert_eq!(wrong, [("F3", "F1")]);
+    assert!(house.carries("F3", "clown") < 0.1);
+}
+
 /// A clutch with a dam, two males before it and nobody credited; its young.
 fn shared_clutch(looks: &[&str]) -> House {
     let mut house = trusting(&[

@@ -58,6 +58,7 @@ fn a_het_and_its_proofs_and_what_is_refused() {
     assert!(proofs.iter().all(|p| p["bits"].as_f64().unwrap() <= bits));
     let text = folder.ask(&[&["prove", "M17", "hypo"][..], &costs].concat()).out;
     assert!(text.starts_with("M17 carries hypo:"), "{text}");
+    assert!(text.contains(" leaves ") && !text.contains(" bits"), "{text}");
     // What nobody is called.
     for (ask, wanted) in [
         (&["sire", "C99-1"][..], "No clutch and no animal is called C99-1"),
@@ -70,4 +71,15 @@ fn a_het_and_its_proofs_and_what_is_refused() {
         assert_eq!(ran.code, 1, "{ask:?}");
         assert!(ran.err.contains(wanted), "{ask:?}: {}", ran.err);
     }
+}
+
+#[test]
+fn a_label_that_leaves_a_question_is_not_written() {
+    let folder = Folder::with_room();
+    for label in ["klown", "Axanthic", "coral glow male maker", " "] {
+        let ran = folder.ask(&["record", "genes", "F01", label]);
+        assert_ne!(ran.code, 0, "{label}: {}", ran.out);
+    }
+    let ran = folder.ask(&["record", "genes", "F01", "hypo yellow belly"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
 }

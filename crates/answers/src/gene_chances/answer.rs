@@ -339,6 +339,13 @@ impl GeneChances {
         &self.lineage.circular
     }
 
+    /// Animals with a parent that cannot be one by its sex, a female written as a sire or a male as
+    /// a dam: such parents are left out.
+    #[must_use]
+    pub fn wrong_sex(&self) -> &[(usize, usize)] {
+        &self.lineage.wrong_sex
+    }
+
     /// Log10 of the chance of everything that is written, over all loci.
     #[must_use]
     pub fn log10_likelihood(&self) -> f64 {

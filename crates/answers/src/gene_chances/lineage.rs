@@ -42,6 +42,8 @@ pub(super) struct Lineage {
     pub young: Vec<Vec<u32>>,
     /// Animals that their records make their own ancestors; their parents are left out.
     pub circular: Vec<usize>,
+    /// Animals with a parent whose sex is told otherwise: it is left out.
+    pub wrong_sex: Vec<(usize, usize)>,
 }
 
 /// Nodes kept free for animals to come: multiples of this.
@@ -65,6 +67,13 @@ impl Lineage {
             // One animal cannot be both, nor its own parent: such a parent is not known.
             let own = |parent: &usize| *parent != place;
             let (sire, dam) = (sire.filter(own), dam.filter(own).filter(|dam| Some(*dam) != sire));
+            let mut fits = |parent: &usize, sex: Sex| {
+                let is_told = colony.animals[*parent].sex().is_some_and(|told| told != sex);
+                made.wrong_sex.extend(is_told.then_some((place, *parent)));
+                !is_told
+            };
+            let sire = sire.filter(|sire| fits(sire, Sex::Male));
+            let dam = dam.filter(|dam| fits(dam, Sex::Female));
             let mut another = |known: usize| {
                 let told = if clutch.is_some() {
                     (None, None)

@@ -2,9 +2,9 @@
 
 use std::fmt::Write;
 
-use answers::GeneBook;
 use answers::prove::{GeneQuestion, How, LEVELS, ProofShown, Question, prove};
 use answers::settings::{self, ProofCosts};
+use answers::{ColonyKin, GeneBook};
 use genetics::Gene;
 use records::Colony;
 use serde_json::{Map, Value, json};
@@ -36,7 +36,12 @@ pub fn run(args: &Prove) -> Result<String, Refusal> {
     if questions.is_empty() {
         return Ok(format!("No gene of {code} is in question.\n"));
     }
-    Ok(questions.iter().map(|q| as_text(&colony, &code, q)).collect::<Vec<_>>().join("\n"))
+    let kin = ColonyKin::of(&colony);
+    Ok(questions
+        .iter()
+        .map(|q| as_text(&colony, &kin, (animal, &code), q))
+        .collect::<Vec<_>>()
+        .join("\n"))
 }
 
 fn gene(name: &str) -> Result<Gene, Refusal> {
@@ -94,7 +99,18 @@ fn as_json(colony: &Colony, q: &GeneQuestion) -> Value {
     })
 }
 
-fn as_text(colony: &Colony, code: &str, q: &GeneQuestion) -> String {
+fn as_text(
+    colony: &Colony,
+    kin: &ColonyKin,
+    (animal, code): (usize, &str),
+    q: &GeneQuestion,
+) -> String {
+    let related = |mate: usize| match kin.block(&[animal], &[mate])[0][0] {
+        kinship if kinship > 0.0 => {
+            format!(" (related: young {} inbred)", answers::kin::percent(kinship))
+        }
+        _ => String::new(),
+    };
     let name = builtin().gene_name(q.gene);
     let asked = match q.question {
         Question::Carries => format!("{code} carries {name}"),
@@ -105,22 +121,21 @@ fn as_text(colony: &Colony, code: &str, q: &GeneQuestion) -> String {
         text.push_str(". Nothing here would tell more.\n");
         return text;
     }
-    let _ = writeln!(text, ", {:.2} bits of doubt.", q.open);
+    text.push_str(".\n");
     for p in &q.proofs {
         let after = |p: Option<f64>| p.map_or_else(|| "cannot be".to_owned(), percent);
         let cost = p.cost.map_or_else(String::new, |cost| format!("; costs {cost}"));
         let line = match p.how {
             How::Laboratory => format!(
-                "a laboratory tells {:.2} bits: {} if it says yes, {} if no",
-                p.bits,
+                "a laboratory leaves {} if it says yes, {} if no",
                 after(p.if_yes),
                 after(p.if_no)
             ),
             How::Clutch { mate } => format!(
-                "a clutch of about {:.0} with {} tells {:.2} bits: {} once one shows {name}, {} if none does{}",
+                "a clutch of about {:.0} with {}{} leaves {} once one shows {name}, {} if none does{}",
                 p.young,
                 colony.code(mate),
-                p.bits,
+                related(mate),
                 after(p.if_yes),
                 after(p.if_no),
                 needed(p)

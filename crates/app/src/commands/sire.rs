@@ -195,7 +195,12 @@ impl Told<'_> {
         let told: Vec<String> = likely
             .map(|c| format!("{} {}", self.called(c.candidate.father), percent(c.any)))
             .collect();
-        format!("{}. {}\n", self.heading(answer), told.join(", "))
+        // One who shared it counts for each of the two: without that word they add up to too much.
+        let shared = match answer.two >= 0.01 {
+            true => format!(" (all or some; two shared it: {})", percent(answer.two)),
+            false => String::new(),
+        };
+        format!("{}. {}{shared}\n", self.heading(answer), told.join(", "))
     }
 
     fn text(&self, answer: &SireAnswer) -> String {

@@ -224,6 +224,10 @@ impl Told<'_> {
                 )
             })
             .collect();
+        all.extend(chances.wrong_sex().iter().map(|(place, parent)| {
+            let (code, parent) = (self.colony.code(*place), self.colony.code(*parent));
+            format!("{parent} is written as a parent of {code} that {parent} cannot be by its sex: left out. Correct one of them.")
+        }));
         all.extend(chances.unread_carriers.iter().map(|of| {
             format!("The setting carrier_chances names \"{of}\", which is neither a hidden gene nor an animal.")
         }));
@@ -257,7 +261,9 @@ impl Told<'_> {
     }
 
     fn everybody(&self) -> String {
-        let mut text = format!("As of the evening of {}\n\n", self.colony.as_of.day.spoken());
+        let mut text = format!("As of the evening of {}\n", self.colony.as_of.day.spoken());
+        self.head(&mut text);
+        text.push('\n');
         for place in self.places() {
             let name = answers::tonight::called(&self.colony.animals[place], self.colony.as_of.day);
             let mut parts = Vec::new();
@@ -268,11 +274,11 @@ impl Told<'_> {
                 if parts.is_empty() { "nothing known".to_owned() } else { parts.join("; ") };
             let _ = writeln!(text, "{name}: {parts}");
         }
-        self.foot(&mut text);
         text
     }
 
-    fn foot(&self, text: &mut String) {
+    /// What needs the keeper goes first: the list is long.
+    fn head(&self, text: &mut String) {
         let Self { colony, catalogue, chances, .. } = *self;
         for clash in self.contradictions {
             let _ = writeln!(text, "\n{}:", clash.sentence(catalogue));

@@ -1,11 +1,15 @@
 //! Facts of identity and whereabouts.
 
+use genetics::label::Statement;
 use records::colony::{Bearer, Presence};
 use records::facts::{
     Added, Borrowed, CameBack, Change, Changed, Left, Looked, Moved, Retagged, SexTold,
 };
 use records::words::{Code, Leaving, Sex, Tub};
 use records::{AnimalId, Fact};
+
+use sheets::catalogue_file::builtin;
+use sheets::shorthand;
 
 use super::reading::Reading;
 use crate::refusal::Refusal;
@@ -17,7 +21,7 @@ impl Reading<'_> {
         Ok(Some(match self.args.fact.as_str() {
             "added" => self.added()?,
             "named" => self.changed(Change::Name)?,
-            "genes" => self.changed(Change::Genes)?,
+            "genes" => self.genes()?,
             "look" => {
                 let look = self.rest(1).ok_or_else(usage)?;
                 Fact::Looked(Looked { animal: self.animal(0)?, look })
@@ -55,6 +59,30 @@ impl Reading<'_> {
         Ok(Fact::Changed(Changed { animal, change: change(told) }))
     }
 
+    /// A label is written where nothing of it is in question, so that no word is lost unseen.
+    fn genes(&self) -> Result<Fact, Refusal> {
+        let animal = self.animal(0)?;
+        let told = self.rest(1).filter(|told| !told.trim().is_empty());
+        let told = told.ok_or_else(|| self.usage())?;
+        let place = self.colony.place_of(animal);
+        self.settled(&told, place.and_then(|place| self.colony.animals[place].sex()))?;
+        Ok(Fact::Changed(Changed { animal, change: Change::Genes(told) }))
+    }
+
+    fn settled(&self, told: &str, sex: Option<Sex>) -> Result<(), Refusal> {
+        let read = shorthand::read(told, builtin());
+        let read = crate::genes::settled(read, told)?;
+        let is_maker = |s: &Statement| matches!(s, Statement::OnChromosome(..));
+        if sex == Some(Sex::Female) && read.label.statements().any(|(_, s)| is_maker(s)) {
+            return Err(Refusal::new(
+                "Only a male is a male maker or a female maker: a female has no Y.",
+                told,
+                "Leave the word out, or correct the sex first.",
+            ));
+        }
+        Ok(())
+    }
+
     fn added(&self) -> Result<Fact, Refusal> {
         let mut added = Added::with_code(self.free_code(self.word(0).unwrap_or_default())?);
         match self.word(1) {
@@ -62,6 +90,9 @@ impl Reading<'_> {
             Some(word) => added.sex = Some(Sex::from_word(word).ok_or_else(|| self.usage())?),
         }
         added.genes = self.rest(2);
+        if let Some(genes) = &added.genes {
+            self.settled(genes, added.sex)?;
+        }
         Ok(Fact::Added(added))
     }
 
