@@ -83,8 +83,11 @@ impl Table {
             (alone != Some(c)).then(|| given.iter().take(n).map(|w| normal(w, male, n)).collect())
         });
         let sires = sires.collect();
-        let young = drawn.young.iter().map(|row| row[..n].to_vec()).collect();
         let hatches = drawn.hatches.as_ref().map(|row| row[..n].to_vec());
+        // Who was looked at has hatched: what does not hatch is not seen.
+        let hatched = |state: usize| hatches.as_ref().map_or(1.0, |row: &Vec<f64>| row[state]);
+        let seen = |row: &Vec<f64>| (0..n).map(|state| row[state] * hatched(state)).collect();
+        let young = drawn.young.iter().map(seen).collect();
         Self { dam, sires, young, hatches, group }
     }
 
