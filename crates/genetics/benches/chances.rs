@@ -6,11 +6,13 @@ use std::collections::BTreeMap;
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use genetics::catalogue::{
-    AlleleSpec, CatalogueSpec, Confidence, Linkage, LocusSpec, Mode, Viability,
-};
+use genetics::catalogue::{CatalogueSpec, Mode};
 use genetics::chances::{Among, ClutchSize, PairBelief};
 use genetics::{AlleleId, Catalogue, ClaimedChance, Genotype, Label, LocusId, Statement, Target};
+
+#[path = "../tests/main/shelf.rs"]
+#[expect(dead_code, reason = "the makers of loci only")]
+mod shelf;
 
 fn catalogue() -> Catalogue {
     let mode = |i: usize| match i {
@@ -18,23 +20,8 @@ fn catalogue() -> Catalogue {
         6..=9 => Mode::IncompleteDominant,
         _ => Mode::Dominant,
     };
-    let locus = |i: usize| LocusSpec {
-        name: format!("locus {i}"),
-        linkage: Linkage::Autosomal,
-        alleles: vec![AlleleSpec {
-            name: format!("gene {i}"),
-            also: Vec::new(),
-            mode: mode(i),
-            super_name: None,
-            super_also: Vec::new(),
-            super_viability: Viability::Lives,
-            frequency: 0.01,
-            welfare: None,
-            confidence: Confidence::High,
-            source: None,
-            note: None,
-        }],
-        compounds: Vec::new(),
+    let locus = |i: usize| {
+        shelf::locus(&format!("locus {i}"), vec![shelf::allele(&format!("gene {i}"), mode(i))])
     };
     Catalogue::new(&CatalogueSpec {
         loci: (0..12).map(locus).collect(),

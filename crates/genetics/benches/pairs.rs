@@ -8,9 +8,7 @@ use std::hint::black_box;
 use std::io::Write;
 use std::time::Instant;
 
-use genetics::catalogue::{
-    AlleleSpec, CatalogueSpec, Confidence, Linkage, LocusSpec, Mode, Viability,
-};
+use genetics::catalogue::{AlleleSpec, CatalogueSpec, Mode, Viability};
 use genetics::chances::{ClutchSize, Connected, LocusPair, grid};
 use genetics::genotype::Copies;
 use genetics::{AlleleId, Belief, Catalogue, Target};
@@ -18,6 +16,9 @@ use genetics::{AlleleId, Belief, Catalogue, Target};
 #[path = "peer/mod.rs"]
 #[expect(dead_code, reason = "the dice only")]
 mod peer;
+#[path = "../tests/main/shelf.rs"]
+#[expect(dead_code, reason = "the makers of loci only")]
+mod shelf;
 use peer::Dice;
 
 const LOCI: usize = 60;
@@ -25,23 +26,11 @@ const SIRES: usize = 100;
 const DAMS: usize = 500;
 
 fn catalogue() -> Result<Catalogue, Box<dyn Error>> {
-    let locus = |i: usize| LocusSpec {
-        name: format!("locus {i}"),
-        linkage: Linkage::Autosomal,
-        alleles: vec![AlleleSpec {
-            name: format!("gene {i}"),
-            also: Vec::new(),
-            mode: if i.is_multiple_of(2) { Mode::Recessive } else { Mode::IncompleteDominant },
-            super_name: None,
-            super_also: Vec::new(),
-            super_viability: if i == 1 { Viability::LethalSuspected } else { Viability::Lives },
-            frequency: 0.01,
-            welfare: None,
-            confidence: Confidence::High,
-            source: None,
-            note: None,
-        }],
-        compounds: Vec::new(),
+    let locus = |i: usize| {
+        let mode = if i.is_multiple_of(2) { Mode::Recessive } else { Mode::IncompleteDominant };
+        let super_viability = if i == 1 { Viability::LethalSuspected } else { Viability::Lives };
+        let allele = shelf::allele(&format!("gene {i}"), mode);
+        shelf::locus(&format!("locus {i}"), vec![AlleleSpec { super_viability, ..allele }])
     };
     let spec = CatalogueSpec { loci: (0..LOCI).map(locus).collect(), ..CatalogueSpec::default() };
     Ok(Catalogue::new(&spec)?)

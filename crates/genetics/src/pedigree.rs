@@ -21,6 +21,17 @@ pub enum Origin {
     },
 }
 
+impl Origin {
+    /// Sire and dam, as far as there are any.
+    pub(crate) const fn parents(self) -> [Option<usize>; 2] {
+        match self {
+            Self::Founder => [None, None],
+            Self::Parents { sire, dam } => [Some(sire), Some(dam)],
+            Self::Alone { dam } => [None, Some(dam)],
+        }
+    }
+}
+
 /// Why a pedigree was refused.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum PedigreeError {
@@ -94,7 +105,7 @@ impl Pedigree {
         }
         let mut breeder_of = vec![NOBODY; origins.len()];
         for (animal, origin) in origins.iter().enumerate() {
-            for parent in parents(*origin).into_iter().flatten() {
+            for parent in origin.parents().into_iter().flatten() {
                 let slot = breeder_of.get_mut(parent);
                 *slot.ok_or(PedigreeError::NoSuchAnimal { animal, parent })? = 0;
             }
@@ -235,14 +246,6 @@ const fn count(list: &[u32]) -> u32 {
     list.len() as u32
 }
 
-fn parents(origin: Origin) -> [Option<usize>; 2] {
-    match origin {
-        Origin::Founder => [None, None],
-        Origin::Parents { sire, dam } => [Some(sire), Some(dam)],
-        Origin::Alone { dam } => [None, Some(dam)],
-    }
-}
-
 fn oldest_first(origins: &[Origin]) -> Result<Vec<u32>, PedigreeError> {
     let mut order = Vec::with_capacity(origins.len());
     // 0 not met, 1 on the path from below, 2 done.
@@ -255,7 +258,7 @@ fn oldest_first(origins: &[Origin]) -> Result<Vec<u32>, PedigreeError> {
         state[start] = 1;
         path.push((start, 0));
         while let Some((animal, next)) = path.last_mut() {
-            let above = parents(origins[*animal]);
+            let above = origins[*animal].parents();
             let Some(parent) = above.get(*next) else {
                 state[*animal] = 2;
                 order.push(place(*animal));

@@ -3,6 +3,7 @@
 
 use std::collections::HashMap;
 
+use genetics::Origin;
 use records::{Colony, Sex};
 use units::Day;
 
@@ -18,6 +19,15 @@ pub(super) struct Parents {
 
 impl Parents {
     pub const NONE: Self = Self { sire: NOBODY, dam: NOBODY };
+
+    /// The same for the engine.
+    pub const fn origin(self) -> Origin {
+        if self.are_known() {
+            Origin::Parents { sire: self.sire as usize, dam: self.dam as usize }
+        } else {
+            Origin::Founder
+        }
+    }
 
     pub const fn are_known(self) -> bool {
         self.sire != NOBODY

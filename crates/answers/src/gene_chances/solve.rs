@@ -1,7 +1,7 @@
 //! One component of one locus, handed to the engine.
 
 use genetics::posterior::{Accuracy, Budget, Sampling, Unanswered, joints, posteriors};
-use genetics::{Evidence, LinkageGroup, Origin, Pedigree};
+use genetics::{Evidence, LinkageGroup, Pedigree};
 
 use super::lineage::Parents;
 use super::run::RowTable;
@@ -64,7 +64,7 @@ impl Problem {
             clash: Vec::new(),
             is_too_wide: false,
             worst_error: 0.0,
-            pedigree: Pedigree::new(self.members.iter().map(Member::origin).collect()).ok(),
+            pedigree: Pedigree::new(self.members.iter().map(|m| m.parents.origin()).collect()).ok(),
             evidence,
         };
         let ask = |budget: &Budget| match &solved.pedigree {
@@ -95,16 +95,6 @@ impl Problem {
             }
         }
         solved
-    }
-}
-
-impl Member {
-    fn origin(&self) -> Origin {
-        if self.parents.are_known() {
-            Origin::Parents { sire: self.parents.sire as usize, dam: self.parents.dam as usize }
-        } else {
-            Origin::Founder
-        }
     }
 }
 

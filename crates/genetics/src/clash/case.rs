@@ -1,6 +1,6 @@
 //! The records of one linkage group, each of which can be left out.
 
-use super::irreducible::{Clash, irreducible, resolved};
+use super::irreducible::{Clash, irreducible, search};
 use crate::evidence::Evidence;
 use crate::linkage::LinkageGroup;
 use crate::pedigree::{Origin, Pedigree};
@@ -58,47 +58,42 @@ impl Case<'_> {
     #[must_use]
     pub fn clashes(&self, most: usize) -> Vec<Clash> {
         let mut workspace = Workspace::default();
-        let n = self.pieces.len();
-        let (mut sets, mut left): (Vec<Vec<usize>>, _) = (Vec::new(), vec![true; n]);
-        while sets.len() < most {
-            let found = self.log10_likelihood(&mut workspace, &left);
-            let Err(Unanswered::Impossible { near }) = found else { break };
-            let set = self.near(&near, &left).unwrap_or_else(|| {
-                let candidates: Vec<usize> = (0..n).filter(|i| left[*i]).collect();
-                irreducible(n, &candidates, &mut |kept| self.can_be(&mut workspace, kept))
-            });
-            if set.is_empty() {
-                break;
-            }
-            set.iter().for_each(|i| left[*i] = false);
-            sets.push(set);
-        }
-        resolved(&sets, &left, |kept| self.can_be(&mut workspace, kept))
+        let at = |kept: &[bool]| self.clash_at(&mut workspace, kept);
+        search(self.pieces.len(), most, at, |family, left| self.near(family, left))
     }
 
-    fn can_be(&self, workspace: &mut Workspace, kept: &[bool]) -> bool {
-        let found = self.log10_likelihood(workspace, kept);
-        !matches!(found, Err(Unanswered::Impossible { .. }))
+    /// Whether all records can be true; so, too, where the question needs more than the budget.
+    #[must_use]
+    pub fn is_possible(&self) -> bool {
+        let all = vec![true; self.pieces.len()];
+        self.clash_at(&mut Workspace::default(), &all).is_none()
+    }
+
+    // The family at which a clash comes out; none where the records kept can all be true.
+    fn clash_at(&self, workspace: &mut Workspace, kept: &[bool]) -> Option<Vec<usize>> {
+        match self.log10_likelihood(workspace, kept) {
+            Err(Unanswered::Impossible { near }) => Some(near),
+            _ => None,
+        }
     }
 
     // An irreducible set among the records of the animals around a family, where they clash by
     // themselves: what lies further out can only forbid more.
-    fn near(&self, family: &[usize], left: &[bool]) -> Option<Vec<usize>> {
+    fn near(&self, family: Vec<usize>, left: &[bool]) -> Option<Vec<usize>> {
         let (origins, _) = self.origins_without(left);
-        let mut around: Vec<usize> = family.to_vec();
+        let mut around = family;
         for _ in 0..FARTHEST {
             around = widened(&origins, &around);
             let (part, names) = self.part(&origins, &around, left);
-            let mut workspace = Workspace::default();
-            let n = names.len();
-            if !part.can_be(&mut workspace, &vec![true; n]) {
-                let all: Vec<usize> = (0..n).collect();
-                let mut can_be = |kept: &[bool]| part.can_be(&mut workspace, kept);
-                let set = irreducible(n, &all, &mut can_be);
-                let mut set: Vec<usize> = set.into_iter().map(|i| names[i]).collect();
-                set.sort_unstable();
-                return (!set.is_empty()).then_some(set);
+            if part.is_possible() {
+                continue;
             }
+            let mut workspace = Workspace::default();
+            let all: Vec<usize> = (0..names.len()).collect();
+            let mut at = |kept: &[bool]| part.clash_at(&mut workspace, kept);
+            let set = irreducible(names.len(), &all, &mut at);
+            let set: Vec<usize> = set.into_iter().map(|i| names[i]).collect();
+            return (!set.is_empty()).then_some(set);
         }
         None
     }
@@ -125,17 +120,16 @@ impl Case<'_> {
         }
         let (mut pieces, mut names) = (Vec::new(), Vec::new());
         for (name, piece) in self.pieces.iter().enumerate().filter(|(name, _)| left[*name]) {
-            let within = |young: &Vec<usize>| young.iter().filter_map(place).collect::<Vec<_>>();
+            let within = |young: &[usize]| {
+                let young: Vec<usize> = young.iter().filter_map(place).collect();
+                (!young.is_empty()).then_some(young)
+            };
             let piece = match piece {
                 Piece::Seen { animal, weights } => {
                     place(animal).map(|animal| Piece::Seen { animal, weights: weights.clone() })
                 }
-                Piece::Sire { young } => Some(within(young))
-                    .filter(|young| !young.is_empty())
-                    .map(|young| Piece::Sire { young }),
-                Piece::Dam { young } => Some(within(young))
-                    .filter(|young| !young.is_empty())
-                    .map(|young| Piece::Dam { young }),
+                Piece::Sire { young } => within(young).map(|young| Piece::Sire { young }),
+                Piece::Dam { young } => within(young).map(|young| Piece::Dam { young }),
             };
             if let Some(piece) = piece {
                 pieces.push(piece);
@@ -274,22 +268,17 @@ impl Case<'_> {
 fn widened(origins: &[Origin], animals: &[usize]) -> Vec<usize> {
     let mut is_in = vec![false; origins.len()];
     animals.iter().filter(|a| **a < origins.len()).for_each(|a| is_in[*a] = true);
-    let parents = |origin: &Origin| match *origin {
-        Origin::Parents { sire, dam } => [Some(sire), Some(dam)],
-        Origin::Alone { dam } => [None, Some(dam)],
-        Origin::Founder => [None, None],
-    };
     let mut wide = is_in.clone();
     for (young, origin) in origins.iter().enumerate() {
-        for parent in parents(origin).into_iter().flatten() {
+        for parent in origin.parents().into_iter().flatten() {
             wide[parent] |= is_in[young];
             wide[young] |= is_in[parent];
         }
     }
     // Both parents of each, so that a young one is not taken for a founder.
-    let first = wide.clone();
-    for (_, origin) in origins.iter().enumerate().filter(|(young, _)| first[*young]) {
-        parents(origin).into_iter().flatten().for_each(|parent| wide[parent] = true);
+    let young = wide.clone();
+    for (origin, _) in origins.iter().zip(&young).filter(|(_, is_young)| **is_young) {
+        origin.parents().into_iter().flatten().for_each(|parent| wide[parent] = true);
     }
     (0..origins.len()).filter(|a| wide[*a]).collect()
 }

@@ -16,51 +16,58 @@ pub struct Clash {
 /// possible. Each irreducible set is found by dividing (Junker 2004, QuickXplain, from memory): the
 /// number of questions grows with the size of the set and the logarithm of `n`.
 pub fn clashes(n: usize, most: usize, mut possible: impl FnMut(&[bool]) -> bool) -> Vec<Clash> {
+    search(n, most, |kept| (!possible(kept)).then_some(()), |(), _| None)
+}
+
+/// As [`clashes`]. `at` gives where a clash among the marked records comes out, none where there is
+/// none; `near` may know an irreducible set around there, else one is sought among all that are left.
+pub(super) fn search<W>(
+    n: usize,
+    most: usize,
+    mut at: impl FnMut(&[bool]) -> Option<W>,
+    mut near: impl FnMut(W, &[bool]) -> Option<Vec<usize>>,
+) -> Vec<Clash> {
     let mut sets: Vec<Vec<usize>> = Vec::new();
     let mut left = vec![true; n];
-    while sets.len() < most && !possible(&left) {
-        let candidates: Vec<usize> = (0..n).filter(|i| left[*i]).collect();
-        let set = irreducible(n, &candidates, &mut possible);
+    while sets.len() < most {
+        let Some(place) = at(&left) else { break };
+        let set = near(place, &left).unwrap_or_else(|| {
+            let candidates: Vec<usize> = (0..n).filter(|i| left[*i]).collect();
+            irreducible(n, &candidates, &mut at)
+        });
         if set.is_empty() {
             break;
         }
         set.iter().for_each(|i| left[*i] = false);
         sets.push(set);
     }
-    resolved(&sets, &left, possible)
+    sets.into_iter().map(|set| resolved(set, &left, &mut at)).collect()
 }
 
 /// An irreducible part of the candidates that clashes, sorted; empty where even nothing is possible.
-pub(super) fn irreducible(
+pub(super) fn irreducible<W>(
     n: usize,
     candidates: &[usize],
-    possible: &mut impl FnMut(&[bool]) -> bool,
+    at: &mut impl FnMut(&[bool]) -> Option<W>,
 ) -> Vec<usize> {
+    let possible = &mut |kept: &[bool]| at(kept).is_none();
     let mut set = Search { n, possible }.within(&[], false, candidates);
     set.sort_unstable();
     set
 }
 
-/// The sets with what resolves each; `left` marks the records in none of them.
-pub(super) fn resolved(
-    sets: &[Vec<usize>],
-    left: &[bool],
-    mut possible: impl FnMut(&[bool]) -> bool,
-) -> Vec<Clash> {
-    let mut of = |set: &Vec<usize>| {
-        let mut kept = left.to_vec();
-        set.iter().for_each(|i| kept[*i] = true);
-        let mut resolves = |i: &usize| {
-            kept[*i] = false;
-            let is_possible = possible(&kept);
-            kept[*i] = true;
-            is_possible
-        };
-        let mut resolved_by = set.clone();
-        resolved_by.retain(&mut resolves);
-        Clash { set: set.clone(), resolved_by }
-    };
-    sets.iter().map(&mut of).collect()
+// A set with what resolves it; `left` marks the records in no set.
+fn resolved<W>(set: Vec<usize>, left: &[bool], at: &mut impl FnMut(&[bool]) -> Option<W>) -> Clash {
+    let mut kept = left.to_vec();
+    set.iter().for_each(|i| kept[*i] = true);
+    let mut resolved_by = set.clone();
+    resolved_by.retain(|i| {
+        kept[*i] = false;
+        let is_possible = at(&kept).is_none();
+        kept[*i] = true;
+        is_possible
+    });
+    Clash { set, resolved_by }
 }
 
 struct Search<'a, F> {

@@ -4,6 +4,7 @@ use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 use super::network::Network;
+use super::split_mix::SplitMix;
 use super::{Budget, Unanswered};
 
 /// The order, and with whom each unknown stands in a table when it is summed out.
@@ -38,13 +39,13 @@ const FARTHEST: u128 = 4;
 /// otherwise; with tables of millions the search costs a small share of what it saves.
 pub(super) fn least_weight(network: &Network, budget: &Budget) -> Result<Order, Unanswered> {
     let mut best = greedy(network, |weight| weight);
-    let mut draws = Draws(1);
+    let mut draws = SplitMix::new(1);
     let mut tried = 0;
     // Trying does not make an answer possible that is out of reach by far.
     let within_reach = budget.table_entries as u128 * FARTHEST;
     while tried < (best.entries / NUMBERS_A_TRY).min(MOST_TRIES) && best.entries < within_reach {
         tried += 1;
-        let next = greedy(network, |weight| draws.blur(weight));
+        let next = greedy(network, |weight| blur(&mut draws, weight));
         if next.entries < best.entries {
             best = next;
         }
@@ -99,17 +100,9 @@ fn greedy(network: &Network, mut blurred: impl FnMut(u64) -> u64) -> Order {
     order
 }
 
-/// Steele, Lea & Flood 2014 (SplitMix64, from memory).
-struct Draws(u64);
-
-impl Draws {
-    fn blur(&mut self, weight: u64) -> u64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        (weight / 16).max(1).saturating_mul(16 + ((z ^ (z >> 31)) & 47))
-    }
+/// The weight times a number from 1 to almost 4.
+fn blur(draws: &mut SplitMix, weight: u64) -> u64 {
+    (weight / 16).max(1).saturating_mul(16 + (draws.next() & 47))
 }
 
 struct Graph {

@@ -2,8 +2,8 @@
 
 use std::collections::{BTreeMap, HashMap};
 
+use genetics::Evidence;
 use genetics::clash::{Case, Piece};
-use genetics::{Evidence, Origin};
 use records::{Colony, Sex};
 use units::Day;
 
@@ -42,7 +42,7 @@ impl<'a> AtLocus<'a> {
         let none = vec![None; asked.maker.play.alleles.len()];
         let mut made = Self {
             case: Case {
-                origins: origins(asked),
+                origins: lineage.parents.iter().map(|parents| parents.origin()).collect(),
                 group,
                 granted: Evidence::flat(lineage.len(), group.n_states()),
                 background: asked.maker.unrecorded(None, &none, Opening::Reopened),
@@ -205,17 +205,6 @@ fn written_over(
     }
     let is_flat = weights.iter().zip(granted).all(|(w, g)| *g == 0.0 || *w == 1.0);
     (!is_flat).then_some(weights)
-}
-
-fn origins(asked: &Asked<'_>) -> Vec<Origin> {
-    let of = |parents: &crate::gene_chances::lineage::Parents| {
-        if parents.are_known() {
-            Origin::Parents { sire: parents.sire as usize, dam: parents.dam as usize }
-        } else {
-            Origin::Founder
-        }
-    };
-    asked.lineage.parents.iter().map(of).collect()
 }
 
 fn make_certain(asked: &Asked<'_>, written: Written<'_>, weights: &mut [f64]) {

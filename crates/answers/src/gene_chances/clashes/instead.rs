@@ -53,5 +53,5 @@ fn fits(case: &Case<'_>, young: &[usize], origin: &dyn Fn(usize) -> Origin) -> b
     }
     // The record of the sire is answered by this; what is asked is the rest.
     with.pieces.retain(|piece| !matches!(piece, Piece::Sire { young: y } if y == young));
-    with.clashes(1).is_empty()
+    with.is_possible()
 }

@@ -1,7 +1,7 @@
 //! Clashes in the keeper's words.
 
 use genetics::Catalogue;
-use records::{Animal, Colony};
+use records::Colony;
 
 use super::super::said::lab_found;
 use super::{Blamed, GeneClash, Instead, WayOut, gene_words};
@@ -9,12 +9,8 @@ use super::{Blamed, GeneClash, Instead, WayOut, gene_words};
 /// Most young named in one sentence; our own choice.
 const MOST_NAMED: usize = 3;
 
-fn code(colony: &Colony, place: usize) -> &str {
-    colony.animals.get(place).map_or("", |animal: &Animal| animal.code_on(colony.as_of.day))
-}
-
 fn listed(colony: &Colony, young: &[usize]) -> String {
-    let named: Vec<&str> = young.iter().take(MOST_NAMED).map(|y| code(colony, *y)).collect();
+    let named: Vec<&str> = young.iter().take(MOST_NAMED).map(|y| colony.code(*y)).collect();
     match young.len().saturating_sub(MOST_NAMED) {
         0 => named.join(", "),
         more => format!("{} and {more} more", named.join(", ")),
@@ -50,24 +46,24 @@ impl Blamed {
             Self::Written { animal, .. } => {
                 format!(
                     "{} is written as \u{201c}{}\u{201d}",
-                    code(colony, *animal),
+                    colony.code(*animal),
                     text_of(colony, *animal)
                 )
             }
             Self::Tested { animal, test } => {
                 let told = colony.animals[*animal].tested.get(*test);
                 let found = told.map_or_else(String::new, |(_, _, test)| lab_found(test));
-                format!("the laboratory found {found} in {}", code(colony, *animal))
+                format!("the laboratory found {found} in {}", colony.code(*animal))
             }
             Self::Sire { sire, young } => {
                 format!(
                     "{} is written as the sire of {}",
-                    code(colony, *sire),
+                    colony.code(*sire),
                     listed(colony, young)
                 )
             }
             Self::Dam { dam, young } => {
-                format!("{} is written as the dam of {}", code(colony, *dam), listed(colony, young))
+                format!("{} is written as the dam of {}", colony.code(*dam), listed(colony, young))
             }
         }
     }
@@ -88,22 +84,22 @@ impl WayOut {
         let gene = gene_words(catalogue, clash.locus);
         match &self.blamed {
             Blamed::Written { animal, leaves_out: true } => {
-                format!("{} carries {gene}, which its label leaves out", code(colony, *animal))
+                format!("{} carries {gene}, which its label leaves out", colony.code(*animal))
             }
             Blamed::Written { animal, .. } => format!(
                 "{} looks otherwise than written, or is another animal than its label says",
-                code(colony, *animal)
+                colony.code(*animal)
             ),
             Blamed::Tested { animal, .. } => format!(
                 "the laboratory's result for {} is wrong, or the sample was another animal's",
-                code(colony, *animal)
+                colony.code(*animal)
             ),
             Blamed::Dam { dam, young } => {
-                format!("{} is not the dam of {}", code(colony, *dam), listed(colony, young))
+                format!("{} is not the dam of {}", colony.code(*dam), listed(colony, young))
             }
             Blamed::Sire { sire, young } => {
                 let first =
-                    format!("{} is not the sire of {}", code(colony, *sire), listed(colony, young));
+                    format!("{} is not the sire of {}", colony.code(*sire), listed(colony, young));
                 match self.instead.as_slice() {
                     [] => format!("{first}: a male nobody wrote down would fit"),
                     others => {
@@ -119,9 +115,9 @@ impl WayOut {
 impl Instead {
     fn words(&self, colony: &Colony) -> String {
         match self {
-            Self::Male(male) => format!("{}, who was with her that season", code(colony, *male)),
+            Self::Male(male) => format!("{}, who was with her that season", colony.code(*male)),
             Self::KeptSperm(male) => {
-                format!("kept sperm of {} from the season before", code(colony, *male))
+                format!("kept sperm of {} from the season before", colony.code(*male))
             }
             Self::Nobody => "no male at all (parthenogenesis)".to_owned(),
         }

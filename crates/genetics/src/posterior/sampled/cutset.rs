@@ -8,7 +8,7 @@
 use std::cmp::Reverse;
 
 use super::graph::Graph;
-use super::random::SplitMix;
+use crate::posterior::split_mix::SplitMix;
 
 /// Fewest cutsets, where any is needed: more of them reach more of what must change together.
 const FEWEST: usize = 8;

@@ -2,10 +2,10 @@
 
 use super::lanes::LANES;
 use super::peel::Core;
-use super::random::SplitMix;
 use super::start::{Search, Start};
 use super::table::Table;
 use crate::posterior::Unanswered;
+use crate::posterior::split_mix::SplitMix;
 
 /// What is sampled.
 pub(super) struct Inner {

@@ -6,9 +6,9 @@
 //! begins anew, with longer and longer patience, keeping what it learnt of failures. Why plain
 //! dropping of genes fails with loops: Abraham, Totir & Fernando (2007).
 
-use super::random::SplitMix;
 use super::table::{Table, strides};
 use crate::linkage::{Mask, states_in};
+use crate::posterior::split_mix::SplitMix;
 
 /// Failures before the first new beginning; each time half as many more.
 const FIRST_PATIENCE: usize = 100;
