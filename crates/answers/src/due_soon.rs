@@ -7,6 +7,7 @@ use schedule::{Plan, Room, Rules, Subject, mated};
 use units::{Day, When};
 
 use crate::follicles::{FemaleStanding, Phase};
+use crate::room_forecasts::RoomForecasts;
 use crate::tonight::Cast;
 
 /// Something due, by index into the night's females and males.
@@ -23,6 +24,7 @@ pub struct DueFound {
 #[must_use]
 pub(crate) fn due_soon(
     colony: &Colony,
+    forecasts: &RoomForecasts,
     (cast, plan): (&Cast, &Plan),
     rules: &Rules,
     females: &[Option<&FemaleStanding>],
@@ -44,10 +46,12 @@ pub(crate) fn due_soon(
                 .map(|due| DueFound { due, records: last.map(|c| c.record).into_iter().collect() }),
         );
         all.extend(warm_up(colony, room, rules, &due_rules, j, standing));
-        all.extend(overdue(&due_rules, j, &standing.seen, today).map(|due| DueFound {
-            due,
-            records: animal.ovulated.last().map(|o| o.record).into_iter().collect(),
-        }));
+        all.extend(overdue(&forecasts.durations, &due_rules, j, &standing.seen, today).map(
+            |due| DueFound {
+                due,
+                records: animal.ovulated.last().map(|o| o.record).into_iter().collect(),
+            },
+        ));
     }
     let stays = room.stays.iter().filter_map(|stay| due::take_out(stay, plan, &due_rules));
     all.extend(stays.map(|due| DueFound { due, records: vec![] }));
@@ -127,12 +131,18 @@ fn warm_up(
 }
 
 /// The next event of the chain after the last seen one, when its interval is over.
-fn overdue(rules: &DueRules, j: usize, seen: &Seen, today: Day) -> Option<due::Due> {
+fn overdue(
+    durations: &Durations,
+    rules: &DueRules,
+    j: usize,
+    seen: &Seen,
+    today: Day,
+) -> Option<due::Due> {
     let from = seen.laying.or(seen.shed).or(seen.ovulation)?;
     if seen.hatch.is_some() {
         return None;
     }
-    let chain = Chain::ahead(&Durations::default(), seen, None, from);
+    let chain = Chain::ahead(durations, seen, None, from);
     let (event, estimate) = match (seen.ovulation, seen.shed, seen.laying) {
         (_, _, Some(_)) => (due::Event::Hatching, chain.hatch),
         (_, Some(_), None) => (due::Event::Laying, chain.laying),

@@ -1,11 +1,12 @@
 //! "Where does each female stand?"
 
-use forecast::{Chain, Durations, Milestone, Model, Passage, Seen, StateChances};
+use forecast::{Chain, Milestone, Passage, Seen, StateChances};
 use records::words::{Sex, ShedKind};
 use records::{Animal, Colony};
 use units::{Day, Estimate, Millimetres, Probability};
 
 use crate::cycle::{Standing, standing};
+use crate::room_forecasts::RoomForecasts;
 use crate::settings::rules;
 
 /// Where a female is in her year.
@@ -123,15 +124,9 @@ const RESORBING: f64 = 0.8;
 /// practice, no source), twice that and a margin.
 const OVULATION_HOLDS_DAYS: i32 = 120;
 
-/// The follicle model with our own weak priors; a room's own history does not move them yet.
-#[must_use]
-pub fn usual_model() -> Model {
-    Model::default()
-}
-
 /// Each female in the house that is of breeding size, or was checked or placed in this cycle.
 #[must_use]
-pub fn follicles(colony: &Colony, model: &Model) -> Vec<FemaleStanding> {
+pub fn follicles(colony: &Colony, room: &RoomForecasts) -> Vec<FemaleStanding> {
     let least = rules(colony).female_at_least;
     let today = colony.as_of.day;
     let mut all = Vec::new();
@@ -143,16 +138,21 @@ pub fn follicles(colony: &Colony, model: &Model) -> Vec<FemaleStanding> {
         let is_large = animal
             .last_weight()
             .is_some_and(|weight| least.is_none_or(|least| weight.what >= least));
-        let standing = standing(colony, model, place, today);
+        let standing = standing(colony, &room.model, place, today);
         if is_large || standing.is_open() {
-            all.push(of_one(colony, place, standing));
+            all.push(of_one(colony, room, place, standing));
         }
     }
     all.sort_by(|a, b| colony.code(a.place).cmp(colony.code(b.place)));
     all
 }
 
-fn of_one(colony: &Colony, place: usize, standing: Standing) -> FemaleStanding {
+fn of_one(
+    colony: &Colony,
+    room: &RoomForecasts,
+    place: usize,
+    standing: Standing,
+) -> FemaleStanding {
     let animal = &colony.animals[place];
     let seen = seen(colony, animal);
     let phase = phase(&standing, &seen);
@@ -181,7 +181,7 @@ fn of_one(colony: &Colony, place: usize, standing: Standing) -> FemaleStanding {
     let size = (!standing.checks.is_empty()).then(|| standing.belief.size());
     let outlook = standing.belief.outlook(Milestone::Ovulation);
     let from = (!standing.resorbed()).then_some(&outlook);
-    let chain = Chain::ahead(&Durations::default(), &seen, from, colony.as_of.day);
+    let chain = Chain::ahead(&room.durations, &seen, from, colony.as_of.day);
     let state = standing.belief.states();
     FemaleStanding { place, phase, size, state, ahead, chain, seen, standing }
 }

@@ -3,7 +3,6 @@
 mod facts;
 mod room;
 
-use forecast::Model;
 use records::{Animal, Colony, RecordId};
 use schedule::due::What;
 use schedule::{Fact, Rule, Subject, Why, Wording, sentence};
@@ -11,6 +10,7 @@ use units::{Day, Grams, Night};
 
 use crate::due_soon::{due_soon, subject, words};
 use crate::follicles::{FemaleStanding, follicles};
+use crate::room_forecasts::RoomForecasts;
 use crate::settings::rules;
 
 pub use room::Carries;
@@ -128,10 +128,10 @@ pub fn in_grams(mass: Grams) -> String {
 
 /// Plans the night that begins on the day the colony stands at.
 #[must_use]
-pub fn tonight(colony: &Colony, model: &Model, asking: &Asking<'_>) -> Tonight {
+pub fn tonight(colony: &Colony, forecasts: &RoomForecasts, asking: &Asking<'_>) -> Tonight {
     let rules = rules(colony);
-    let standings = follicles(colony, model);
-    let cast = room::cast(colony, model, &rules, &standings, asking);
+    let standings = follicles(colony, forecasts);
+    let cast = room::cast(colony, &forecasts.model, &rules, &standings, asking);
     let plan = schedule::tonight(&cast.room, &rules);
     let say = Saying { colony, cast: &cast, rules: &rules, mass: asking.mass };
     let show = |m: &schedule::Move| say.placement(m);
@@ -141,8 +141,10 @@ pub fn tonight(colony: &Colony, model: &Model, asking: &Asking<'_>) -> Tonight {
     left_out.sort_by_key(|l| (!l.in_need, colony.code(l.female).to_owned()));
     let by_female: Vec<Option<&FemaleStanding>> =
         cast.females.iter().map(|place| standings.iter().find(|s| s.place == *place)).collect();
-    let mut due: Vec<DueShown> =
-        due_soon(colony, (&cast, &plan), &rules, &by_female).iter().map(|d| say.due(d)).collect();
+    let mut due: Vec<DueShown> = due_soon(colony, forecasts, (&cast, &plan), &rules, &by_female)
+        .iter()
+        .map(|d| say.due(d))
+        .collect();
     due.sort_by_key(|d| (d.by, d.what, colony.code(d.animal).to_owned()));
     let long_locks = plan.left_alone.iter().map(show).filter_map(|m| looked_at(m, &due)).collect();
     let is_left = |m: &MoveShown| looked_at(m.clone(), &due).is_none();

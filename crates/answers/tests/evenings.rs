@@ -2,7 +2,6 @@
 
 use answers::tonight::{Asking, Tonight, in_grams, tonight};
 use answers::{FemaleStanding, Phase, follicles};
-use forecast::Model;
 use records::facts::{Checked, LockLooked, Placed};
 use records::words::Lock;
 use records::{AnimalId, Colony, Fact, Found, Sex, StayEnd};
@@ -17,7 +16,7 @@ fn scanned(sizes: [f64; 3]) -> FemaleStanding {
         let found = Found::Scan(vec![Millimetres::new(mm).unwrap()]);
         room.on(on, Fact::Checked(Checked { female, found }));
     }
-    follicles(&room.on_evening_of("2026-02-01"), &Model::default()).remove(0)
+    follicles(&room.on_evening_of("2026-02-01"), &answers::RoomForecasts::usual()).remove(0)
 }
 
 #[test]
@@ -50,7 +49,7 @@ fn locked(room: &mut Room, male: AnimalId, female: AnimalId, nights: i32) {
 
 fn ask(colony: &Colony) -> Tonight {
     let asking = Asking { fresh: false, carries: &|_, _| false, mass: &in_grams };
-    tonight(colony, &Model::default(), &asking)
+    tonight(colony, &answers::RoomForecasts::usual(), &asking)
 }
 
 #[test]

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use answers::RoomForecasts;
 use answers::feeding_due::{FeedingDue, MealShown, Refusal, Source, key};
-use answers::follicles::usual_model;
 use answers::tonight::{Asking, in_grams};
 use proptest::prelude::*;
 use records::facts::{Checked, Laid, Left, Moved, Ovulated, Planned, Set, Treated, Weighed};
@@ -16,7 +16,7 @@ use crate::room::{Room, day};
 fn asked(room: &Room, on: &str) -> FeedingDue {
     let colony = room.on_evening_of(on);
     let asking = Asking { fresh: false, carries: &|_, _| false, mass: &in_grams };
-    answers::feeding_due(&colony, &answers::tonight(&colony, &usual_model(), &asking))
+    answers::feeding_due(&colony, &answers::tonight(&colony, &RoomForecasts::usual(), &asking))
 }
 
 fn of(answer: &FeedingDue, place: usize) -> &MealShown {

@@ -73,7 +73,7 @@ fn a_planned_pair_moves_a_female_without_checks_and_a_turn_years_ago_is_none() {
     let him = carrier(&mut room, "M1", "enchi");
     let her = room.animal("F1", Sex::Female, 2000.0);
     room.placed(him, her, "2022-02-15");
-    let model = answers::follicles::usual_model();
+    let model = answers::RoomForecasts::usual();
     let asking = Asking { fresh: false, carries: &carries, mass: &in_grams };
     let ask = |room: &Room| answers::tonight(&room.on_evening_of("2026-02-10"), &model, &asking);
     let before = ask(&room);
@@ -94,7 +94,7 @@ fn a_pair_that_is_ruled_out_is_not_moved_and_told() {
     let him = carrier(&mut room, "M1", "enchi");
     let her = room.animal("F1", Sex::Female, 2000.0);
     room.placed(him, her, "2025-12-15");
-    let model = answers::follicles::usual_model();
+    let model = answers::RoomForecasts::usual();
     let asking = Asking { fresh: false, carries: &carries, mass: &in_grams };
     let ask = |room: &Room| answers::tonight(&room.on_evening_of("2026-02-10"), &model, &asking);
     assert_eq!(ask(&room).moves.len(), 1, "planned by its first night");

@@ -18,7 +18,7 @@ fn colony(store: &store::Store, day: Day) -> Colony {
 
 fn tonight(colony: &Colony) -> Tonight {
     let asking = Asking { fresh: false, carries: &sheets::told::carries, mass: &in_grams };
-    answers::tonight(colony, &answers::follicles::usual_model(), &asking)
+    answers::tonight(colony, &answers::RoomForecasts::usual(), &asking)
 }
 
 fn on_night(day: Day, fact: Fact) -> Draft {
@@ -145,7 +145,7 @@ fn whoever_is_in_need_is_listed_so() {
 fn the_next_size_is_named_with_its_chance_and_no_doubt_is_called_building() {
     let (_folder, store) = store();
     for day in (0..30).step_by(5).map(|late| evening() + late) {
-        for f in answers::follicles(&colony(&store, day), &answers::follicles::usual_model()) {
+        for f in answers::follicles(&colony(&store, day), &answers::RoomForecasts::usual()) {
             let growing = f.state.growing.get();
             let is_less = growing < f.state.stalled.get() || growing < f.state.resorbing.get();
             assert!(f.said() != "building" || !is_less, "{:?}", f.state);

@@ -93,7 +93,7 @@ fn the_shorthand_of_every_animal_is_read_without_a_question() {
 fn the_evening_has_something_of_everything() {
     let (_folder, store) = store();
     let colony = colony(&store);
-    let females = answers::follicles(&colony, &answers::follicles::usual_model());
+    let females = answers::follicles(&colony, &answers::RoomForecasts::usual());
     let count = |phase: Phase| females.iter().filter(|f| f.phase == phase).count();
     assert!(count(Phase::Resting) >= 5 && count(Phase::Building) >= 15);
     for phase in [Phase::Ovulated, Phase::Shed, Phase::Laid, Phase::Resorbed, Phase::Unchecked] {
@@ -112,7 +112,7 @@ fn tonight_has_moves_with_reasons_and_males_to_choose_from() {
     let (_folder, store) = store();
     let colony = colony(&store);
     let asking = Asking { fresh: false, carries: &|_, _| false, mass: &in_grams };
-    let tonight = answers::tonight(&colony, &answers::follicles::usual_model(), &asking);
+    let tonight = answers::tonight(&colony, &answers::RoomForecasts::usual(), &asking);
     assert!(tonight.moves.len() >= 6, "{} moves", tonight.moves.len());
     assert!(tonight.moves.iter().all(|m| !m.reason.is_empty() && !m.facts.is_empty()));
     assert!(tonight.done.is_empty(), "nobody is placed yet");

@@ -75,7 +75,7 @@ pub async fn page(
     let view = site.look(asked.on()?)?;
     let place = find(&view, &code)?;
     let animal = &view.colony.animals[place];
-    let females = follicles(&view.colony, site.model());
+    let females = follicles(&view.colony, &site.forecasts(&view.colony));
     let female = females.iter().find(|f| f.place == place);
     let draw = |form| female.map_or_else(String::new, |f| strip(&view, f, form));
     let path = format!("/animal/{}", crate::asking::in_address(&code));

@@ -55,7 +55,7 @@ const STRETCHES: [(&str, &str, i32); 3] =
 /// `/season`
 pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
-    let mut females = follicles(&view.colony, site.model());
+    let mut females = follicles(&view.colony, &site.forecasts(&view.colony));
     females.sort_by_key(|f| {
         let next = next(f);
         let date = next.as_ref().map(|next| next.date.median);

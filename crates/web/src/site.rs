@@ -3,11 +3,10 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, Mutex, MutexGuard};
 
-use answers::GeneChances;
 use answers::gene_chances::{Blamed, GeneClash};
 use answers::sire::SireAnswer;
 use answers::tonight::{Asking, Tonight};
-use forecast::Model;
+use answers::{GeneChances, RoomForecasts};
 use records::facts::{Retracted, Target};
 use records::{Animal, AsOf, BatchId, Colony, Draft, Fact, Live, RecordId};
 use store::{Appended, Store, StoreError};
@@ -31,7 +30,7 @@ pub struct Site(Arc<Shared>, You, Arc<Zone>);
 
 struct Shared {
     store: Mutex<Store>,
-    model: Model,
+    forecasts: Mutex<Arc<RoomForecasts>>,
     /// The room's zone, and how many records there were when it was read.
     zone: Mutex<(usize, Arc<Zone>)>,
     clock: Clock,
@@ -74,7 +73,7 @@ impl Site {
         let store = Mutex::new(store);
         let shared = Shared {
             store,
-            model: answers::follicles::usual_model(),
+            forecasts: Mutex::new(Arc::new(RoomForecasts::usual())),
             zone: Mutex::new((at, Arc::clone(&zone))),
             clock,
             carries,
@@ -125,8 +124,10 @@ impl Site {
         &self.1
     }
 
-    pub(crate) fn model(&self) -> &Model {
-        &self.0.model
+    /// What forecasts go by: what is known by now of the room's own history.
+    pub(crate) fn forecasts(&self, _colony: &Arc<Colony>) -> Arc<RoomForecasts> {
+        let known = self.0.forecasts.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+        Arc::clone(&known)
     }
 
     pub(crate) fn carries(&self) -> &(dyn Fn(&Animal, &str) -> bool + Send + Sync) {
@@ -228,7 +229,7 @@ impl Site {
         let measures = view.you.measures;
         let mass = |mass| measures.mass(mass);
         let asking = Asking { fresh: false, carries: &*self.0.carries, mass: &mass };
-        answers::tonight(&view.colony, &self.0.model, &asking)
+        answers::tonight(&view.colony, &self.forecasts(&view.colony), &asking)
     }
 
     /// The records of that id or batch as first written, and whether they still stand.

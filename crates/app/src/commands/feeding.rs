@@ -15,7 +15,7 @@ pub fn run(ask: &Ask) -> Result<String, Refusal> {
     let store = folder::reading(&ask.folder)?;
     let (colony, _) = folder::colony(&store, ask)?;
     let asking = Asking { fresh: false, carries: &sheets::told::carries, mass: &in_grams };
-    let tonight = answers::tonight(&colony, &answers::follicles::usual_model(), &asking);
+    let tonight = answers::tonight(&colony, &answers::RoomForecasts::learned(&colony), &asking);
     let feeding = answers::feeding_due(&colony, &tonight);
     if ask.folder.json {
         return Ok(format!("{}\n", shape(&colony, &feeding)));

@@ -14,7 +14,7 @@ pub fn run(night: &Night) -> Result<String, Refusal> {
     let store = folder::reading(&night.ask.folder)?;
     let (colony, _) = folder::colony(&store, &night.ask)?;
     let asking = Asking { fresh: night.fresh, carries: &sheets::told::carries, mass: &in_grams };
-    let tonight = answers::tonight(&colony, &answers::follicles::usual_model(), &asking);
+    let tonight = answers::tonight(&colony, &answers::RoomForecasts::learned(&colony), &asking);
     if night.ask.folder.json {
         return Ok(format!("{}\n", shapes::night(&colony, &tonight)));
     }
