@@ -2,6 +2,7 @@
 //!
 //! Pure arithmetic: no clock, no chance, no ids. Every model constant sits in [`Hyper`].
 
+pub mod calibration;
 pub mod chain;
 pub mod follicle;
 

@@ -6,9 +6,11 @@
 //! - `properties`: what must hold for any input
 //! - `cycles`: where one cycle ends and the next opens
 //! - `chain`: from ovulation to hatch
+//! - `calibration`: scores of forecasts against scipy, statsmodels, scikit-learn and numpy
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot be set up should stop")]
 
+mod calibration;
 mod chain;
 mod cycles;
 mod keepers;
