@@ -1,6 +1,6 @@
 //! From the testkit's made-up seasons to the forecast's types.
 
-use forecast::follicle::mixture::HEAD_STARTS;
+use forecast::follicle::hyper::HEAD_STARTS;
 use forecast::{Check, Cycle, Found, Hyper};
 use testkit::follicle_grid::{GridSettings, Look, Seen};
 use testkit::follicle_rooms::World;

@@ -6,6 +6,7 @@ use records::{Animal, Colony};
 use units::Day;
 
 use crate::felt::as_seen;
+use crate::room_forecasts::RoomForecasts;
 
 /// Where a female stands in her cycle.
 #[derive(Clone, Debug)]
@@ -14,6 +15,8 @@ pub struct Standing {
     pub span: Option<CycleSpan>,
     /// Its checks, up to the day asked about.
     pub checks: Vec<Check>,
+    /// The follicle model with what earlier cycles say of her.
+    pub model: Model,
     /// What is believed tonight; for a female without an open cycle, what the season's opening
     /// alone lets expect.
     pub belief: Belief,
@@ -44,25 +47,27 @@ impl Standing {
 
 /// Follows the animal at `place` up to the evening of `today`.
 #[must_use]
-pub fn standing(colony: &Colony, model: &Model, place: usize, today: Day) -> Standing {
+pub fn standing(colony: &Colony, room: &RoomForecasts, place: usize, today: Day) -> Standing {
     let animal = &colony.animals[place];
     let span = cycles(&happenings(colony, animal), today).pop();
     let open = span.filter(|s| s.closed.is_none());
     let opened = open.map_or(colony.season().opens().min(today), |s| s.opened);
-    let checks = if open.is_some() { checks(colony, animal, opened, today) } else { vec![] };
+    let checks = open.map_or_else(Vec::new, |span| checks(colony, animal, &span, today));
+    let model = room.model_of(animal, opened);
     let belief = model.follow(&Cycle { opened, checks: checks.clone() }, today);
-    Standing { span, checks, belief }
+    Standing { span, checks, model, belief }
 }
 
 /// What was believed on the evening of an earlier day of the same cycle, knowing no more than then.
 #[must_use]
-pub fn belief_then(standing: &Standing, model: &Model, day: Day) -> Option<Belief> {
+pub fn belief_then(standing: &Standing, day: Day) -> Option<Belief> {
     let opened = standing.span.filter(|s| s.closed.is_none() && s.opened <= day)?.opened;
     let checks = standing.checks.iter().filter(|c| c.day <= day).cloned().collect();
-    Some(model.follow(&Cycle { opened, checks }, day))
+    Some(standing.model.follow(&Cycle { opened, checks }, day))
 }
 
-fn happenings(colony: &Colony, animal: &Animal) -> Vec<Happening> {
+/// Everything that opens, carries on or closes a cycle of hers.
+pub(crate) fn happenings(colony: &Colony, animal: &Animal) -> Vec<Happening> {
     let happening = |event| move |day| Happening { day, event };
     let nights = animal.stays.iter().map(|at| &colony.stays[*at]);
     let placed = nights.filter(|s| s.placed.is_some()).map(|s| s.night.evening());
@@ -77,12 +82,17 @@ fn happenings(colony: &Colony, animal: &Animal) -> Vec<Happening> {
         .collect()
 }
 
-fn checks(colony: &Colony, animal: &Animal, opened: Day, today: Day) -> Vec<Check> {
+/// The checks of one cycle up to `today`.
+pub(crate) fn checks(colony: &Colony, animal: &Animal, span: &CycleSpan, today: Day) -> Vec<Check> {
+    let last = match span.closed {
+        Some(Closing::Laid(day) | Closing::Resorbed(day) | Closing::Quiet(day)) => day.min(today),
+        None => today,
+    };
     let own = colony.setting("felt_words");
     animal
         .checks
         .iter()
-        .filter(|c| opened <= c.day && c.day <= today)
+        .filter(|c| span.opened <= c.day && c.day <= last)
         .filter_map(|c| as_seen(&c.what, own).map(|found| Check { day: c.day, found }))
         .collect()
 }

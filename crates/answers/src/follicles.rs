@@ -138,7 +138,7 @@ pub fn follicles(colony: &Colony, room: &RoomForecasts) -> Vec<FemaleStanding> {
         let is_large = animal
             .last_weight()
             .is_some_and(|weight| least.is_none_or(|least| weight.what >= least));
-        let standing = standing(colony, &room.model, place, today);
+        let standing = standing(colony, room, place, today);
         if is_large || standing.is_open() {
             all.push(of_one(colony, room, place, standing));
         }

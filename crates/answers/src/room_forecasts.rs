@@ -1,9 +1,14 @@
 //! What forecasts of this room rest on: priors, moved by the room's own history.
 
-use forecast::{Durations, Model};
-use records::Colony;
+pub mod growth;
 
-/// Everything the forecasts of one room go by. Cheap to clone.
+use forecast::{Durations, Model};
+use records::{Animal, Colony};
+use units::Day;
+
+use growth::{Growth, meals_before};
+
+/// Everything the forecasts of one room go by.
 ///
 /// One field per thing that is learned. Learning is done once per state of the journal and away
 /// from any page; whoever asks for a forecast is handed what is known by then.
@@ -11,6 +16,8 @@ use records::Colony;
 pub struct RoomForecasts {
     /// Follicle growth.
     pub model: Model,
+    /// What stands behind it.
+    pub growth: Growth,
     /// The durations from ovulation to hatch.
     pub durations: Durations,
 }
@@ -25,13 +32,38 @@ impl RoomForecasts {
     /// Our own weak priors: what a room without history goes by.
     #[must_use]
     pub fn usual() -> Self {
-        Self { model: Model::default(), durations: Durations::default() }
+        Self { model: Model::default(), growth: Growth::none(), durations: Durations::default() }
     }
 
     /// Moved by what the colony's records tell up to the moment it stands at.
     #[must_use]
     pub fn learned(colony: &Colony) -> Self {
-        let _ = colony.as_of;
-        Self::usual()
+        Self::learned_by(colony, colony.as_of.day)
+    }
+
+    /// Moved by what had happened by the evening of `day`; the colony may know more.
+    #[must_use]
+    pub fn learned_by(colony: &Colony, day: Day) -> Self {
+        let usual = Self::usual();
+        let growth = growth::growth(colony, &usual.durations, day);
+        let hyper = growth.learned.as_ref().map(growth::foreseeing);
+        let model = hyper.and_then(|hyper| Model::new(hyper).ok()).unwrap_or(usual.model);
+        Self { model, growth, durations: usual.durations }
+    }
+
+    /// The follicle model for a cycle of hers that opened on that day: what she ate before and what
+    /// her earlier cycles say of her rate.
+    #[must_use]
+    pub fn model_of(&self, animal: &Animal, opened: Day) -> Model {
+        let hyper = self.model.hyper();
+        let fed = self.growth.food.of(meals_before(animal, opened));
+        match self.growth.own.get(&animal.id) {
+            None if fed == 0.0 || hyper.food_effect == 0.0 => self.model.clone(),
+            own => {
+                let unknown = forecast::follicle::own_rate::OwnRate::unknown(hyper);
+                let (mean, spread) = own.copied().unwrap_or(unknown).expects(hyper, fed);
+                self.model.with_rate(mean.max(0.05), spread)
+            }
+        }
     }
 }

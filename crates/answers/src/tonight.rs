@@ -131,7 +131,7 @@ pub fn in_grams(mass: Grams) -> String {
 pub fn tonight(colony: &Colony, forecasts: &RoomForecasts, asking: &Asking<'_>) -> Tonight {
     let rules = rules(colony);
     let standings = follicles(colony, forecasts);
-    let cast = room::cast(colony, &forecasts.model, &rules, &standings, asking);
+    let cast = room::cast(colony, &rules, &standings, asking);
     let plan = schedule::tonight(&cast.room, &rules);
     let say = Saying { colony, cast: &cast, rules: &rules, mass: asking.mass };
     let show = |m: &schedule::Move| say.placement(m);

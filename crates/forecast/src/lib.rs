@@ -4,6 +4,7 @@
 
 pub mod calibration;
 pub mod chain;
+pub mod cholesky;
 pub mod follicle;
 
 pub use chain::{Chain, Duration, Durations, Seen};

@@ -1,6 +1,6 @@
 //! From the testkit's plain numbers to the forecast's types.
 
-use forecast::follicle::mixture::HEAD_STARTS;
+use forecast::follicle::hyper::HEAD_STARTS;
 use forecast::{Check, Cycle, Found, Hyper};
 use testkit::follicle_grid::{GridSettings, Look, Seen};
 use units::{Day, Millimetres};

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use forecast::{Belief, Milestone, Model};
+use forecast::{Belief, Milestone};
 use records::colony::Presence;
 use records::words::{Choice, Lock, PlannedMale, Sex};
 use records::{Animal, Colony, RecordId, Stay};
@@ -40,7 +40,6 @@ pub struct Cast {
 
 pub(super) fn cast(
     colony: &Colony,
-    model: &Model,
     rules: &Rules,
     standings: &[FemaleStanding],
     asking: &Asking<'_>,
@@ -64,7 +63,7 @@ pub(super) fn cast(
     let Plans { planned, ruled_out, records } = planned(colony, &males, &females, asking);
     let of_place = |place: &usize| {
         let standing = standings.iter().find(|s| s.place == *place);
-        female(colony, model, rules, *place, standing)
+        female(colony, rules, *place, standing)
     };
     let room = Room {
         females: females.iter().map(of_place).collect(),
@@ -145,7 +144,6 @@ fn male(colony: &Colony, place: usize) -> Male {
 
 fn female(
     colony: &Colony,
-    model: &Model,
     rules: &Rules,
     place: usize,
     standing: Option<&FemaleStanding>,
@@ -176,7 +174,7 @@ fn female(
     };
     let size = match standing {
         Some(s) if !s.standing.checks.is_empty() => {
-            Size::Followed(follicles(colony, model, rules, place, s))
+            Size::Followed(follicles(colony, rules, place, s))
         }
         _ => unchecked,
     };
@@ -205,13 +203,7 @@ fn in_bands(belief: &Belief, rules: &Rules) -> ByBand<Probability> {
     })
 }
 
-fn follicles(
-    colony: &Colony,
-    model: &Model,
-    rules: &Rules,
-    place: usize,
-    standing: &FemaleStanding,
-) -> Follicles {
+fn follicles(colony: &Colony, rules: &Rules, place: usize, standing: &FemaleStanding) -> Follicles {
     let belief = &standing.standing.belief;
     let in_band = in_bands(belief, rules);
     let tonight = Night::beginning(colony.as_of.day);
@@ -242,7 +234,7 @@ fn follicles(
         .filter(|s| s.female == place && s.night < tonight)
         .filter(|s| opened.is_some_and(|from| s.night.evening() >= from))
         .filter_map(|s| {
-            let then: Belief = belief_then(&standing.standing, model, s.night.evening())?;
+            let then: Belief = belief_then(&standing.standing, s.night.evening())?;
             Some(NightTogether { in_band: in_bands(&then, rules), lock: outcome(s) })
         })
         .collect();

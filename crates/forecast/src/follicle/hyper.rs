@@ -2,6 +2,12 @@
 
 use std::fmt;
 
+/// How long before the opening a female who had begun by then may have begun: weeks and shares.
+///
+/// Our own choice: up to three months, the shorter the likelier.
+pub const HEAD_STARTS: [(f64, f64); 5] =
+    [(1.0, 0.30), (3.0, 0.25), (5.0, 0.20), (8.0, 0.15), (11.0, 0.10)];
+
 /// Every constant of the follicle model.
 ///
 /// The defaults are weak priors of our own choosing, guided by common practice (growth of 1-3 mm a
@@ -15,14 +21,20 @@ pub struct Hyper {
     pub rest_spread: f64,
     /// Growth of a female while she grows: mean of the room, mm a week.
     pub rate: f64,
-    /// Spread of that rate between females.
+    /// Spread of that rate between cycles, whoever's they are.
     pub rate_spread: f64,
+    /// Share of that variance that is the female's own and comes back in each of her cycles.
+    pub same_female: f64,
+    /// What one spread more of food before the cycle opened adds to the rate, mm a week.
+    pub food_effect: f64,
     /// Wobble of growth, mm per square root of a week.
     pub wobble: f64,
     /// Chance that a cycle never begins.
     pub never_starts: f64,
     /// Chance that a female who will begin had begun before anybody looked.
     pub begun_before: f64,
+    /// How long before the opening those had begun: weeks and shares, which sum to one.
+    pub head_starts: [(f64, f64); 5],
     /// Chance a week that a resting female who will begin does so.
     pub start_hazard: f64,
     /// Chance a week that growth stalls.
@@ -45,6 +57,8 @@ pub struct Hyper {
     pub scan_gross: f64,
     /// How many times larger the own error of those is.
     pub scan_gross_times: f64,
+    /// How many times wider than told the blur of felt classes is.
+    pub felt_blur_times: f64,
     /// Size at ovulation: mean.
     pub ovulation_size: f64,
     /// Size at ovulation: spread between females.
@@ -58,9 +72,12 @@ impl Default for Hyper {
             rest_spread: 2.0,
             rate: 2.0,
             rate_spread: 0.7,
+            same_female: 0.5,
+            food_effect: 0.0,
             wobble: 0.5,
             never_starts: 0.25,
             begun_before: 0.5,
+            head_starts: HEAD_STARTS,
             start_hazard: 0.10,
             stall_hazard: 0.05,
             restart_hazard: 0.20,
@@ -72,6 +89,7 @@ impl Default for Hyper {
             scan_shared: 0.75,
             scan_gross: 0.05,
             scan_gross_times: 3.5,
+            felt_blur_times: 1.0,
             ovulation_size: 42.0,
             ovulation_spread: 3.0,
         }
@@ -101,6 +119,14 @@ impl fmt::Display for HyperError {
 impl std::error::Error for HyperError {}
 
 impl Hyper {
+    /// Whether nothing but growth can happen: then a cycle is one track, and no mark changes it.
+    #[must_use]
+    pub fn is_plain_growth(&self) -> bool {
+        let hazards = self.stall_hazard + self.resorb_growing_hazard;
+        let head = self.head_starts.iter().all(|(weeks, _)| *weeks == 0.0);
+        self.never_starts == 0.0 && self.begun_before == 1.0 && head && hazards == 0.0
+    }
+
     /// Checks every setting.
     ///
     /// # Errors
@@ -117,6 +143,9 @@ impl Hyper {
         within("rest_spread", self.rest_spread, 0.05, 20.0)?;
         within("rate", self.rate, 0.05, 20.0)?;
         within("rate_spread", self.rate_spread, 0.001, 10.0)?;
+        within("same_female", self.same_female, 0.0, 1.0)?;
+        within("food_effect", self.food_effect, -2.0, 2.0)?;
+        within("felt_blur_times", self.felt_blur_times, 0.1, 10.0)?;
         within("wobble", self.wobble, 0.01, 10.0)?;
         within("never_starts", self.never_starts, 0.0, 1.0)?;
         within("begun_before", self.begun_before, 0.0, 1.0)?;

@@ -5,12 +5,6 @@ use super::reduce::{Limits, Turning, drop_hopeless, gather, in_order, nearer_ord
 use super::sighting::{Sighting, level};
 use super::track::{State, Track};
 
-/// How long before the opening a female who had begun by then may have begun: weeks and shares.
-///
-/// Our own choice: up to three months, the shorter the likelier.
-pub const HEAD_STARTS: [(f64, f64); 5] =
-    [(1.0, 0.30), (3.0, 0.25), (5.0, 0.20), (8.0, 0.15), (11.0, 0.10)];
-
 /// A weighted set of tracks, with room to work in.
 #[derive(Clone, Debug)]
 pub struct Mixture {
@@ -30,9 +24,13 @@ impl Mixture {
             [hyper.rest_spread * hyper.rest_spread, 0.0, hyper.rate_spread * hyper.rate_spread];
         let begins = 1.0 - hyper.never_starts;
         let resting = begins * (1.0 - hyper.begun_before);
+        if hyper.is_plain_growth() {
+            tracks.push(Track::new(State::Growing, 1.0, mean, cov));
+            return Self { tracks, spare: Vec::new(), limits: Limits::default() };
+        }
         tracks.push(Track::new(State::Never, hyper.never_starts, mean, cov));
         tracks.push(Track::new(State::Resting, resting, mean, cov));
-        for (weeks, share) in HEAD_STARTS {
+        for (weeks, share) in hyper.head_starts {
             let mut t = Track::new(State::Growing, begins * hyper.begun_before * share, mean, cov);
             t.grow(weeks, hyper.wobble);
             tracks.push(t);
@@ -78,14 +76,15 @@ impl Mixture {
         level(&mut self.tracks);
     }
 
-    /// Takes one evening's sighting in.
-    pub fn see(&mut self, sighting: &Sighting) {
-        sighting.weigh(&self.tracks, &mut self.spare);
+    /// Takes one evening's sighting in; returns the logarithm of its likelihood.
+    pub fn see(&mut self, sighting: &Sighting) -> f64 {
+        let foreseen = sighting.weigh(&self.tracks, &mut self.spare);
         std::mem::swap(&mut self.tracks, &mut self.spare);
         drop_hopeless(&mut self.tracks);
         in_order(&mut self.tracks);
         thin(&mut self.tracks, &mut self.limits);
         level(&mut self.tracks);
+        foreseen
     }
 }
 

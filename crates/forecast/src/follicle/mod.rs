@@ -8,14 +8,17 @@
 pub mod ahead;
 pub mod belief;
 pub mod check;
+pub mod fit;
 pub mod hyper;
 pub mod mixture;
 pub mod model;
 pub mod normal;
 pub mod opening;
 pub mod outlook;
+pub mod own_rate;
 pub mod passage;
 pub mod quantile;
 pub mod reduce;
+pub mod scans;
 pub mod sighting;
 pub mod track;

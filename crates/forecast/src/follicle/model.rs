@@ -25,7 +25,7 @@ pub struct Model {
 pub(crate) struct LaidOut {
     pub(crate) hyper: Hyper,
     pub(crate) opening: Mixture,
-    pub(crate) ahead: Ahead,
+    pub(crate) ahead: Arc<Ahead>,
 }
 
 impl Default for Model {
@@ -45,7 +45,7 @@ impl Model {
     }
 
     fn of_sound(hyper: Hyper) -> Self {
-        let (opening, ahead) = (Mixture::opening(&hyper), Ahead::new(&hyper));
+        let (opening, ahead) = (Mixture::opening(&hyper), Arc::new(Ahead::new(&hyper)));
         Self { laid_out: Arc::new(LaidOut { hyper, opening, ahead }) }
     }
 
@@ -55,35 +55,27 @@ impl Model {
         &self.laid_out.hyper
     }
 
+    /// The same model for a cycle of which the rate of growth is expected otherwise: mean and
+    /// spread, mm a week.
+    #[must_use]
+    pub fn with_rate(&self, mean: f64, spread: f64) -> Self {
+        let hyper = Hyper { rate: mean, rate_spread: spread, ..self.hyper().clone() };
+        let opening = Mixture::opening(&hyper);
+        let ahead = Arc::clone(&self.laid_out.ahead);
+        Self { laid_out: Arc::new(LaidOut { hyper, opening, ahead }) }
+    }
+
     /// What is believed about her on the evening of `today`, after that evening's checks.
     ///
     /// Checks later than `today` or earlier than the opening are not used. Checks may come in any
     /// order.
     #[must_use]
     pub fn follow(&self, cycle: &Cycle, today: Day) -> Belief {
-        let hyper = self.hyper();
         let tonight = today.days_since(cycle.opened).max(0);
-        let mut seen: Vec<(i32, Found)> = cycle
-            .checks
-            .iter()
-            .map(|c| (c.day.days_since(cycle.opened), c.found))
-            .filter(|(day, _)| (0..=tonight).contains(day))
-            .collect();
-        seen.sort_by_key(|(day, _)| *day);
-
+        let seen = in_time(cycle, tonight);
         let mut clock = Clock { mixture: self.laid_out.opening.clone(), day: 0 };
-        let (mut found, mut sightings) = (Vec::new(), Vec::new());
-        for evening in seen.chunk_by(|a, b| a.0 == b.0) {
-            clock.advance(hyper, evening[0].0);
-            found.clear();
-            found.extend(evening.iter().map(|(_, f)| *f));
-            sightings.clear();
-            Sighting::of_evening(hyper, &found, &mut sightings);
-            for sighting in &sightings {
-                clock.mixture.see(sighting);
-            }
-        }
-        clock.advance(hyper, tonight);
+        clock.see_all(self.hyper(), &seen);
+        clock.advance(self.hyper(), tonight);
         Belief {
             laid_out: Arc::clone(&self.laid_out),
             tracks: clock.mixture.tracks,
@@ -94,6 +86,14 @@ impl Model {
     }
 }
 
+/// The checks up to that day of the cycle, in order of time.
+pub(crate) fn in_time(cycle: &Cycle, tonight: i32) -> Vec<(i32, Found)> {
+    let days = cycle.checks.iter().map(|c| (c.day.days_since(cycle.opened), c.found));
+    let mut seen: Vec<(i32, Found)> = days.filter(|(day, _)| (0..=tonight).contains(day)).collect();
+    seen.sort_by_key(|(day, _)| *day);
+    seen
+}
+
 /// A mixture with the day it stands on, in days since the cycle opened.
 pub(crate) struct Clock {
     pub(crate) mixture: Mixture,
@@ -101,6 +101,21 @@ pub(crate) struct Clock {
 }
 
 impl Clock {
+    /// Takes in what was found, in order of time; returns the logarithm of its likelihood.
+    pub(crate) fn see_all(&mut self, hyper: &Hyper, seen: &[(i32, Found)]) -> f64 {
+        let (mut found, mut sightings) = (Vec::new(), Vec::new());
+        let mut foreseen = 0.0;
+        for evening in seen.chunk_by(|a, b| a.0 == b.0) {
+            self.advance(hyper, evening[0].0);
+            found.clear();
+            found.extend(evening.iter().map(|(_, f)| *f));
+            sightings.clear();
+            Sighting::of_evening(hyper, &found, &mut sightings);
+            foreseen += sightings.iter().map(|s| self.mixture.see(s)).sum::<f64>();
+        }
+        foreseen
+    }
+
     /// Lets days pass, marks included; a mark on the day itself comes before what is seen on it.
     pub(crate) fn advance(&mut self, hyper: &Hyper, to: i32) {
         let wait = to - self.day;

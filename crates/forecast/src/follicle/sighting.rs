@@ -12,6 +12,10 @@ const SCAN_LIMITS: (f64, f64) = (0.0, 80.0);
 /// this share; below it the two are drawn together.
 const KEEP_APART: f64 = 0.02;
 
+/// Logarithm of the least likelihood that anything seen is given: one wrong number must not decide
+/// what is learned. Our choice.
+const UNFORESEEN: f64 = -30.0;
+
 /// Lighter tracks are not divided, neither into these two nor before a felt class: it would not
 /// show.
 const WORTH_SPLITTING: f64 = 0.01;
@@ -54,7 +58,8 @@ impl Sighting {
                 }
                 Found::Felt { from, to, blur } => {
                     if from < to && blur.is_finite() {
-                        into.push(Self::Felt { from, to, blur: blur.clamp(0.05, 20.0) });
+                        let blur = (blur * hyper.felt_blur_times).clamp(0.05, 20.0);
+                        into.push(Self::Felt { from, to, blur });
                     }
                 }
             }
@@ -73,7 +78,8 @@ impl Sighting {
     }
 
     /// Takes the sighting in: each track gives one or two, weighted by how well it foresaw it.
-    pub fn weigh(&self, tracks: &[Track], into: &mut Vec<Track>) {
+    /// Returns the logarithm of how well all of them did.
+    pub fn weigh(&self, tracks: &[Track], into: &mut Vec<Track>) -> f64 {
         into.clear();
         match *self {
             Self::Scan { size, fine, gross, share } => {
@@ -101,10 +107,13 @@ impl Sighting {
             }
         }
         // A sighting that no track could foresee at all says nothing that can be believed.
+        let foreseen: f64 = into.iter().map(|t| t.weight).sum();
         if !level(into) {
             into.clear();
             into.extend_from_slice(tracks);
+            return UNFORESEEN;
         }
+        foreseen.ln().max(UNFORESEEN)
     }
 }
 

@@ -1,0 +1,178 @@
+//! Learning follicle growth from the cycles that are over.
+
+use std::collections::HashMap;
+
+use forecast::follicle::fit::{self, Asked, Learned, Outcome, Parameter, Season};
+use forecast::follicle::opening::{Closing, CycleSpan};
+use forecast::follicle::own_rate::OwnRate;
+use forecast::{Cycle, Durations, Hyper, cycles};
+use records::words::{Certainty, Meal};
+use records::{Animal, AnimalId, Colony};
+use units::Day;
+
+use crate::cycle::{checks, happenings};
+
+/// The newest finished cycles that are learned from; older ones are left out. Our own choice: more
+/// hardly move what is learned, and each takes its time.
+const MOST_CYCLES: usize = 300;
+/// A suspected ovulation is taken to be right within so many days. Our own choice.
+const SUSPECTED_WITHIN: f64 = 4.0;
+/// Food counts that was taken within so many days before the cycle opened. Our own choice.
+const FED_DAYS: i32 = 120;
+
+/// What the room's finished cycles say.
+#[derive(Clone, Debug)]
+pub struct Growth {
+    /// The settings with what stands behind them; none before the first finished cycle.
+    pub learned: Option<Learned>,
+    /// What earlier cycles of a female say of her rate.
+    pub own: HashMap<AnimalId, OwnRate>,
+    /// Meals before a cycle.
+    pub food: FoodScale,
+}
+
+/// Meals taken before a cycle opened, over all cycles: mean and spread.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FoodScale {
+    /// Mean.
+    pub mean: f64,
+    /// Standard deviation; 0 where there is nothing to compare.
+    pub spread: f64,
+}
+
+impl FoodScale {
+    /// How far this many meals lie from the mean, in spreads, at most three.
+    #[must_use]
+    pub fn of(&self, meals: Option<u32>) -> f64 {
+        match meals {
+            Some(meals) if self.spread > 0.0 => {
+                ((f64::from(meals) - self.mean) / self.spread).clamp(-3.0, 3.0)
+            }
+            _ => 0.0,
+        }
+    }
+}
+
+impl Growth {
+    /// What a room without history knows.
+    #[must_use]
+    pub fn none() -> Self {
+        let food = FoodScale { mean: 0.0, spread: 0.0 };
+        Self { learned: None, own: HashMap::new(), food }
+    }
+}
+
+/// Learns from what is over by `day`.
+#[must_use]
+pub fn growth(colony: &Colony, durations: &Durations, day: Day) -> Growth {
+    let mut all: Vec<(AnimalId, CycleSpan, usize)> = Vec::new();
+    for (place, animal) in colony.animals.iter().enumerate() {
+        let spans = cycles(&happenings(colony, animal), day);
+        let over = spans.into_iter().filter(|s| s.closed.is_some());
+        all.extend(over.map(|span| (animal.id, span, place)));
+    }
+    all.retain(|(_, span, place)| !checks(colony, &colony.animals[*place], span, day).is_empty());
+    all.sort_by_key(|(_, span, _)| std::cmp::Reverse(span.opened));
+    all.truncate(MOST_CYCLES);
+    all.sort_by_key(|(id, span, _)| (*id, span.opened));
+    if all.is_empty() {
+        return Growth::none();
+    }
+    let meals: Vec<Option<u32>> =
+        all.iter().map(|(_, span, at)| meals_before(&colony.animals[*at], span.opened)).collect();
+    let food = scale(&meals);
+    let mut ids = Vec::new();
+    let mut females: Vec<Vec<Season>> = Vec::new();
+    for ((id, span, place), meals) in all.iter().zip(meals) {
+        let animal = &colony.animals[*place];
+        let season = Season {
+            cycle: Cycle { opened: span.opened, checks: checks(colony, animal, span, day) },
+            outcome: outcome(animal, span, durations),
+            fed: food.of(meals),
+        };
+        if ids.last() == Some(id) {
+            females.last_mut().into_iter().for_each(|all| all.push(season.clone()));
+        } else {
+            ids.push(*id);
+            females.push(vec![season]);
+        }
+    }
+    let learned = fit::fit(&females, &Asked::everything());
+    let rate = |seasons: &Vec<Season>| fit::own_rate(&learned.hyper, seasons);
+    let own = ids.into_iter().zip(females.iter().map(rate)).collect();
+    Growth { learned: Some(learned), own, food }
+}
+
+/// The settings to forecast with: what is not known for certain of the room's means adds to the
+/// spreads about them.
+#[must_use]
+pub fn foreseeing(learned: &Learned) -> Hyper {
+    let mut hyper = learned.hyper.clone();
+    for found in &learned.found {
+        // From the ends of the 80 % interval back to a standard deviation.
+        let uncertain = (found.high - found.low) / 2.563;
+        match found.parameter {
+            Parameter::Rate => {
+                let own = hyper.same_female * hyper.rate_spread * hyper.rate_spread;
+                hyper.rate_spread = hyper.rate_spread.hypot(uncertain);
+                hyper.same_female = own / (hyper.rate_spread * hyper.rate_spread);
+            }
+            Parameter::OvulationSize => {
+                hyper.ovulation_spread = hyper.ovulation_spread.hypot(uncertain);
+            }
+            Parameter::RestSize => hyper.rest_spread = hyper.rest_spread.hypot(uncertain),
+            _ => {}
+        }
+    }
+    hyper
+}
+
+/// Meals taken in the months before that day; `None` where no offer was written in them.
+#[must_use]
+pub fn meals_before(animal: &Animal, opened: Day) -> Option<u32> {
+    let in_time = |day: Day| (1..=FED_DAYS).contains(&opened.days_since(day));
+    let mut offered = animal.meals.iter().filter(|m| in_time(m.day)).peekable();
+    offered.peek()?;
+    Some(offered.filter(|m| m.what.meal == Meal::Taken).map(|m| u32::from(m.what.count)).sum())
+}
+
+fn scale(meals: &[Option<u32>]) -> FoodScale {
+    let known: Vec<f64> = meals.iter().flatten().map(|m| f64::from(*m)).collect();
+    #[expect(clippy::cast_precision_loss, reason = "some hundred cycles")]
+    let n = known.len() as f64;
+    if known.len() < 2 {
+        return FoodScale { mean: 0.0, spread: 0.0 };
+    }
+    let mean = known.iter().sum::<f64>() / n;
+    let variance = known.iter().map(|m| (m - mean) * (m - mean)).sum::<f64>() / (n - 1.0);
+    FoodScale { mean, spread: variance.sqrt() }
+}
+
+fn outcome(animal: &Animal, span: &CycleSpan, durations: &Durations) -> Outcome {
+    let in_cycle = |day: Day, end: Day| span.opened <= day && day <= end;
+    let seen = |end: Day| animal.ovulated.iter().rfind(|o| in_cycle(o.day, end));
+    match span.closed {
+        None => Outcome::Unknown,
+        Some(Closing::Resorbed(day)) => Outcome::Resorbed(day),
+        Some(Closing::Quiet(day)) => match seen(day + FED_DAYS) {
+            Some(o) => Outcome::Ovulated(o.day, within(o.what.certainty)),
+            None => Outcome::Quiet(day),
+        },
+        Some(Closing::Laid(day)) => match seen(day) {
+            Some(o) => Outcome::Ovulated(o.day, within(o.what.certainty)),
+            None => {
+                let [a, b] = [durations.ovulation_to_shed, durations.shed_to_laying];
+                #[expect(clippy::cast_possible_truncation, reason = "some weeks")]
+                let before = (a.mean + b.mean).round() as i32;
+                Outcome::Ovulated(day - before, a.spread.hypot(b.spread))
+            }
+        },
+    }
+}
+
+const fn within(certainty: Certainty) -> f64 {
+    match certainty {
+        Certainty::Seen => 0.0,
+        Certainty::Suspected => SUSPECTED_WITHIN,
+    }
+}
