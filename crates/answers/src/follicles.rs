@@ -1,8 +1,8 @@
 //! "Where does each female stand?"
 
 use forecast::{Chain, Milestone, Passage, Seen, StateChances};
-use records::words::{Sex, ShedKind};
-use records::{Animal, Colony};
+use records::words::{Meal, Sex, ShedKind};
+use records::{Animal, Colony, Dated};
 use units::{Day, Estimate, Millimetres, Probability};
 
 use crate::cycle::{Standing, standing};
@@ -154,15 +154,16 @@ fn of_one(
     standing: Standing,
 ) -> FemaleStanding {
     let animal = &colony.animals[place];
-    let seen = seen(colony, animal);
+    let seen = seen(colony, animal, &standing);
     let phase = phase(&standing, &seen);
-    let is_closed = matches!(phase, Phase::Ovulated | Phase::Shed | Phase::Laid | Phase::Resorbed)
-        && (seen.ovulation.is_some() || seen.laying.is_some() || standing.resorbed());
+    let outlook = standing.belief.outlook(Milestone::Ovulation);
+    let from = (!standing.resorbed()).then_some(&outlook);
+    let chain = Chain::ahead(&room.durations, &seen, from, colony.as_of.day);
+    let is_behind = seen.last().is_some();
     let ahead: Vec<Ahead> = MILESTONES
         .iter()
         .map(|(milestone, what)| {
             let outlook = standing.belief.outlook(*what);
-            let is_behind = seen.ovulation.is_some() || seen.laying.is_some();
             let certain = |passed: bool| Passage {
                 passed: if passed { Probability::ONE } else { Probability::ZERO },
                 ahead: Probability::ZERO,
@@ -173,40 +174,70 @@ fn of_one(
             } else if standing.resorbed() {
                 Ahead { milestone, passage: certain(false), date: None }
             } else {
-                let date = outlook.date().filter(|_| !is_closed);
+                let date = match what {
+                    Milestone::Ovulation => chain.ovulation.clone(),
+                    Milestone::Size(_) => outlook.date(),
+                };
                 Ahead { milestone, passage: outlook.passage, date }
             }
         })
         .collect();
     let size = (!standing.checks.is_empty()).then(|| standing.belief.size());
-    let outlook = standing.belief.outlook(Milestone::Ovulation);
-    let from = (!standing.resorbed()).then_some(&outlook);
-    let chain = Chain::ahead(&room.durations, &seen, from, colony.as_of.day);
     let state = standing.belief.states();
     FemaleStanding { place, phase, size, state, ahead, chain, seen, standing }
 }
 
-/// What has been seen of the chain this season: the last ovulation and what followed it.
-fn seen(colony: &Colony, animal: &Animal) -> Seen {
+/// What has been seen of the chain this season: ovulation, or the pre-lay shed where that was
+/// missed, and what followed.
+fn seen(colony: &Colony, animal: &Animal, standing: &Standing) -> Seen {
     let today = colony.as_of.day;
     let season = colony.season().opens();
     let laying = animal.laid.iter().map(|l| l.day).rfind(|d| *d >= season);
     let since = animal.laid.iter().map(|l| l.day).rfind(|d| laying.is_none_or(|l| *d < l));
-    let ovulation = animal.ovulated.iter().map(|o| o.day).rfind(|day| {
-        since.is_none_or(|since| *day > since)
-            && (laying.is_some() || today.days_since(*day) <= OVULATION_HOLDS_DAYS)
+    let holds = |day: Day| {
+        since.is_none_or(|since| day > since)
+            && laying.unwrap_or(today).days_since(day) <= OVULATION_HOLDS_DAYS
+            && laying.is_none_or(|laying| day <= laying)
+    };
+    let ovulation = animal.ovulated.iter().map(|o| o.day).rfind(|day| holds(*day));
+    let pre_lay = animal.sheds.iter().filter(|s| s.what == ShedKind::PreLay).map(|s| s.day);
+    let mut pre_lay = pre_lay.filter(|day| holds(*day));
+    let shed = match ovulation {
+        Some(ovulation) => pre_lay.find(|day| *day > ovulation),
+        None => pre_lay.next_back(),
+    };
+    let clutch = laying.and_then(|laid| {
+        let is_hers = |female: usize| colony.animals[female].id == animal.id;
+        colony.clutches.iter().rfind(|c| c.laid == Some(laid) && is_hers(c.female))
     });
-    let shed = ovulation.and_then(|from| {
-        animal.sheds.iter().find(|s| s.what == ShedKind::PreLay && s.day > from).map(|s| s.day)
-    });
-    let hatch = laying.and_then(|laid| {
-        let clutch = colony
-            .clutches
-            .iter()
-            .rfind(|c| c.laid == Some(laid) && colony.animals[c.female].id == animal.id)?;
-        clutch.hatched.as_ref().map(|h| h.day)
-    });
-    Seen { ovulation, shed, laying, hatch }
+    let hatch = clutch.and_then(|c| c.hatched.as_ref()).map(|h| h.day);
+    let young = clutch.map_or(&[][..], |c| &c.young).iter().map(|at| &colony.animals[*at]);
+    let opened = standing.span.filter(|s| s.closed.is_none()).map(|s| s.opened);
+    let warm = |days: &[Dated<()>]| days.iter().map(|d| d.day).rfind(|d| Some(*d) >= opened);
+    Seen {
+        last_check: standing.checks.last().map(|check| check.day),
+        warmed: opened.and_then(|_| warm(&animal.warmed)),
+        settled: opened.and_then(|_| warm(&animal.settled)),
+        ovulation,
+        shed,
+        laying,
+        hatch,
+        first_shed: young.clone().filter_map(|y| first_after(hatch, sheds(y))).min(),
+        first_meal: young.filter_map(|y| first_after(hatch, meals(y))).min(),
+    }
+}
+
+fn first_after(hatch: Option<Day>, mut days: impl Iterator<Item = Day>) -> Option<Day> {
+    let hatch = hatch?;
+    days.find(|day| *day > hatch)
+}
+
+fn sheds(animal: &Animal) -> impl Iterator<Item = Day> + '_ {
+    animal.sheds.iter().map(|shed| shed.day)
+}
+
+fn meals(animal: &Animal) -> impl Iterator<Item = Day> + '_ {
+    animal.meals.iter().filter(|meal| meal.what.meal == Meal::Taken).map(|meal| meal.day)
 }
 
 fn phase(standing: &Standing, seen: &Seen) -> Phase {

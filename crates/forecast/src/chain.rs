@@ -1,45 +1,57 @@
-//! From ovulation to hatch: the dates that follow, each observed one replacing its forecast.
+//! From ovulation to the first meal of the young: each event that was seen replaces its forecast.
 
-use units::{Day, Estimate, Probability};
+use units::{Day, Estimate};
 
-use crate::follicle::normal::below;
+use crate::duration::{ByDay, Duration};
+use crate::durations::Durations;
 use crate::follicle::outlook::Outlook;
-use crate::follicle::quantile::{EIGHTY, solve};
+use crate::timing::Timing;
 
-/// A duration in days: mean and spread.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Duration {
-    /// Mean, days.
-    pub mean: f64,
-    /// Standard deviation, days.
-    pub spread: f64,
+/// An event of the chain.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum ChainEvent {
+    /// She ovulates.
+    Ovulation,
+    /// Her pre-lay shed.
+    Shed,
+    /// She lays.
+    Laying,
+    /// The first hatchling is out.
+    Hatch,
+    /// The first of the young sheds.
+    FirstShed,
+    /// The first of the young eats.
+    FirstMeal,
 }
 
-/// The durations between the events, wide priors.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Durations {
-    /// Ovulation to pre-lay shed. Trade knowledge, no source: two to three weeks.
-    pub ovulation_to_shed: Duration,
-    /// Pre-lay shed to laying. Trade knowledge, no source: 25-35 days.
-    pub shed_to_laying: Duration,
-    /// Laying to hatch. 58-70 days at about 29 °C, Ellis and Chappell (1987); about 60 days in the
-    /// usual incubator (common practice, no source).
-    pub laying_to_hatch: Duration,
-}
+impl ChainEvent {
+    /// All, in the order they come.
+    pub const ALL: [Self; 6] =
+        [Self::Ovulation, Self::Shed, Self::Laying, Self::Hatch, Self::FirstShed, Self::FirstMeal];
 
-impl Default for Durations {
-    fn default() -> Self {
-        Self {
-            ovulation_to_shed: Duration { mean: 19.0, spread: 4.0 },
-            shed_to_laying: Duration { mean: 30.0, spread: 5.0 },
-            laying_to_hatch: Duration { mean: 61.0, spread: 4.0 },
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Ovulation => "ovulation",
+            Self::Shed => "pre-lay shed",
+            Self::Laying => "laying",
+            Self::Hatch => "hatch",
+            Self::FirstShed => "first shed",
+            Self::FirstMeal => "first meal",
         }
     }
 }
 
-/// What has been seen of the chain.
+/// What has been seen of the chain. Anything may be missing: what was seen later tells more.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Seen {
+    /// Last follicle check: she had not ovulated by then.
+    pub last_check: Option<Day>,
+    /// She was warmed up.
+    pub warmed: Option<Day>,
+    /// She settled on the hot spot.
+    pub settled: Option<Day>,
     /// Ovulation.
     pub ovulation: Option<Day>,
     /// Pre-lay shed.
@@ -48,6 +60,31 @@ pub struct Seen {
     pub laying: Option<Day>,
     /// First hatchling out.
     pub hatch: Option<Day>,
+    /// First shed of the young.
+    pub first_shed: Option<Day>,
+    /// First meal of the young.
+    pub first_meal: Option<Day>,
+}
+
+impl Seen {
+    /// The day of an event, where it was seen.
+    #[must_use]
+    pub const fn day(&self, event: ChainEvent) -> Option<Day> {
+        match event {
+            ChainEvent::Ovulation => self.ovulation,
+            ChainEvent::Shed => self.shed,
+            ChainEvent::Laying => self.laying,
+            ChainEvent::Hatch => self.hatch,
+            ChainEvent::FirstShed => self.first_shed,
+            ChainEvent::FirstMeal => self.first_meal,
+        }
+    }
+
+    /// The last event seen, in the order they come, with its day.
+    #[must_use]
+    pub fn last(&self) -> Option<(ChainEvent, Day)> {
+        ChainEvent::ALL.into_iter().rev().find_map(|event| Some((event, self.day(event)?)))
+    }
 }
 
 /// Dates still to come; `None` for what is seen, for what lies before something seen, and where
@@ -56,105 +93,230 @@ pub struct Seen {
 pub struct Chain {
     /// Ovulation.
     pub ovulation: Option<Estimate<Day>>,
-    /// Pre-lay shed.
+    /// Pre-lay shed; also `None` where it must have been missed.
     pub shed: Option<Estimate<Day>>,
     /// Laying.
     pub laying: Option<Estimate<Day>>,
     /// Hatch.
     pub hatch: Option<Estimate<Day>>,
+    /// First shed of the young.
+    pub first_shed: Option<Estimate<Day>>,
+    /// First meal of the young.
+    pub first_meal: Option<Estimate<Day>>,
+    timings: [Option<Timing>; ChainEvent::ALL.len()],
 }
+
+/// A shed that would be ahead with less than this chance was missed, and no date is given.
+const MISSED: f64 = 0.02;
+/// Beyond this chance of having ovulated, no date of ovulation is given.
+const PASSED_FOR_SURE: f64 = 0.95;
+/// One settling in ten says nothing of ovulation, which then comes on any of about a hundred days;
+/// our own choice. Without it a wrong note could rule out what follicles show.
+const SAYS_NOTHING: f64 = 0.1;
+const ANY_DAY: f64 = 0.01;
 
 impl Chain {
     /// Forecasts what is still to come as of the evening of `today`.
     ///
     /// Without a seen event the chain starts from the outlook on ovulation, on condition that it
-    /// comes. An event that has not been seen is taken not to have happened yet.
+    /// comes. An event that has not been seen is taken not to have happened yet; a shed may have
+    /// been missed, so its absence moves nothing else.
     #[must_use]
     pub fn ahead(
         durations: &Durations,
         seen: &Seen,
-        ovulation: Option<&Outlook>,
+        outlook: Option<&Outlook>,
         today: Day,
     ) -> Self {
-        let steps =
-            [durations.ovulation_to_shed, durations.shed_to_laying, durations.laying_to_hatch];
-        let events = [seen.ovulation, seen.shed, seen.laying, seen.hatch];
-        let last = events.iter().rposition(Option::is_some);
-        let (mut spread, from) = match (last.and_then(|i| Some((i, events[i]?))), ovulation) {
-            (Some((i, day)), _) => (Spread::on(f64::from(day.days_since(today))), i),
-            (None, Some(outlook)) => (Spread::of(outlook), 0),
-            (None, None) => return Self::default(),
-        };
         let mut chain = Self::default();
-        if last.is_none() {
-            chain.ovulation = ovulation.and_then(Outlook::date);
-        }
-        for (i, step) in steps.iter().enumerate().skip(from) {
-            spread = spread.then(*step);
-            let date = Some(spread.estimate(today));
-            match i {
-                0 => chain.shed = date,
-                1 => chain.laying = date,
-                _ => chain.hatch = date,
+        let Some(start) = Start::of(durations, seen, outlook, today, &mut chain) else {
+            return chain;
+        };
+        let at = |event| (start.event == event).then(|| start.days.clone());
+        let mut writer = Writer { chain: &mut chain, from: start.from, today, is_learned: false };
+        let step = |days: &ByDay, step: &Duration| days.then(step.by_day());
+
+        if let Some(ovulation) = &at(ChainEvent::Ovulation) {
+            let shed = step(ovulation, &durations.ovulation_to_shed);
+            writer.rests_on(&durations.ovulation_to_shed);
+            if writer.chance_ahead(&shed) >= MISSED {
+                writer.write(ChainEvent::Shed, &shed);
             }
+        }
+        let laying = match start.event {
+            ChainEvent::Ovulation => Some(&durations.ovulation_to_laying),
+            ChainEvent::Shed => Some(&durations.shed_to_laying),
+            _ => None,
+        };
+        let laying = laying.map(|duration| {
+            writer.rests_on(duration);
+            writer.write(ChainEvent::Laying, &step(&start.days, duration))
+        });
+        let laying = laying.or_else(|| at(ChainEvent::Laying));
+        let hatch = laying.map(|laying| {
+            writer.rests_on(&durations.laying_to_hatch);
+            writer.write(ChainEvent::Hatch, &step(&laying, &durations.laying_to_hatch))
+        });
+        let hatch = hatch.or_else(|| at(ChainEvent::Hatch));
+        if let Some(hatch) = &hatch {
+            let shed = step(hatch, &durations.hatch_to_first_shed);
+            writer.rests_on(&durations.hatch_to_first_shed);
+            if writer.chance_ahead(&shed) >= MISSED {
+                writer.write(ChainEvent::FirstShed, &shed);
+            }
+        }
+        let meal = match start.event {
+            ChainEvent::FirstShed => Some((&start.days, &durations.first_shed_to_first_meal)),
+            _ => hatch.as_ref().map(|hatch| (hatch, &durations.hatch_to_first_meal)),
+        };
+        if let Some((from, duration)) = meal {
+            writer.rests_on(duration);
+            writer.write(ChainEvent::FirstMeal, &step(from, duration));
         }
         chain
     }
-}
 
-/// Days from today: shares with their own means, and one spread for all.
-struct Spread {
-    parts: Vec<(f64, f64)>,
-    variance: f64,
-}
-
-impl Spread {
-    fn on(day: f64) -> Self {
-        Self { parts: vec![(day, 1.0)], variance: 0.0 }
-    }
-
-    fn of(outlook: &Outlook) -> Self {
-        let mut parts: Vec<_> = outlook.spread().filter(|(_, p)| *p > 1e-9).collect();
-        let total: f64 = parts.iter().map(|(_, p)| p).sum();
-        parts.iter_mut().for_each(|(_, p)| *p /= total);
-        // Each part is about a week wide: variance of an even spread over seven days.
-        Self { parts, variance: 49.0 / 12.0 }
-    }
-
-    fn then(mut self, step: Duration) -> Self {
-        self.parts.iter_mut().for_each(|(day, _)| *day += step.mean);
-        self.variance += step.spread * step.spread;
-        self
-    }
-
-    /// Median and 80 % interval. Until the interval begins they are those of the durations alone, and
-    /// so the same on every evening; from then on they hold on condition that it comes after today.
-    fn estimate(&self, today: Day) -> Estimate<Day> {
-        let spread = self.variance.max(1e-6).sqrt();
-        let later = |day: f64| -> f64 {
-            self.parts.iter().map(|(mean, p)| p * below((mean - day) / spread)).sum()
-        };
-        let still = later(0.0);
-        let rest = if 1.0 - still <= EIGHTY[0] { 1.0 } else { still };
-        let ends = self.parts.iter().fold(1.0_f64, |end, (mean, _)| end.max(mean + 8.0 * spread));
-        let [low, median, high] = EIGHTY.map(|share| {
-            // So long overdue that nothing is left to divide: the next day is all that can be said.
-            let day = if rest < 1e-200 {
-                1.0
-            } else {
-                // A mean of whole days must not round up for what the search leaves over.
-                (solve(share, (0.0, ends), |day| 1.0 - later(day) / rest) - 1e-3).ceil().max(1.0)
-            };
-            #[expect(clippy::cast_possible_truncation, reason = "a few hundred days")]
-            let day = day as i32;
-            today + day
-        });
-        Estimate {
-            median,
-            low,
-            high,
-            coverage: Probability::clamped(EIGHTY[2] - EIGHTY[0]),
-            method: "durations from ovulation to hatch, prior",
+    /// The date of an event that is still to come.
+    #[must_use]
+    pub const fn date(&self, event: ChainEvent) -> Option<&Estimate<Day>> {
+        match event {
+            ChainEvent::Ovulation => self.ovulation.as_ref(),
+            ChainEvent::Shed => self.shed.as_ref(),
+            ChainEvent::Laying => self.laying.as_ref(),
+            ChainEvent::Hatch => self.hatch.as_ref(),
+            ChainEvent::FirstShed => self.first_shed.as_ref(),
+            ChainEvent::FirstMeal => self.first_meal.as_ref(),
         }
+    }
+
+    /// The chances by day of an event that is still to come; [`Chain::date`] is its 80 % interval.
+    #[must_use]
+    pub fn timing(&self, event: ChainEvent) -> Option<&Timing> {
+        self.timings[event as usize].as_ref()
+    }
+
+    fn set(&mut self, event: ChainEvent, timing: Timing) {
+        let date = Some(timing.estimate());
+        match event {
+            ChainEvent::Ovulation => self.ovulation = date,
+            ChainEvent::Shed => self.shed = date,
+            ChainEvent::Laying => self.laying = date,
+            ChainEvent::Hatch => self.hatch = date,
+            ChainEvent::FirstShed => self.first_shed = date,
+            ChainEvent::FirstMeal => self.first_meal = date,
+        }
+        self.timings[event as usize] = Some(timing);
+    }
+}
+
+/// Where the chain starts: an event with its days, counted from `from`.
+struct Start {
+    event: ChainEvent,
+    days: ByDay,
+    from: Day,
+}
+
+impl Start {
+    /// The last event seen; else what the outlook says of ovulation, whose date is written.
+    fn of(
+        durations: &Durations,
+        seen: &Seen,
+        outlook: Option<&Outlook>,
+        today: Day,
+        chain: &mut Chain,
+    ) -> Option<Self> {
+        if let Some((event, day)) = seen.last() {
+            return Some(Self { event, days: ByDay::on(0), from: day });
+        }
+        let outlook = outlook?;
+        let mut days = by_night(outlook, seen.last_check, today);
+        let method = if let Some((since, duration)) = warmth(durations, seen) {
+            settle(&mut days, today.days_since(since), duration);
+            "first passage of the growing tracks, and the days since she was warm"
+        } else {
+            "first passage of the growing tracks, stalls ahead included"
+        };
+        let sum = |later: bool| -> f64 {
+            days.iter().filter(|(day, _)| (*day > 0) == later).map(|(_, p)| p).sum()
+        };
+        let (passed, ahead) = (sum(false), sum(true));
+        if passed + ahead <= 1e-12 {
+            return None;
+        }
+        if ahead > 1e-12 && passed.max(outlook.passage.passed.get()) < PASSED_FOR_SURE {
+            let ahead = days.iter().copied().filter(|(day, _)| *day > 0);
+            chain.set(ChainEvent::Ovulation, Timing::of(ahead, today, method));
+        }
+        let first = days.first().map_or(0, |(day, _)| *day);
+        let days = ByDay::normed(first, days.iter().map(|(_, p)| *p).collect());
+        Some(Self { event: ChainEvent::Ovulation, days, from: today })
+    }
+}
+
+/// Chances of ovulation by day from today. What has passed unseen has passed since the last check,
+/// on any of its days alike.
+fn by_night(outlook: &Outlook, last_check: Option<Day>, today: Day) -> Vec<(i32, f64)> {
+    let since = last_check.map_or(0, |day| today.days_since(day)).max(0);
+    let passed = outlook.passage.passed.get();
+    let mut days: Vec<(i32, f64)> =
+        (1 - since..=0).map(|day| (day, passed / f64::from(since))).collect();
+    let (mut by, mut night) = (0.0, 0);
+    let ahead = outlook.passage.ahead.get();
+    while by < ahead - 1e-7 && night < LAST_NIGHT {
+        night += 1;
+        let now = outlook.within(night.unsigned_abs()).get().max(by);
+        days.push((night, now - by));
+        by = now;
+    }
+    days
+}
+
+/// Forty weeks.
+const LAST_NIGHT: i32 = 280;
+
+/// When she was warm for ovulation; her own settling says more than the keeper's warming.
+fn warmth<'a>(durations: &'a Durations, seen: &Seen) -> Option<(Day, &'a Duration)> {
+    let settled = seen.settled.map(|day| (day, &durations.settled_to_ovulation));
+    settled.or_else(|| seen.warmed.map(|day| (day, &durations.warmed_to_ovulation)))
+}
+
+/// Bayes: each day of ovulation is weighed by the chance that she would have settled so many days
+/// before it. `ago` is how long before today that was.
+fn settle(days: &mut [(i32, f64)], ago: i32, duration: &Duration) {
+    let lead = duration.by_day();
+    for (day, p) in days {
+        let after = usize::try_from(*day + ago - lead.first).ok();
+        let fits = after.and_then(|at| lead.chance.get(at)).copied().unwrap_or(0.0);
+        *p *= SAYS_NOTHING * ANY_DAY + (1.0 - SAYS_NOTHING) * fits;
+    }
+}
+
+/// Writes the dates of one chain.
+struct Writer<'a> {
+    chain: &'a mut Chain,
+    from: Day,
+    today: Day,
+    is_learned: bool,
+}
+
+impl Writer<'_> {
+    fn rests_on(&mut self, duration: &Duration) {
+        self.is_learned |= duration.seen > 0;
+    }
+
+    fn chance_ahead(&self, days: &ByDay) -> f64 {
+        days.iter().filter(|(day, _)| self.from + *day > self.today).map(|(_, p)| p).sum()
+    }
+
+    /// Writes the date and hands back the days, on condition that none of them is over.
+    fn write(&mut self, event: ChainEvent, days: &ByDay) -> ByDay {
+        let days = days.still_ahead(self.today.days_since(self.from));
+        let method = if self.is_learned {
+            "durations of the breeding year, learned from this room"
+        } else {
+            "durations of the breeding year, prior"
+        };
+        self.chain.set(event, Timing::of(days.iter(), self.from, method));
+        days
     }
 }

@@ -5,12 +5,19 @@
 pub mod calibration;
 pub mod chain;
 pub mod cholesky;
+pub mod duration;
+pub mod durations;
 pub mod follicle;
+pub mod student;
+pub mod timing;
 
-pub use chain::{Chain, Duration, Durations, Seen};
+pub use chain::{Chain, ChainEvent, Seen};
+pub use duration::Duration;
+pub use durations::Durations;
 pub use follicle::belief::{Belief, SizeOn, StateChances};
 pub use follicle::check::{Check, Classes, Cycle, Found};
 pub use follicle::hyper::{Hyper, HyperError};
 pub use follicle::model::Model;
 pub use follicle::opening::{Closing, CycleSpan, Event, Happening, cycles};
 pub use follicle::outlook::{Milestone, Outlook, Passage};
+pub use timing::Timing;

@@ -1,6 +1,6 @@
 //! From ovulation to hatch.
 
-use forecast::{Chain, Duration, Durations, Milestone, Model, Seen};
+use forecast::{Chain, ChainEvent, Duration, Durations, Milestone, Model, Seen};
 use units::{Day, Estimate};
 
 use crate::rooms::{opening, scans};
@@ -27,9 +27,10 @@ fn the_trades_durations_lie_at_the_middle() {
 fn spreads_add_in_quadrature() {
     let day = opening();
     let durations = Durations {
-        ovulation_to_shed: Duration { mean: 200.0, spread: 30.0 },
-        shed_to_laying: Duration { mean: 300.0, spread: 40.0 },
-        laying_to_hatch: Duration { mean: 100.0, spread: 120.0 },
+        ovulation_to_laying: Duration::known(200.0, 30.0),
+        laying_to_hatch: Duration::known(300.0, 40.0),
+        hatch_to_first_shed: Duration::known(300.0, 75.0),
+        ..Durations::default()
     };
     let seen = Seen { ovulation: Some(day), ..Seen::default() };
     let chain = Chain::ahead(&durations, &seen, None, day);
@@ -37,8 +38,9 @@ fn spreads_add_in_quadrature() {
         let e = e.as_ref().unwrap();
         f64::from(e.high.days_since(e.low))
     };
-    assert!((width(&chain.laying) - 2.0 * 1.2816 * 50.0).abs() <= 1.0);
-    assert!((width(&chain.hatch) - 2.0 * 1.2816 * 130.0).abs() <= 1.0);
+    assert!((width(&chain.laying) - 2.0 * 1.2816 * 30.0).abs() <= 1.0);
+    assert!((width(&chain.hatch) - 2.0 * 1.2816 * 50.0).abs() <= 1.0);
+    assert!((width(&chain.first_shed) - 2.0 * 1.2816 * 8125.0_f64.sqrt()).abs() <= 1.5);
 }
 
 #[test]
@@ -65,7 +67,10 @@ fn each_event_seen_replaces_its_forecast_and_narrows_the_rest() {
     assert!(width(&shed) > width(&laid));
     assert!(laid.laying.is_none() && laid.shed.is_none() && laid.ovulation.is_none());
     seen.hatch = Some(day + 150);
-    assert_eq!(Chain::ahead(&durations, &seen, None, day + 151), Chain::default());
+    let hatched = Chain::ahead(&durations, &seen, None, day + 151);
+    assert!(hatched.hatch.is_none() && hatched.first_shed.is_some());
+    seen.first_meal = Some(day + 170);
+    assert_eq!(Chain::ahead(&durations, &seen, None, day + 171), Chain::default());
     assert_eq!(Chain::ahead(&durations, &Seen::default(), None, day), Chain::default());
 }
 
@@ -80,17 +85,16 @@ fn an_overdue_event_is_still_ahead() {
     }
 }
 
-/// Nothing new is learned on an evening before the interval begins.
+/// Nothing new is learned on an evening before the interval of the next event begins.
 #[test]
 fn a_date_stands_still_until_its_interval_begins() {
     let day = opening();
     for (seen, last) in [
-        (Seen { ovulation: Some(day), ..Seen::default() }, 90),
-        (Seen { laying: Some(day), ..Seen::default() }, 55),
+        (Seen { ovulation: Some(day), ..Seen::default() }, 39),
+        (Seen { laying: Some(day), ..Seen::default() }, 54),
     ] {
         let hatch = |late: i32| Chain::ahead(&Durations::default(), &seen, None, day + late).hatch;
         let first = hatch(0);
-        assert!(first.as_ref().unwrap().low > day + last);
         for late in 1..=last {
             assert_eq!(hatch(late), first, "{late} days on");
         }
@@ -99,4 +103,31 @@ fn a_date_stands_still_until_its_interval_begins() {
     let laid = Seen { laying: Some(day), ..Seen::default() };
     let hatch = Chain::ahead(&Durations::default(), &laid, None, day + 20).hatch;
     assert_eq!(middle(&hatch, day), 61);
+}
+
+/// A quantile is the first day by which the chance of it has been reached, and the 80 % estimate is
+/// one of them.
+#[test]
+fn any_interval_can_be_asked_for() {
+    let day = opening();
+    let belief = Model::default().follow(&scans(&[(0, 30.0), (14, 34.0), (28, 38.0)]), day + 28);
+    let outlook = belief.outlook(Milestone::Ovulation);
+    let chain = Chain::ahead(&Durations::default(), &Seen::default(), Some(&outlook), day + 28);
+    for event in ChainEvent::ALL {
+        let (timing, date) = (chain.timing(event).unwrap(), chain.date(event).unwrap());
+        assert_eq!(timing.interval(0.8), (date.low, date.high), "{event:?}");
+        assert_eq!(timing.quantile(0.5), date.median);
+        let mut outer = timing.ends();
+        for coverage in [0.95, 0.8, 0.5] {
+            let (low, high) = timing.interval(coverage);
+            assert!(outer.0 <= low && low < high && high <= outer.1, "{event:?} {coverage}");
+            let inside = timing.cdf(high) - timing.cdf(low + -1);
+            assert!(inside >= coverage - 1e-9, "{event:?}: {inside} of {coverage}");
+            assert!(timing.cdf(low + -1) <= 0.5 * (1.0 - coverage) + 1e-9);
+            outer = (low, high);
+        }
+        assert!(timing.cdf(day + 28).abs() < 1e-12, "it is still ahead");
+        let days = (0..600).map(|n| timing.on(day + n)).sum::<f64>();
+        assert!((days - 1.0).abs() < 1e-9, "{event:?}: {days}");
+    }
 }

@@ -1,0 +1,67 @@
+//! The durations of a breeding year, with what is believed of each before anything is seen.
+
+use crate::duration::Duration;
+
+/// The durations between the events of a breeding year.
+///
+/// The priors are wide ones. A room's own history moves each by itself ([`Duration::after`]). Where
+/// an event in between may be missed, the duration across it is one of its own: it is seen more often
+/// than its parts, and says how the parts go together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Durations {
+    /// Settled on the hot spot to ovulation: 10-14 days (common practice, no source).
+    pub settled_to_ovulation: Duration,
+    /// Warmed up to ovulation. The same rule of thumb, but warming is the keeper's doing and says
+    /// less than her settling: our own wide choice.
+    pub warmed_to_ovulation: Duration,
+    /// Ovulation to pre-lay shed. Trade knowledge, no source: two to three weeks.
+    pub ovulation_to_shed: Duration,
+    /// Pre-lay shed to laying. Trade knowledge, no source: 25-35 days.
+    pub shed_to_laying: Duration,
+    /// Ovulation to laying: about 50 days (common practice, no source), 40-55 (trade knowledge, no
+    /// source). For females whose shed was not seen.
+    pub ovulation_to_laying: Duration,
+    /// Laying to hatch. 58-70 days at about 29 °C, Ellis and Chappell (1987); about 60 days in the
+    /// usual incubator (common practice, no source).
+    pub laying_to_hatch: Duration,
+    /// Hatch to first shed: 7-14 days (trade knowledge, no source).
+    pub hatch_to_first_shed: Duration,
+    /// First shed to first meal: our own wide choice, no source.
+    pub first_shed_to_first_meal: Duration,
+    /// Hatch to first meal, where the first shed was not seen: our own wide choice, no source.
+    pub hatch_to_first_meal: Duration,
+}
+
+impl Default for Durations {
+    fn default() -> Self {
+        Self {
+            settled_to_ovulation: Duration::prior(12.0, 4.0, (0.0, 60.0)),
+            warmed_to_ovulation: Duration::prior(12.0, 7.0, (0.0, 90.0)),
+            ovulation_to_shed: Duration::prior(19.0, 4.0, (5.0, 45.0)),
+            shed_to_laying: Duration::prior(30.0, 5.0, (10.0, 60.0)),
+            ovulation_to_laying: Duration::prior(49.0, 6.0, (25.0, 90.0)),
+            laying_to_hatch: Duration::prior(61.0, 4.0, (45.0, 95.0)),
+            hatch_to_first_shed: Duration::prior(10.0, 3.0, (1.0, 40.0)),
+            first_shed_to_first_meal: Duration::prior(7.0, 6.0, (0.0, 150.0)),
+            hatch_to_first_meal: Duration::prior(17.0, 7.0, (2.0, 180.0)),
+        }
+    }
+}
+
+impl Durations {
+    /// Each with its name, in the order of the year.
+    #[must_use]
+    pub fn all(&self) -> [(&'static str, &Duration); 9] {
+        [
+            ("settled to ovulation", &self.settled_to_ovulation),
+            ("warmed up to ovulation", &self.warmed_to_ovulation),
+            ("ovulation to pre-lay shed", &self.ovulation_to_shed),
+            ("pre-lay shed to laying", &self.shed_to_laying),
+            ("ovulation to laying", &self.ovulation_to_laying),
+            ("laying to hatch", &self.laying_to_hatch),
+            ("hatch to first shed", &self.hatch_to_first_shed),
+            ("first shed to first meal", &self.first_shed_to_first_meal),
+            ("hatch to first meal", &self.hatch_to_first_meal),
+        ]
+    }
+}
