@@ -161,10 +161,10 @@ fn outcome(animal: &Animal, span: &CycleSpan, durations: &Durations) -> Outcome 
         Some(Closing::Laid(day)) => match seen(day) {
             Some(o) => Outcome::Ovulated(o.day, within(o.what.certainty)),
             None => {
-                let [a, b] = [durations.ovulation_to_shed, durations.shed_to_laying];
+                let (mean, spread, _) = durations.ovulation_to_laying.next();
                 #[expect(clippy::cast_possible_truncation, reason = "some weeks")]
-                let before = (a.mean + b.mean).round() as i32;
-                Outcome::Ovulated(day - before, a.spread.hypot(b.spread))
+                let before = mean.round() as i32;
+                Outcome::Ovulated(day - before, spread)
             }
         },
     }
