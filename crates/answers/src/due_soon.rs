@@ -54,10 +54,24 @@ pub(crate) fn due_soon(
         ));
     }
     let stays = room.stays.iter().filter_map(|stay| due::take_out(stay, plan, &due_rules));
-    all.extend(stays.map(|due| DueFound { due, records: vec![] }));
+    all.extend(stays.map(|due| DueFound { records: placed(colony, cast, &due), due }));
     let weigh = due::weighing_list(room, rules, here);
-    all.extend(weigh.into_iter().map(|due| DueFound { due, records: vec![] }));
+    all.extend(weigh.into_iter().map(|due| {
+        let place = subject(due.about, &cast.males, &cast.females);
+        let weight = colony.animals[place].last_weight().map(|w| w.record);
+        DueFound { due, records: weight.into_iter().collect() }
+    }));
     all
+}
+
+/// The placing of a pair that is together tonight.
+fn placed(colony: &Colony, cast: &Cast, due: &due::Due) -> Vec<RecordId> {
+    let Subject::Pair { male, female } = due.about else { return vec![] };
+    let pair = (cast.males[male], cast.females[female]);
+    let tonight = units::Night::beginning(colony.as_of.day);
+    let stay =
+        colony.stays.iter().find(|s| (s.male, s.female, s.night) == (pair.0, pair.1, tonight));
+    stay.and_then(|s| s.placed).into_iter().collect()
 }
 
 /// Days since the animal came in, hatched or came back, this season opened, or she last laid,
@@ -89,7 +103,8 @@ fn came_in(colony: &Colony, animal: &Animal) -> Option<Day> {
     first.into_iter().flatten().min().or_else(added)
 }
 
-fn cycle(standing: &FemaleStanding, rules: &Rules) -> due::Cycle {
+/// Where her cycle stands, as far as checks go.
+pub(crate) fn cycle(standing: &FemaleStanding, rules: &Rules) -> due::Cycle {
     match standing.phase {
         Phase::Ovulated | Phase::Shed | Phase::Laid => due::Cycle::Closed,
         Phase::Resorbed if standing.standing.resorbed() => due::Cycle::Closed,

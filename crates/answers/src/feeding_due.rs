@@ -42,6 +42,8 @@ pub struct MealShown {
     pub refused_in_row: u32,
     /// What to think of them.
     pub refusal: Refusal,
+    /// Share of its weight lost since it stopped eating, where that alone is a matter to look into.
+    pub lost: Option<f64>,
     /// Whom it shares a tub with tonight.
     pub together: Vec<usize>,
     /// Whom it is to be placed with tonight, and is not yet.
@@ -212,6 +214,10 @@ impl Asked<'_> {
             due_on: last.map_or(first, |day| day + every),
             refused_in_row: refusal::days(&refused),
             refusal,
+            lost: because.iter().find_map(|b| match b {
+                Because::Lost(share, _) => Some(*share),
+                _ => None,
+            }),
             together: self.together.get(&place).cloned().unwrap_or_default(),
             to_place_with: self.to_place.get(&place).cloned().unwrap_or_default(),
             quarantine: Animal::under_way(&animal.quarantine).is_some(),

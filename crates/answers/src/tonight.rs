@@ -77,6 +77,8 @@ pub struct DueShown {
     pub by: Day,
     /// The sentence.
     pub reason: String,
+    /// The records it rests on.
+    pub records: Vec<RecordId>,
 }
 
 impl DueShown {
@@ -256,6 +258,7 @@ impl Saying<'_> {
             since: found.due.since.map(|days| today + days),
             by: today + found.due.by,
             reason: self.sentence(&found.due.facts, found.due.about),
+            records: found.records.clone(),
         }
     }
 }

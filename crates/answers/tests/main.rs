@@ -2,6 +2,7 @@
 //!
 //! - `clutch_expected`: eggs and hatchlings of each kind, the chance to miss, the share that hatches.
 //! - `clutch_size`: the usual clutch, and hers.
+//! - `due`: what comes due by date, rules to call a vet.
 //! - `evenings`: females in doubt, locks that stand for long.
 //! - `every_pair`: one wish for every pair, sibs among them.
 //! - `family`: who is drawn in a family chart, and where the two sides of an animal meet.
@@ -23,6 +24,7 @@ mod clutch_expected;
 mod collection;
 
 mod clutch_size;
+mod due;
 mod evenings;
 mod every_pair;
 mod family;

@@ -34,6 +34,8 @@ pub enum Command {
     Tonight(Night),
     /// Who is due a meal, and what to thaw.
     Feeding(Ask),
+    /// Everything that comes due, by date: checks, meals, weights, events, when to call a vet.
+    Due(Due),
     /// Chances of a planned pair, from what is known or claimed of both.
     Chances(Chances),
     /// What every animal of a pedigree carries, as chances from everything seen of all of them.
@@ -74,6 +76,7 @@ impl Command {
             Self::Record(a) => a.folder.json,
             Self::Follicles(a) | Self::Doubts(a) | Self::Feeding(a) => a.folder.json,
             Self::Tonight(a) => a.ask.folder.json,
+            Self::Due(a) => a.ask.folder.json,
             Self::Chances(a) => a.ask.folder.json,
             Self::Setting(a) => a.ask.folder.json,
         }
@@ -133,6 +136,16 @@ pub struct Night {
     /// Plan as if no placement had been made for this night yet.
     #[arg(long)]
     pub fresh: bool,
+}
+
+/// Due.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Due {
+    /// How many days ahead are looked at.
+    #[arg(long, value_name = "N", default_value_t = 14, value_parser = clap::value_parser!(u32).range(0..=400))]
+    pub days: u32,
+    #[command(flatten)]
+    pub ask: Ask,
 }
 
 /// Chances of a planned pair.

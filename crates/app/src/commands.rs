@@ -4,6 +4,7 @@ pub mod answer;
 pub mod chances;
 pub mod demo;
 pub mod doubts;
+pub mod due;
 pub mod export;
 pub mod feeding;
 pub mod follicles;

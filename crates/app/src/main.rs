@@ -60,6 +60,7 @@ fn run(command: Command) -> Result<String, Refusal> {
         Command::Undo(args) => commands::undo::run(&args),
         Command::Follicles(args) => commands::follicles::run(&args),
         Command::Tonight(args) => commands::tonight::run(&args),
+        Command::Due(args) => commands::due::run(&args),
         Command::Feeding(args) => commands::feeding::run(&args),
         Command::Chances(args) => commands::chances::run(&args),
         Command::Genes(args) => commands::genes::run(&args),

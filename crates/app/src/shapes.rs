@@ -99,6 +99,7 @@ fn due(colony: &Colony, d: &DueShown) -> Value {
         "reason": d.reason,
         "with": d.with.map(|female| colony.code(female)),
         "tub": tub(colony, d.with.unwrap_or(d.animal)),
+        "records": d.records.iter().map(ToString::to_string).collect::<Vec<_>>(),
     })
 }
 

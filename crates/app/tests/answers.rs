@@ -253,3 +253,22 @@ fn a_dam_of_the_house_is_reckoned_with_her_own_clutches() {
         folder.ask(&["record", "planned", "F1", "M1", "first", "-1", "--day", "2025-11-20"]);
     assert_ne!(minus.code, 0);
 }
+
+#[test]
+fn due_lists_everything_by_date_with_its_records() {
+    let folder = Folder::with_room();
+    let answer = folder.ask(&["due", "--on", "2026-02-10", "--days", "14", "--json"]).json();
+    let all = answer["due"].as_array().unwrap();
+    let day = |d: &serde_json::Value| d["day"].as_str().unwrap().to_owned();
+    let dated: Vec<String> = all.iter().filter(|d| d["kind"] != "vet").map(day).collect();
+    assert!(dated.is_sorted() && dated.iter().all(|d| d.as_str() <= "2026-02-24"));
+    for kind in ["follicle check", "meal", "weigh", "expected"] {
+        assert!(all.iter().any(|d| d["kind"] == kind), "{kind}");
+    }
+    for d in all.iter().filter(|d| d["kind"] == "expected") {
+        assert!(d["median"].is_string() && d["until"].is_string(), "{d}");
+        assert!(!d["records"].as_array().unwrap().is_empty(), "{d}");
+    }
+    let said = folder.ask(&["due", "--on", "2026-02-10"]).out;
+    assert!(said.starts_with("Due on 10 February 2026, and up to 24 February 2026"), "{said}");
+}

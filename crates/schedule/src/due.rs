@@ -49,6 +49,20 @@ impl Default for DueRules {
     }
 }
 
+impl DueRules {
+    /// Days from one check to the next; none where no interval runs.
+    #[must_use]
+    pub const fn check_every(&self, cycle: Cycle) -> Option<u32> {
+        match cycle {
+            Cycle::Closed | Cycle::Unchecked => None,
+            Cycle::Resting => Some(self.check_resting),
+            Cycle::Growing => Some(self.check_growing),
+            Cycle::LastBand => Some(self.check_last_band),
+            Cycle::Stalled => Some(self.check_stalled),
+        }
+    }
+}
+
 /// Something that is due.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Due {
@@ -122,15 +136,10 @@ pub fn follicle_check(
     rules: &DueRules,
 ) -> Option<Due> {
     let about = Subject::Female(j);
-    let every = match cycle {
-        Cycle::Closed => return None,
-        Cycle::Unchecked => None,
-        Cycle::Resting => Some(rules.check_resting),
-        Cycle::Growing => Some(rules.check_growing),
-        Cycle::LastBand => Some(rules.check_last_band),
-        Cycle::Stalled => Some(rules.check_stalled),
-    };
-    let (Some(every), Some(last)) = (every, last) else {
+    if cycle == Cycle::Closed {
+        return None;
+    }
+    let (Some(every), Some(last)) = (rules.check_every(cycle), last) else {
         let fact = Fact::told(Rule::LastCheck, about, Value::Unknown);
         return Some(Due::never_done(What::FollicleCheck, about, here, fact));
     };

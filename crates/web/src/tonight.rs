@@ -2,6 +2,7 @@
 
 use answers::FemaleStanding;
 use answers::tonight::{MoveShown, Tonight};
+use answers::vet_rules::Severity;
 use askama::Template;
 use axum::response::Response;
 
@@ -56,6 +57,18 @@ struct DueGroup {
     all: Vec<Due>,
 }
 
+/// What a vet should hear of.
+pub struct Vet {
+    name: String,
+    tub: String,
+    link: String,
+    /// How soon.
+    soon: &'static str,
+    seen: String,
+    rule: String,
+    advice: &'static str,
+}
+
 /// Something due.
 struct Due {
     tub: String,
@@ -78,6 +91,10 @@ struct Page {
     done: Vec<Step>,
     in_need: Vec<Alone>,
     others: Vec<Alone>,
+    /// To be called about today or within days.
+    vet: Vec<Vet>,
+    /// To be looked at.
+    watch: Vec<Vet>,
     due: Vec<DueGroup>,
     round: String,
     /// Moves were made, and none is left.
@@ -109,6 +126,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         all.into_iter().map(|(_, alone)| alone).collect::<Vec<_>>()
     };
     let in_need = alone(in_need);
+    let (vet, watch) = vets(&view, &tonight);
     let page = Page {
         summary: summary(&tonight, &done, &in_need),
         is_empty: view.colony.animals.is_empty(),
@@ -117,6 +135,8 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         done,
         in_need,
         others: alone(others),
+        vet,
+        watch,
         due: due(&view, &tonight),
         round: view.link("/round/evening"),
         is_made: !tonight.done.is_empty(),
@@ -127,6 +147,31 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         },
     };
     Ok(html(&page))
+}
+
+/// Rules to call a vet that are met: pressing ones, and those to look at.
+fn vets(view: &View, tonight: &Tonight) -> (Vec<Vet>, Vec<Vet>) {
+    let feeding = answers::feeding_due(&view.colony, tonight);
+    let measures = view.you.measures;
+    let flags = answers::vet_rules(&view.colony, (tonight, &feeding), &|mass| measures.mass(mass));
+    let (watch, vet): (Vec<_>, Vec<_>) =
+        flags.into_iter().partition(|f| f.severity == Severity::Watch);
+    let shown = |f: answers::VetFlag| {
+        let grade = match f.rule.grade {
+            "no source" => "no source".to_owned(),
+            grade => format!("grade {grade}"),
+        };
+        Vet {
+            name: view.called(f.animal),
+            tub: view.tub(f.animal),
+            link: view.animal_link(f.animal),
+            soon: f.severity.word(),
+            seen: f.seen,
+            rule: format!("{} ({}; {grade})", capital(f.rule.says), f.rule.source),
+            advice: f.advice,
+        }
+    };
+    (vet.into_iter().map(shown).collect(), watch.into_iter().map(shown).collect())
 }
 
 fn count(n: usize, one: &str, many: &str) -> String {
