@@ -2,11 +2,13 @@
 
 pub mod growth;
 
+use std::sync::Arc;
+
 use forecast::{Durations, Model};
 use records::{Animal, Colony};
 use units::Day;
 
-use growth::{Growth, meals_before};
+use growth::{Finished, Growth, meals_before};
 
 /// Everything the forecasts of one room go by.
 ///
@@ -17,7 +19,7 @@ pub struct RoomForecasts {
     /// Follicle growth.
     pub model: Model,
     /// What stands behind it.
-    pub growth: Growth,
+    pub growth: Arc<Growth>,
     /// The durations from ovulation to hatch.
     pub durations: Durations,
 }
@@ -32,7 +34,11 @@ impl RoomForecasts {
     /// Our own weak priors: what a room without history goes by.
     #[must_use]
     pub fn usual() -> Self {
-        Self { model: Model::default(), growth: Growth::none(), durations: Durations::default() }
+        Self {
+            model: Model::default(),
+            growth: Arc::new(Growth::none()),
+            durations: Durations::default(),
+        }
     }
 
     /// Moved by what the colony's records tell up to the moment it stands at.
@@ -44,8 +50,20 @@ impl RoomForecasts {
     /// Moved by what had happened by the evening of `day`; the colony may know more.
     #[must_use]
     pub fn learned_by(colony: &Colony, day: Day) -> Self {
+        let growth = Self::finished(colony, day).learn();
+        Self::with_growth(colony, day, Arc::new(growth))
+    }
+
+    /// The cycles that growth is learned from.
+    #[must_use]
+    pub fn finished(colony: &Colony, day: Day) -> Finished {
+        Finished::of(colony, &Durations::default(), day)
+    }
+
+    /// The same with growth learned before: everything else is quickly learned.
+    #[must_use]
+    pub fn with_growth(_colony: &Colony, _day: Day, growth: Arc<Growth>) -> Self {
         let usual = Self::usual();
-        let growth = growth::growth(colony, &usual.durations, day);
         let hyper = growth.learned.as_ref().map(growth::foreseeing);
         let model = hyper.and_then(|hyper| Model::new(hyper).ok()).unwrap_or(usual.model);
         Self { model, growth, durations: usual.durations }

@@ -20,6 +20,7 @@ mod hatchlings;
 mod history;
 mod import;
 mod keys;
+mod learning;
 mod notice;
 mod phones;
 mod round;

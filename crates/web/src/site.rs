@@ -16,6 +16,7 @@ use crate::asking::Fields;
 use crate::failure::Failure;
 use crate::genes::{Kept, Standing};
 use crate::import::Staging;
+use crate::learning::Learning;
 use crate::you::You;
 
 /// Tells what time it is.
@@ -30,7 +31,7 @@ pub struct Site(Arc<Shared>, You, Arc<Zone>);
 
 struct Shared {
     store: Mutex<Store>,
-    forecasts: Mutex<Arc<RoomForecasts>>,
+    learning: Arc<Learning>,
     /// The room's zone, and how many records there were when it was read.
     zone: Mutex<(usize, Arc<Zone>)>,
     clock: Clock,
@@ -73,14 +74,19 @@ impl Site {
         let store = Mutex::new(store);
         let shared = Shared {
             store,
-            forecasts: Mutex::new(Arc::new(RoomForecasts::usual())),
+            learning: Arc::default(),
             zone: Mutex::new((at, Arc::clone(&zone))),
             clock,
             carries,
             staging: Staging::default(),
             genes: Mutex::new(Kept::new()),
         };
-        Ok(Self(Arc::new(shared), You::default(), zone))
+        let site = Self(Arc::new(shared), You::default(), zone);
+        // By the time somebody has opened a page it is most often done.
+        if let Ok(view) = site.look(None) {
+            drop(site.forecasts(&view.colony));
+        }
+        Ok(site)
     }
 
     /// A page that fell over while it held the journal has not harmed it: appends are whole.
@@ -125,9 +131,8 @@ impl Site {
     }
 
     /// What forecasts go by: what is known by now of the room's own history.
-    pub(crate) fn forecasts(&self, _colony: &Arc<Colony>) -> Arc<RoomForecasts> {
-        let known = self.0.forecasts.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
-        Arc::clone(&known)
+    pub(crate) fn forecasts(&self, colony: &Arc<Colony>) -> Arc<RoomForecasts> {
+        Arc::new(self.0.learning.forecasts(colony))
     }
 
     pub(crate) fn carries(&self) -> &(dyn Fn(&Animal, &str) -> bool + Send + Sync) {

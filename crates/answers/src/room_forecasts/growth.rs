@@ -62,45 +62,69 @@ impl Growth {
     }
 }
 
-/// Learns from what is over by `day`.
-#[must_use]
-pub fn growth(colony: &Colony, durations: &Durations, day: Day) -> Growth {
-    let mut all: Vec<(AnimalId, CycleSpan, usize)> = Vec::new();
-    for (place, animal) in colony.animals.iter().enumerate() {
+/// The cycles that are over, as the fit wants them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finished {
+    ids: Vec<AnimalId>,
+    females: Vec<Vec<Season>>,
+    food: FoodScale,
+}
+
+impl Finished {
+    /// What is over by `day`, and was checked at all.
+    #[must_use]
+    pub fn of(colony: &Colony, durations: &Durations, day: Day) -> Self {
+        let mut all = over(colony, day);
+        all.retain(|(_, span, at)| !checks(colony, &colony.animals[*at], span, day).is_empty());
+        all.sort_by_key(|(_, span, _)| std::cmp::Reverse(span.opened));
+        all.truncate(MOST_CYCLES);
+        all.sort_by_key(|(id, span, _)| (*id, span.opened));
+        let meals: Vec<Option<u32>> = all
+            .iter()
+            .map(|(_, span, at)| meals_before(&colony.animals[*at], span.opened))
+            .collect();
+        let food = scale(&meals);
+        let mut ids: Vec<AnimalId> = Vec::new();
+        let mut females: Vec<Vec<Season>> = Vec::new();
+        for ((id, span, place), meals) in all.iter().zip(meals) {
+            let animal = &colony.animals[*place];
+            let season = Season {
+                cycle: Cycle { opened: span.opened, checks: checks(colony, animal, span, day) },
+                outcome: outcome(animal, span, durations),
+                fed: food.of(meals),
+            };
+            match females.last_mut().filter(|_| ids.last() == Some(id)) {
+                Some(hers) => hers.push(season),
+                None => {
+                    ids.push(*id);
+                    females.push(vec![season]);
+                }
+            }
+        }
+        Self { ids, females, food }
+    }
+
+    /// Learns from them: some milliseconds per cycle.
+    #[must_use]
+    pub fn learn(&self) -> Growth {
+        if self.females.is_empty() {
+            return Growth::none();
+        }
+        let learned = fit::fit(&self.females, &Asked::everything());
+        let rate = |seasons: &Vec<Season>| fit::own_rate(&learned.hyper, seasons);
+        let own = self.ids.iter().copied().zip(self.females.iter().map(rate)).collect();
+        Growth { learned: Some(learned), own, food: self.food }
+    }
+}
+
+fn over(colony: &Colony, day: Day) -> Vec<(AnimalId, CycleSpan, usize)> {
+    let of = |(place, animal): (usize, &Animal)| {
         let spans = cycles(&happenings(colony, animal), day);
         let over = spans.into_iter().filter(|s| s.closed.is_some());
-        all.extend(over.map(|span| (animal.id, span, place)));
-    }
-    all.retain(|(_, span, place)| !checks(colony, &colony.animals[*place], span, day).is_empty());
-    all.sort_by_key(|(_, span, _)| std::cmp::Reverse(span.opened));
-    all.truncate(MOST_CYCLES);
-    all.sort_by_key(|(id, span, _)| (*id, span.opened));
-    if all.is_empty() {
-        return Growth::none();
-    }
-    let meals: Vec<Option<u32>> =
-        all.iter().map(|(_, span, at)| meals_before(&colony.animals[*at], span.opened)).collect();
-    let food = scale(&meals);
-    let mut ids = Vec::new();
-    let mut females: Vec<Vec<Season>> = Vec::new();
-    for ((id, span, place), meals) in all.iter().zip(meals) {
-        let animal = &colony.animals[*place];
-        let season = Season {
-            cycle: Cycle { opened: span.opened, checks: checks(colony, animal, span, day) },
-            outcome: outcome(animal, span, durations),
-            fed: food.of(meals),
-        };
-        if ids.last() == Some(id) {
-            females.last_mut().into_iter().for_each(|all| all.push(season.clone()));
-        } else {
-            ids.push(*id);
-            females.push(vec![season]);
-        }
-    }
-    let learned = fit::fit(&females, &Asked::everything());
-    let rate = |seasons: &Vec<Season>| fit::own_rate(&learned.hyper, seasons);
-    let own = ids.into_iter().zip(females.iter().map(rate)).collect();
-    Growth { learned: Some(learned), own, food }
+        let id = animal.id;
+        over.map(move |span| (id, span, place)).collect::<Vec<_>>()
+    };
+    colony.animals.iter().enumerate().flat_map(of).collect()
 }
 
 /// The settings to forecast with: what is not known for certain of the room's means adds to the

@@ -1,0 +1,95 @@
+//! Learning beside the pages: what the room's finished cycles say, worked out in the background.
+
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use answers::RoomForecasts;
+use answers::room_forecasts::growth::{Finished, Growth};
+use records::Colony;
+
+/// So many answers are kept: pages of earlier evenings rest on fewer finished cycles.
+const MOST_KEPT: usize = 6;
+
+/// What was learned, by the cycles it was learned from.
+#[derive(Default)]
+pub(crate) struct Learning(Mutex<State>);
+
+#[derive(Default)]
+struct State {
+    /// Newest last.
+    known: Vec<(Arc<Finished>, Arc<Growth>)>,
+    under_way: Option<Arc<Finished>>,
+}
+
+impl Learning {
+    fn state(&self) -> MutexGuard<'_, State> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    #[cfg(test)]
+    pub fn is_under_way(&self) -> bool {
+        self.state().under_way.is_some()
+    }
+
+    /// What is known by now: never waits. Where cycles ended since, learning from them begins, and
+    /// until it is done what was known before holds.
+    pub fn forecasts(self: &Arc<Self>, colony: &Colony) -> RoomForecasts {
+        let day = colony.as_of.day;
+        let finished = RoomForecasts::finished(colony, day);
+        RoomForecasts::with_growth(colony, day, self.growth(finished))
+    }
+
+    fn growth(self: &Arc<Self>, finished: Finished) -> Arc<Growth> {
+        let mut state = self.state();
+        if let Some((_, growth)) = state.known.iter().find(|(of, _)| **of == finished) {
+            return Arc::clone(growth);
+        }
+        if state.under_way.is_none() {
+            let of = Arc::new(finished);
+            state.under_way = Some(Arc::clone(&of));
+            let this = Arc::clone(self);
+            let begun = std::thread::Builder::new()
+                .name("learning".to_owned())
+                .spawn(move || this.learn(of));
+            if begun.is_err() {
+                state.under_way = None;
+            }
+        }
+        let last = state.known.last().map(|(_, growth)| Arc::clone(growth));
+        last.unwrap_or_else(|| Arc::new(Growth::none()))
+    }
+
+    fn learn(&self, of: Arc<Finished>) {
+        // A fit that fell over leaves the usual forecasts, and is not tried again for these cycles.
+        let learned = std::panic::catch_unwind(|| of.learn());
+        let growth = Arc::new(learned.unwrap_or_else(|_| Growth::none()));
+        let mut state = self.state();
+        state.known.push((of, growth));
+        let too_many = state.known.len().saturating_sub(MOST_KEPT);
+        state.known.drain(..too_many);
+        state.under_way = None;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use records::AsOf;
+    use units::Zone;
+
+    use super::*;
+
+    #[test]
+    fn a_room_without_history_is_learned_at_once_and_kept() {
+        let zone = Zone::named("UTC").unwrap();
+        let day = "2026-02-10".parse().unwrap();
+        let colony = Colony::fold(&[], &zone, AsOf::evening_of(day, &zone));
+        let learning = Arc::new(Learning::default());
+        let first = learning.forecasts(&colony);
+        assert_eq!(first.model.hyper(), RoomForecasts::usual().model.hyper());
+        while learning.is_under_way() {
+            std::thread::yield_now();
+        }
+        assert_eq!(learning.state().known.len(), 1);
+        drop(learning.forecasts(&colony));
+        assert!(!learning.is_under_way(), "known already");
+    }
+}
