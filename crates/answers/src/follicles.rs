@@ -3,7 +3,7 @@
 use forecast::{Chain, Milestone, Passage, Seen, StateChances};
 use records::words::{Meal, Sex, ShedKind};
 use records::{Animal, Colony, Dated};
-use units::{Day, Estimate, Millimetres, Probability};
+use units::{Day, Estimate, Millimetres, Probability, Season};
 
 use crate::cycle::{Standing, standing};
 use crate::room_forecasts::RoomForecasts;
@@ -154,7 +154,7 @@ fn of_one(
     standing: Standing,
 ) -> FemaleStanding {
     let animal = &colony.animals[place];
-    let seen = seen(colony, animal, &standing);
+    let seen = seen(colony, animal, &standing, colony.as_of.day);
     let phase = phase(&standing, &seen);
     let outlook = standing.belief.outlook(Milestone::Ovulation);
     let from = (!standing.resorbed()).then_some(&outlook);
@@ -188,14 +188,16 @@ fn of_one(
 }
 
 /// What has been seen of the chain this season: ovulation, or the pre-lay shed where that was
-/// missed, and what followed.
-fn seen(colony: &Colony, animal: &Animal, standing: &Standing) -> Seen {
-    let today = colony.as_of.day;
-    let season = colony.season().opens();
-    let laying = animal.laid.iter().map(|l| l.day).rfind(|d| *d >= season);
-    let since = animal.laid.iter().map(|l| l.day).rfind(|d| laying.is_none_or(|l| *d < l));
+/// missed, and what followed. What the colony knows of days after `today` is left out.
+pub(crate) fn seen(colony: &Colony, animal: &Animal, standing: &Standing, today: Day) -> Seen {
+    let season = Season::holding(today, colony.season_opening()).opens();
+    let by_now = |day: &Day| *day <= today;
+    let laid = || animal.laid.iter().map(|l| l.day).filter(by_now);
+    let laying = laid().rfind(|d| *d >= season);
+    let since = laid().rfind(|d| laying.is_none_or(|l| *d < l));
     let holds = |day: Day| {
-        since.is_none_or(|since| day > since)
+        day <= today
+            && since.is_none_or(|since| day > since)
             && laying.unwrap_or(today).days_since(day) <= OVULATION_HOLDS_DAYS
             && laying.is_none_or(|laying| day <= laying)
     };
@@ -210,10 +212,12 @@ fn seen(colony: &Colony, animal: &Animal, standing: &Standing) -> Seen {
         let is_hers = |female: usize| colony.animals[female].id == animal.id;
         colony.clutches.iter().rfind(|c| c.laid == Some(laid) && is_hers(c.female))
     });
-    let hatch = clutch.and_then(|c| c.hatched.as_ref()).map(|h| h.day);
+    let hatch = clutch.and_then(|c| c.hatched.as_ref()).map(|h| h.day).filter(by_now);
     let young = clutch.map_or(&[][..], |c| &c.young).iter().map(|at| &colony.animals[*at]);
     let opened = standing.span.filter(|s| s.closed.is_none()).map(|s| s.opened);
-    let warm = |days: &[Dated<()>]| days.iter().map(|d| d.day).rfind(|d| Some(*d) >= opened);
+    let warm = |days: &[Dated<()>]| {
+        days.iter().map(|d| d.day).filter(by_now).rfind(|d| Some(*d) >= opened)
+    };
     Seen {
         last_check: standing.checks.last().map(|check| check.day),
         warmed: opened.and_then(|_| warm(&animal.warmed)),
@@ -222,8 +226,8 @@ fn seen(colony: &Colony, animal: &Animal, standing: &Standing) -> Seen {
         shed,
         laying,
         hatch,
-        first_shed: young.clone().filter_map(|y| first_after(hatch, sheds(y))).min(),
-        first_meal: young.filter_map(|y| first_after(hatch, meals(y))).min(),
+        first_shed: young.clone().filter_map(|y| first_after(hatch, sheds(y))).min().filter(by_now),
+        first_meal: young.filter_map(|y| first_after(hatch, meals(y))).min().filter(by_now),
     }
 }
 

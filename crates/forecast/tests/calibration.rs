@@ -177,15 +177,15 @@ fn a_forecast_half_as_wide_as_the_truth_is_found_out_and_stretched_to_twice() {
             source,
             weight: 1.0,
             fell: Fell::at(below(*truth)),
-            off: *truth,
+            off: Some(*truth),
             crps: Some(crps::normal(0.0, 1.0, *truth)),
         })
         .collect();
     let tally = Tally::of(&scored).unwrap();
     let held = 1.0 - 2.0 * below(-0.5 * half);
     assert!((tally.held[1].share - held).abs() < 1e-3, "{}", tally.held[1].share);
-    assert!((tally.error - 2.0 * 0.674_489_75).abs() < 2e-3, "{}", tally.error);
-    assert!(tally.bias.abs() < 1e-9);
+    assert!((tally.error.unwrap() - 2.0 * 0.674_489_75).abs() < 2e-3, "{:?}", tally.error);
+    assert!(tally.bias.unwrap().abs() < 1e-9);
     // Mean score over truths of variance 4: sqrt((1 + 4) 2 / pi) - 1 / sqrt(pi).
     let mean = (10.0 / std::f64::consts::PI).sqrt() - 1.0 / std::f64::consts::PI.sqrt();
     assert!((tally.crps.unwrap() - mean).abs() < 2e-3, "{:?}", tally.crps);

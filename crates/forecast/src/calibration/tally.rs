@@ -17,8 +17,8 @@ pub struct Scored {
     /// Where the truth fell.
     pub fell: Fell,
     /// Truth less median, in the unit of the truth; of a truth that lies between two values from the
-    /// middle of them.
-    pub off: f64,
+    /// middle of them, none where one of them is not known.
+    pub off: Option<f64>,
     /// Continuous ranked probability score, where the truth is known exactly.
     pub crps: Option<f64>,
 }
@@ -39,9 +39,9 @@ pub struct Tally {
     /// Forecasts (by weight) of which the 80 % interval surely held, surely did not, and may have.
     pub surely: [f64; 3],
     /// Median size of the error.
-    pub error: f64,
+    pub error: Option<f64>,
     /// Median of truth less forecast: above 0 where it came later, or was larger, than forecast.
-    pub bias: f64,
+    pub bias: Option<f64>,
     /// Mean continuous ranked probability score.
     pub crps: Option<f64>,
     /// Farthest the truths are from an even spread over their forecasts.
@@ -62,7 +62,7 @@ impl Tally {
         };
         let eighty = held(COVERAGES[1])?;
         let falls: Vec<(Fell, f64)> = scored.iter().map(|s| (s.fell, s.weight)).collect();
-        let off: Vec<(f64, f64)> = scored.iter().map(|s| (s.off, s.weight)).collect();
+        let off: Vec<(f64, f64)> = scored.iter().filter_map(|s| Some((s.off?, s.weight))).collect();
         let size: Vec<(f64, f64)> = off.iter().map(|(off, weight)| (off.abs(), *weight)).collect();
         let mut sources: Vec<usize> = scored.iter().map(|s| s.source).collect();
         sources.sort_unstable();
@@ -74,8 +74,8 @@ impl Tally {
             effective: eighty.1,
             held: [held(COVERAGES[0])?.0, eighty.0, held(COVERAGES[2])?.0],
             surely: surely(scored),
-            error: median(&size)?,
-            bias: median(&off)?,
+            error: median(&size),
+            bias: median(&off),
             crps: mean_crps(scored),
             distance: distance(&falls),
         })

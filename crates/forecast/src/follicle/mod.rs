@@ -12,6 +12,7 @@ pub mod fit;
 pub mod hyper;
 pub mod mixture;
 pub mod model;
+pub mod next_scan;
 pub mod normal;
 pub mod opening;
 pub mod outlook;

@@ -71,6 +71,19 @@ impl Outlook {
         Probability::clamped(self.within.value(f64::from(nights) / 7.0))
     }
 
+    /// Of its date, given that it is ahead: the share that lies within so many days from tonight.
+    #[must_use]
+    pub fn share_within(&self, days: f64) -> f64 {
+        let ahead = self.passage.ahead.get().max(1e-300);
+        (self.within.value(days.max(0.0) / 7.0) / ahead).clamp(0.0, 1.0)
+    }
+
+    /// Days from tonight within which that share of its date lies, given that it is ahead.
+    #[must_use]
+    pub fn days_at(&self, share: f64) -> f64 {
+        self.within.at(share * self.passage.ahead.get()) * 7.0
+    }
+
     /// Days from tonight with the chance that it comes then, about weekly.
     pub fn spread(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
         self.within.steps().map(|(weeks, p)| (weeks * 7.0, p))
