@@ -5,6 +5,7 @@
 //! - `keepers`: rules of thumb and what a keeper would expect
 //! - `properties`: what must hold for any input
 //! - `cycles`: where one cycle ends and the next opens
+//! - `fit`: learned growth against the dense normal distribution
 //! - `chain`: from ovulation to hatch
 //! - `calibration`: scores of forecasts against scipy, statsmodels, scikit-learn and numpy
 
@@ -13,6 +14,7 @@
 mod calibration;
 mod chain;
 mod cycles;
+mod fit;
 mod keepers;
 mod oracle;
 mod properties;

@@ -18,6 +18,15 @@ pub fn solve(share: f64, (mut low, mut high): (f64, f64), cdf: impl Fn(f64) -> f
     0.5 * (low + high)
 }
 
+/// The same to about nine digits.
+pub fn solve_closely(share: f64, (mut low, mut high): (f64, f64), cdf: impl Fn(f64) -> f64) -> f64 {
+    for _ in 0..34 {
+        let middle = 0.5 * (low + high);
+        if cdf(middle) < share { low = middle } else { high = middle }
+    }
+    0.5 * (low + high)
+}
+
 /// Size below which each of the shares lies.
 #[must_use]
 pub fn of_size<const N: usize>(tracks: &[Track], shares: [f64; N]) -> [f64; N] {

@@ -9,11 +9,13 @@ mod climb;
 mod likelihood;
 mod parameter;
 mod season;
+mod spread;
 
 pub use climb::{Care, Summit, climb};
 pub use likelihood::{of_female, own_rate};
 pub use parameter::{Parameter, Prior};
 pub use season::{Outcome, Season, Seasons};
+pub use spread::{Posterior, posterior};
 
 use super::hyper::Hyper;
 

@@ -1,0 +1,127 @@
+//! Learning growth: against the dense normal distribution, and from rooms whose truth is known.
+
+use forecast::Hyper;
+use forecast::cholesky::Cholesky;
+use forecast::follicle::fit::{self, Asked, Care, Outcome, Parameter, Prior, Season};
+use proptest::prelude::*;
+
+use crate::rooms::scans;
+
+fn season(looks: &[(i32, f64)]) -> Season {
+    Season { cycle: scans(looks), outcome: Outcome::Unknown, fed: 0.0 }
+}
+
+/// Everybody grows from the opening on, and scans are seldom badly off.
+fn plain() -> Hyper {
+    Hyper {
+        never_starts: 0.0,
+        begun_before: 1.0,
+        head_starts: [(0.0, 1.0), (0.0, 0.0), (0.0, 0.0), (0.0, 0.0), (0.0, 0.0)],
+        stall_hazard: 0.0,
+        resorb_growing_hazard: 0.0,
+        scan_gross: 0.0,
+        ..Hyper::default()
+    }
+}
+
+/// The slow obvious version: all scans of a female are one draw from a normal distribution.
+fn dense(h: &Hyper, seasons: &[Vec<(i32, f64)>]) -> f64 {
+    let all: Vec<(usize, f64, f64)> = seasons
+        .iter()
+        .enumerate()
+        .flat_map(|(s, looks)| looks.iter().map(move |(d, y)| (s, f64::from(*d) / 7.0, *y)))
+        .collect();
+    let n = all.len();
+    let (rest, rate) = (h.rest_spread.powi(2), h.rate_spread.powi(2));
+    let error = h.scan_own.powi(2) + h.scan_shared.powi(2);
+    let mut covariance = vec![0.0; n * n];
+    for (i, (s, t, _)) in all.iter().enumerate() {
+        for (j, (r, u, _)) in all.iter().enumerate() {
+            let own = h.same_female * rate * t * u;
+            let season = if s == r {
+                rest + (1.0 - h.same_female) * rate * t * u + h.wobble.powi(2) * t.min(*u)
+            } else {
+                0.0
+            };
+            covariance[i * n + j] = own + season + if i == j { error } else { 0.0 };
+        }
+    }
+    let off: Vec<f64> = all.iter().map(|(_, t, y)| y - h.rest_size - h.rate * t).collect();
+    let of = Cholesky::of(n, &covariance).unwrap();
+    let square: f64 = of.solve(&off).iter().zip(&off).map(|(x, o)| x * o).sum();
+    #[expect(clippy::cast_precision_loss, reason = "a few scans")]
+    let constant = n as f64 * std::f64::consts::TAU.ln();
+    -0.5 * (square + of.ln_determinant() + constant)
+}
+
+proptest! {
+    #[test]
+    fn a_females_cycles_one_after_another_are_one_draw(
+        gaps in prop::collection::vec(prop::collection::vec((1i32..25, 4.0f64..45.0), 1..6), 1..4),
+        (spread, share, wobble) in (0.05f64..1.5, 0.0f64..1.0, 0.02f64..1.0),
+    ) {
+        let h = Hyper { rate_spread: spread, same_female: share, wobble, ..plain() };
+        let mut seasons = gaps;
+        for looks in &mut seasons {
+            let mut day = 0;
+            for look in looks.iter_mut() {
+                day += look.0;
+                // Sizes are kept in tenths of a millimetre.
+                *look = (day, (look.1 * 10.0).round() / 10.0);
+            }
+        }
+        let hers: Vec<Season> = seasons.iter().map(|looks| season(looks)).collect();
+        let (fast, slow) = (fit::of_female(&h, &hers), dense(&h, &seasons));
+        prop_assert!((fast - slow).abs() < 1e-8 * slow.abs().max(1.0), "{} for {}", fast, slow);
+    }
+}
+
+/// The mixture with one state and the plain track are one model.
+#[test]
+fn the_mixture_without_states_is_the_plain_track() {
+    let h = plain();
+    let almost = Hyper { stall_hazard: 1e-12, ..h.clone() };
+    let hers = [season(&[(3, 9.0), (17, 14.0), (30, 17.5)]), season(&[(0, 8.0), (20, 13.0)])];
+    let (one, many) = (fit::of_female(&h, &hers), fit::of_female(&almost, &hers));
+    assert!((one - many).abs() < 1e-3, "{one} {many}");
+}
+
+#[test]
+fn nothing_seen_leaves_the_priors() {
+    let learned = fit::fit(&[], &Asked::everything());
+    for found in &learned.found {
+        let prior = found.parameter.value(found.parameter.prior().mean);
+        assert!((found.value - prior).abs() < 1e-9, "{found:?}");
+        assert!(found.told < 1e-9);
+    }
+}
+
+/// The likeliest place: no step in any direction leads higher.
+#[test]
+fn the_summit_is_a_summit() {
+    let room: Vec<Vec<Season>> = (0..12)
+        .map(|k| {
+            let k = f64::from(k);
+            let rate = 1.4 + 0.1 * k;
+            let looks = [0, 11, 25, 40, 52].map(|d| {
+                let wave = (3.0 * k + f64::from(d)).sin();
+                (d, 7.0 + 0.2 * k + rate * f64::from(d) / 7.0 + wave)
+            });
+            vec![season(&looks)]
+        })
+        .collect();
+    let free: Vec<(Parameter, Prior)> =
+        [Parameter::RestSize, Parameter::Rate, Parameter::SeasonSpread, Parameter::ScanOwn]
+            .map(|p| (p, p.prior()))
+            .to_vec();
+    let asked = Asked { base: plain(), free, care: Care::UTMOST };
+    let learned = fit::fit(&room, &asked);
+    let top = asked.ln_posterior(&room, &learned.summit.at);
+    for k in 0..4 {
+        for by in [-1e-3, 1e-3] {
+            let mut at = learned.summit.at.clone();
+            at[k] += by;
+            assert!(asked.ln_posterior(&room, &at) < top, "{k} {by}");
+        }
+    }
+}
