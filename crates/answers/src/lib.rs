@@ -5,6 +5,7 @@
 
 pub mod clutch_expected;
 pub mod clutch_size;
+pub mod coming;
 pub mod copies;
 pub mod cycle;
 pub mod due_list;
@@ -32,6 +33,7 @@ pub mod vet_rules;
 
 pub use clutch_expected::{ClutchShown, HatchRate, KindShown, WishInClutch, hatch_rate};
 pub use clutch_size::{HerClutch, her_clutch};
+pub use coming::{Coming, Step, coming};
 pub use due_list::{DueList, DueOn, due_list};
 pub use family::{Family, FamilyAsked, family};
 pub use feeding_due::{FeedingDue, MealShown, feeding_due};

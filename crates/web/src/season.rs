@@ -1,9 +1,11 @@
-//! The season: every female as a growth strip, sorted by what happens next.
+//! The season: every female as a growth strip, sorted and sifted by what happens next.
 
-use answers::{FemaleStanding, Phase, follicles};
+mod sift;
+
+use answers::{Coming, FemaleStanding, Phase, Step, coming, follicles};
 use askama::Template;
 use axum::response::Response;
-use units::{Day, DaySpan, Estimate};
+use units::DaySpan;
 
 use crate::asking::Asked;
 use crate::failure::Failure;
@@ -12,6 +14,7 @@ use crate::notice::notice;
 use crate::said::unbroken;
 use crate::site::{Site, View};
 use crate::strip::{Form, strip};
+use sift::{Choice, Order, Sift};
 
 /// One female.
 struct Row {
@@ -31,10 +34,20 @@ struct Page {
     frame: Frame,
     groups: Vec<Group>,
     n_females: usize,
+    n_shown: usize,
     is_empty: bool,
+    steps: Vec<(Choice, String)>,
+    phases: Vec<Choice>,
+    orders: Vec<(&'static str, &'static str, bool)>,
+    sift: Sift,
+    /// The page without any sifting, where there is some.
+    all: Option<String>,
+    /// In one line what is shown and in which order.
+    said: String,
+    on: String,
 }
 
-/// Females whose next event falls into one stretch of time.
+/// Females whose next event falls into one stretch of time; all of them in any other order.
 struct Group {
     what: &'static str,
     anchor: &'static str,
@@ -52,32 +65,75 @@ impl Group {
 const STRETCHES: [(&str, &str, i32); 3] =
     [("This week", "week", 7), ("Within a month", "month", 31), ("Later", "later", i32::MAX)];
 
+/// One female and what is next for her.
+struct Candidate {
+    standing: FemaleStanding,
+    next: Option<Coming>,
+    /// What can be looked for, in small letters.
+    words: String,
+}
+
+impl Candidate {
+    fn step(&self) -> Option<Step> {
+        self.next.as_ref().map(|next| next.step)
+    }
+}
+
 /// `/season`
 pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
-    let mut females = follicles(&view.colony, &site.forecasts(&view.colony));
-    females.sort_by_key(|f| {
-        let next = next(f);
-        let date = next.as_ref().map(|next| next.date.median);
-        (next.is_none_or(|next| next.is_unlikely), date, phase_order(f.phase))
-    });
-    let n_females = females.len();
-    let groups = groups(&view, &females);
+    let sift = Sift::asked(&asked)?;
+    let mut all: Vec<Candidate> = follicles(&view.colony, &site.forecasts(&view.colony))
+        .into_iter()
+        .map(|standing| candidate(&view, standing))
+        .collect();
+    let n_females = all.len();
+    let (steps, phases) = (sift.steps(&view, &all), sift.phases(&all));
+    all.retain(|female| sift.takes(female));
+    sift.order.sort(&view, &mut all);
+    let n_shown = all.len();
     let title = format!("Season {}", view.colony.season().name());
-    let frame = Frame::around(&view, title, "Season", "/season").with(notice(&site, &view, &asked));
-    let is_empty = view.colony.animals.is_empty();
-    Ok(html(&Page { frame, groups, n_females, is_empty }))
+    let frame =
+        Frame::around(&view, title, "Season", &sift.path()).with(notice(&site, &view, &asked));
+    Ok(html(&Page {
+        frame,
+        groups: groups(&view, &sift, &all),
+        n_females,
+        n_shown,
+        is_empty: view.colony.animals.is_empty(),
+        steps,
+        phases,
+        orders: sift.orders(),
+        all: sift.is_on().then(|| view.link("/season")),
+        said: sift.said(),
+        sift,
+        on: view.on.map_or_else(String::new, |on| on.to_string()),
+    }))
 }
 
-/// The females, already in order, by stretches of time; empty ones are left out.
-fn groups(view: &View, females: &[FemaleStanding]) -> Vec<Group> {
+fn candidate(view: &View, standing: FemaleStanding) -> Candidate {
+    let animal = &view.colony.animals[standing.place];
+    let genes = animal.genes.as_ref().map_or("", |(genes, _)| genes);
+    let (name, tub) = (view.called(standing.place), view.tub(standing.place));
+    let words = format!("{name} {tub} {genes}").to_lowercase();
+    Candidate { next: coming(&standing).into_iter().next(), standing, words }
+}
+
+/// The females, already in order, by stretches of time where that is their order; empty ones are
+/// left out.
+fn groups(view: &View, sift: &Sift, females: &[Candidate]) -> Vec<Group> {
+    if sift.order != Order::Date {
+        let rows: Vec<Row> = females.iter().map(|female| row(view, female)).collect();
+        let one = Group { what: "", anchor: "all", rows };
+        return if one.rows.is_empty() { vec![] } else { vec![one] };
+    }
     let mut all: Vec<Group> = STRETCHES
         .iter()
         .map(|(what, anchor, _)| Group { what, anchor, rows: vec![] })
         .chain([Group { what: "No date ahead", anchor: "undated", rows: vec![] }])
         .collect();
     for female in females {
-        let days = next(female).map(|next| next.date.median.days_since(view.day));
+        let days = female.next.as_ref().map(|next| next.date.median.days_since(view.day));
         let at = days.and_then(|days| STRETCHES.iter().position(|(.., end)| days <= *end));
         all[at.unwrap_or(STRETCHES.len())].rows.push(row(view, female));
     }
@@ -95,57 +151,32 @@ const fn phase_order(phase: Phase) -> u8 {
     }
 }
 
-/// Below this chance of what is next she stands after those of whom it is likelier. Our choice.
-const LEAST_CHANCE: f64 = 0.5;
-
-/// What happens next and when.
-struct Next {
-    what: String,
-    date: Estimate<Day>,
-    is_unlikely: bool,
-}
-
-fn next(female: &FemaleStanding) -> Option<Next> {
-    let chain = &female.chain;
-    if matches!(female.phase, Phase::Ovulated | Phase::Shed | Phase::Laid) {
-        let steps =
-            [("pre-lay shed", &chain.shed), ("laying", &chain.laying), ("hatch", &chain.hatch)];
-        let found = steps.into_iter().find_map(|(what, date)| Some((what, date.clone()?)));
-        return found.map(|(what, date)| Next { what: what.to_owned(), date, is_unlikely: false });
-    }
-    let a = female.next()?;
-    let what = match a.milestone {
-        "ovulation" => "ovulation".to_owned(),
-        size => format!("{size} mm"),
-    };
-    let chance = (a.passage.ahead.get() * 100.0).round();
-    let sure = if chance >= 95.0 { String::new() } else { format!(" ({chance} % chance)") };
-    Some(Next {
-        what: format!("{what}{sure}"),
-        date: a.date.clone()?,
-        is_unlikely: a.passage.ahead.get() < LEAST_CHANCE,
-    })
-}
-
-/// "22 mm about 16 Feb (9–25 Feb)".
+/// "next: 22 mm (62 % chance) about 16 Feb (9–25 Feb)".
 pub fn next_words(female: &FemaleStanding) -> String {
-    next(female).map_or_else(String::new, |Next { what, date, .. }| {
-        let span = unbroken(&DaySpan::between(date.low, date.high).to_string());
-        let span = span.replace('–', "\u{2060}–\u{2060}");
-        format!("next: {what} about {} ({span})", unbroken(&date.median.short()))
-    })
+    coming(female).first().map_or_else(String::new, |next| format!("next: {}", said(next)))
 }
 
-fn row(view: &View, female: &FemaleStanding) -> Row {
-    let animal = &view.colony.animals[female.place];
+/// "22 mm (62 % chance) about 16 Feb (9–25 Feb)".
+fn said(coming: &Coming) -> String {
+    let Coming { step, date, chance } = coming;
+    let chance = chance.map(|chance| (chance.get() * 100.0).round()).filter(|p| *p < 95.0);
+    let sure = chance.map_or_else(String::new, |chance| format!(" ({chance} % chance)"));
+    let span = unbroken(&DaySpan::between(date.low, date.high).to_string());
+    let span = span.replace('–', "\u{2060}–\u{2060}");
+    format!("{}{sure} about {} ({span})", step.said(), unbroken(&date.median.short()))
+}
+
+fn row(view: &View, female: &Candidate) -> Row {
+    let standing = &female.standing;
+    let animal = &view.colony.animals[standing.place];
     Row {
-        name: view.called(female.place),
+        name: view.called(standing.place),
         genes: animal.genes.as_ref().map_or_else(String::new, |(genes, _)| genes.clone()),
-        tub: view.tub(female.place),
-        link: view.animal_link(female.place),
-        phase: female.said(),
-        next: next_words(female),
-        narrow: strip(view, female, Form::Narrow),
-        wide: strip(view, female, Form::Wide),
+        tub: view.tub(standing.place),
+        link: view.animal_link(standing.place),
+        phase: standing.said(),
+        next: next_words(standing),
+        narrow: strip(view, standing, Form::Narrow),
+        wide: strip(view, standing, Form::Wide),
     }
 }

@@ -4,6 +4,7 @@
 //! to be expected as a fan, ovulation to hatch along the top.
 
 mod draw;
+mod events;
 mod scale;
 mod words;
 
@@ -21,8 +22,8 @@ pub fn strip(view: &View, female: &FemaleStanding, form: Form) -> String {
 
 /// Days shown before and after the evening asked about, in the small form.
 const SMALL_DAYS: (i32, i32) = (100, 70);
-/// A season's strip begins a month before the season and ends when the last clutches hatch.
-const SEASON_DAYS: (i32, i32) = (31, 320);
+/// A season's strip begins a little before the season and ends when late clutches hatch.
+const SEASON_DAYS: (i32, i32) = (16, 335);
 
 fn span(view: &View, form: Form) -> (Day, Day) {
     match form {

@@ -18,6 +18,7 @@ mod persons;
 mod phones;
 mod room;
 mod routes;
+mod season;
 mod settings;
 mod together;
 mod wire;

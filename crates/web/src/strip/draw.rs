@@ -1,13 +1,14 @@
 //! Places everything on the strip.
 
-use answers::FemaleStanding;
 use answers::felt::as_seen;
+use answers::{FemaleStanding, Step};
 use askama::Template;
 use records::Lock;
 use units::Day;
 
+use super::events::{Bar, bars, events, is_told};
 use super::scale::{Form, Scale, TOP_MM};
-use super::words::{is_growing, is_told, words};
+use super::words::{is_growing, words};
 use crate::site::View;
 
 /// Half of the 80 % interval of one scan, mm: 1.28 spreads of 1.5 mm, the error the follicle model
@@ -31,21 +32,13 @@ struct Drawing {
     brackets: Vec<[f64; 3]>,
     locks: Vec<(f64, bool)>,
     today: f64,
-    spans: Vec<Span>,
-}
-
-struct Span {
-    x: f64,
-    width: f64,
-    y: f64,
-    label: &'static str,
-    label_x: f64,
-    anchor: &'static str,
-    is_seen: bool,
+    bars: Vec<Bar>,
 }
 
 pub fn draw(view: &View, female: &FemaleStanding, form: Form) -> String {
-    let scale = Scale::new(form, super::span(view, form));
+    let events = if form == Form::Small { vec![] } else { events(female) };
+    let rows = u8::try_from(events.len()).unwrap_or(u8::MAX);
+    let scale = Scale::new(form, super::span(view, form), rows);
     let (dots, brackets) = checks(view, female, &scale);
     let [outer, inner, middle] = fan(view, female, &scale);
     let is_small = form == Form::Small;
@@ -69,7 +62,7 @@ pub fn draw(view: &View, female: &FemaleStanding, form: Form) -> String {
         brackets,
         locks: locks(view, female, &scale),
         today: scale.x(view.day),
-        spans: if is_small { vec![] } else { spans(female, &scale) },
+        bars: bars(&events, &scale),
         scale,
     };
     drawing.render().unwrap_or_default()
@@ -79,7 +72,7 @@ pub fn draw(view: &View, female: &FemaleStanding, form: Form) -> String {
 fn months(scale: &Scale, form: Form) -> Vec<(f64, String)> {
     let mut all = Vec::new();
     let (mut year, mut month) = (scale.first.year(), scale.first.month());
-    for n in 0..14 {
+    for n in 0..13 {
         if let Ok(day) = Day::new(year, month, 1)
             && scale.shows(day)
         {
@@ -134,7 +127,8 @@ fn fan(view: &View, female: &FemaleStanding, scale: &Scale) -> [String; 3] {
     if female.size.is_none() || !is_growing(female) {
         return Default::default();
     }
-    let ends = female.chain.ovulation.as_ref().filter(|_| is_told(female)).map(|o| o.high);
+    let ovulation = answers::coming(female).into_iter().find(|c| c.step == Step::Ovulation);
+    let ends = ovulation.filter(is_told).map(|ovulation| ovulation.date.high);
     let ends = ends.unwrap_or(scale.last).min(scale.last).min(view.day + 120);
     let step = if scale.width < 200.0 { 7 } else { 4 };
     let mut days: Vec<Day> = Vec::new();
@@ -156,34 +150,4 @@ fn fan(view: &View, female: &FemaleStanding, scale: &Scale) -> [String; 3] {
     // Along the upper edge the middle would say nothing but "at least this".
     let n_inside = sizes.iter().take_while(|s| s.sizes[2] < TOP_MM).count();
     [band(0, 4), band(1, 3), line(2)[..n_inside].join(" ")]
-}
-
-/// One row for each of the three, so that wide spans never hide each other.
-const ROW: f64 = 13.0;
-/// Room a label needs.
-const LABEL: f64 = 64.0;
-
-fn spans(female: &FemaleStanding, scale: &Scale) -> Vec<Span> {
-    let (seen, chain) = (&female.seen, &female.chain);
-    let events = [
-        ("ovulation", seen.ovulation, &chain.ovulation),
-        ("laying", seen.laying, &chain.laying),
-        ("hatch", seen.hatch, &chain.hatch),
-    ];
-    let mut all: Vec<Span> = Vec::new();
-    for (row, (label, seen, ahead)) in (0u8..).zip(events) {
-        let ahead = ahead.as_ref().filter(|_| is_told(female)).map(|date| (date.low, date.high));
-        let Some((low, high)) = seen.map(|day| (day, day)).or(ahead) else { continue };
-        if !scale.shows(low) {
-            continue;
-        }
-        let is_seen = seen.is_some();
-        let (x, end) = (scale.x(low), scale.x(high));
-        let (x, width) = if is_seen { (x - 2.0, 4.0) } else { (x, (end - x).max(4.0)) };
-        let is_late = x + width + LABEL > scale.right;
-        let (label_x, anchor) = if is_late { (x - 5.0, "end") } else { (x + width + 5.0, "start") };
-        let y = 2.0 + ROW * f64::from(row);
-        all.push(Span { x, width, y, label, label_x, anchor, is_seen });
-    }
-    all
 }

@@ -36,16 +36,21 @@ pub struct Scale {
     pub floor: f64,
 }
 
+/// Height of one row of events above the field.
+pub const ROW: f64 = 14.0;
+
 impl Scale {
-    /// For a form and a span of days.
-    pub fn new(form: Form, (first, last): (Day, Day)) -> Self {
-        let (width, height, margins) = match form {
-            Form::Small => (150.0, 52.0, [1.0, 1.0, 3.0, 9.0]),
-            Form::Narrow => (328.0, 190.0, [22.0, 4.0, 48.0, 28.0]),
-            Form::Wide => (860.0, 230.0, [28.0, 6.0, 48.0, 30.0]),
+    /// For a form, a span of days and that many rows of events above the field. The field itself is
+    /// as high in every strip of a form, so that sizes can be compared from one to the next.
+    pub fn new(form: Form, (first, last): (Day, Day), rows: u8) -> Self {
+        let (width, field, [left, right, above, below]) = match form {
+            Form::Small => (150.0, 40.0, [1.0, 1.0, 3.0, 9.0]),
+            Form::Narrow => (328.0, 114.0, [22.0, 4.0, 9.0, 28.0]),
+            Form::Wide => (860.0, 152.0, [28.0, 6.0, 9.0, 30.0]),
         };
-        let [left, right, top, bottom] = margins;
-        Self { first, last, width, height, left, right: width - right, top, floor: height - bottom }
+        let top = above + ROW * f64::from(rows);
+        let floor = top + field;
+        Self { first, last, width, height: floor + below, left, right: width - right, top, floor }
     }
 
     /// Whether a day is shown.

@@ -1,11 +1,13 @@
 //! The strip in words, for whoever cannot see it.
 
-use answers::{FemaleStanding, Phase};
+use answers::{Coming, FemaleStanding, Phase, coming};
+use units::DaySpan;
 
+use super::events::{When, events, is_told};
 use crate::history::found;
 use crate::site::View;
 
-/// What the strip shows.
+/// What the strip shows: checks, size, what was seen, and every date ahead.
 pub fn words(view: &View, female: &FemaleStanding) -> String {
     let animal = &view.colony.animals[female.place];
     let season = view.colony.season().opens();
@@ -18,20 +20,39 @@ pub fn words(view: &View, female: &FemaleStanding) -> String {
     if let Some(size) = size_tonight(female) {
         said.push(size);
     }
-    let (seen, chain) = (&female.seen, &female.chain);
-    for (what, day) in
-        [("ovulated", seen.ovulation), ("laid", seen.laying), ("hatched", seen.hatch)]
-    {
-        said.extend(day.map(|day| format!("{what} on {}", day.short())));
-    }
-    for (what, date) in
-        [("ovulation", &chain.ovulation), ("laying", &chain.laying), ("hatch", &chain.hatch)]
-    {
-        if let (Some(date), true) = (date, is_told(female)) {
-            said.push(format!("{what} {}", units::DaySpan::between(date.low, date.high)));
+    let events = events(female);
+    for event in &events {
+        if let When::Seen(day) = event.when {
+            said.push(format!("{} seen {}", event.step.said(), day.short()));
         }
     }
+    let ahead: Vec<Coming> = coming(female).into_iter().filter(is_told).collect();
+    said.extend(ahead.iter().map(dated));
+    if ahead.is_empty() {
+        said.extend(why_none(female).map(str::to_owned));
+    } else {
+        said.push("each span holds the day with 80 %".to_owned());
+    }
     format!("{}.", said.join("; "))
+}
+
+/// "laying 3–19 Mar, most likely about 9 Mar (62 % that it comes)".
+fn dated(coming: &Coming) -> String {
+    let date = &coming.date;
+    let span = DaySpan::between(date.low, date.high);
+    let chance = coming.chance.map_or_else(String::new, |p| format!(" ({p} that it comes)"));
+    format!("{} {span}, about {}{chance}", coming.step.said(), date.median.short())
+}
+
+/// Why nothing has a date.
+fn why_none(female: &FemaleStanding) -> Option<&'static str> {
+    match female.phase {
+        Phase::Resting => Some("no dates: follicles have most likely not begun"),
+        Phase::Unchecked => Some("no dates: nobody checked her in this cycle"),
+        Phase::Resorbed => Some("no dates: her follicles went back"),
+        Phase::Building => Some("no dates: it is unlikely that she goes on"),
+        Phase::Ovulated | Phase::Shed | Phase::Laid => None,
+    }
 }
 
 /// "about 23 mm tonight (21–25)", where she was checked in a cycle that is under way.
@@ -44,19 +65,4 @@ pub fn size_tonight(female: &FemaleStanding) -> Option<String> {
 /// Whether sizes still say something about her.
 pub const fn is_growing(female: &FemaleStanding) -> bool {
     matches!(female.phase, Phase::Resting | Phase::Building)
-}
-
-/// Least chance of ovulation ahead at which dates that rest on it are drawn. Our choice.
-const LEAST_CHANCE: f64 = 0.3;
-
-/// Whether the dates from ovulation to hatch are worth showing.
-pub fn is_told(female: &FemaleStanding) -> bool {
-    match female.phase {
-        Phase::Ovulated | Phase::Shed | Phase::Laid => true,
-        Phase::Building => {
-            let ovulation = female.ahead.iter().find(|a| a.milestone == "ovulation");
-            ovulation.is_some_and(|a| a.passage.ahead.get() >= LEAST_CHANCE)
-        }
-        Phase::Resting | Phase::Resorbed | Phase::Unchecked => false,
-    }
 }
