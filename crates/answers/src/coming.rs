@@ -1,5 +1,6 @@
 //! "What comes next for her, and when?" Sizes and events in the order in which they come.
 
+use forecast::ChainEvent;
 use units::{Day, Estimate, Probability};
 
 use crate::follicles::{FemaleStanding, Phase};
@@ -23,11 +24,15 @@ pub enum Step {
     Laying,
     /// The first hatchling is out.
     Hatch,
+    /// The first of the young sheds.
+    FirstShed,
+    /// The first of the young eats.
+    FirstMeal,
 }
 
 impl Step {
     /// All, in the order in which they come.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 10] = [
         Self::Mm12,
         Self::Mm22,
         Self::Mm32,
@@ -36,6 +41,8 @@ impl Step {
         Self::PreLayShed,
         Self::Laying,
         Self::Hatch,
+        Self::FirstShed,
+        Self::FirstMeal,
     ];
 
     /// As a keeper says it.
@@ -50,6 +57,8 @@ impl Step {
             Self::PreLayShed => "pre-lay shed",
             Self::Laying => "laying",
             Self::Hatch => "hatch",
+            Self::FirstShed => "first shed",
+            Self::FirstMeal => "first meal",
         }
     }
 
@@ -65,6 +74,8 @@ impl Step {
             Self::PreLayShed => "shed",
             Self::Laying => "laying",
             Self::Hatch => "hatch",
+            Self::FirstShed => "first-shed",
+            Self::FirstMeal => "first-meal",
         }
     }
 
@@ -74,10 +85,24 @@ impl Step {
         Self::ALL.into_iter().find(|step| step.word() == word)
     }
 
+    /// The event of the chain it is; none for the four sizes.
+    #[must_use]
+    pub const fn event(self) -> Option<ChainEvent> {
+        match self {
+            Self::Mm12 | Self::Mm22 | Self::Mm32 | Self::Mm40 => None,
+            Self::Ovulation => Some(ChainEvent::Ovulation),
+            Self::PreLayShed => Some(ChainEvent::Shed),
+            Self::Laying => Some(ChainEvent::Laying),
+            Self::Hatch => Some(ChainEvent::Hatch),
+            Self::FirstShed => Some(ChainEvent::FirstShed),
+            Self::FirstMeal => Some(ChainEvent::FirstMeal),
+        }
+    }
+
     /// Whether it is one of the four sizes.
     #[must_use]
     pub const fn is_size(self) -> bool {
-        matches!(self, Self::Mm12 | Self::Mm22 | Self::Mm32 | Self::Mm40)
+        self.event().is_none()
     }
 }
 
@@ -103,23 +128,17 @@ impl Coming {
 /// From this chance of being behind her a size counts as passed.
 const PASSED: f64 = 0.5;
 
+/// Days after hatching from which a first shed or meal that nobody wrote is no longer waited for; our
+/// choice, several times what both take.
+const YOUNG_DAYS: i32 = 60;
+
 /// Everything ahead of one female with a date, in order: the sizes she has more likely not passed,
-/// then ovulation to hatch. Empty where follicles have most likely not begun, go back, or nobody
-/// looked: then nothing says when anything will come.
+/// then ovulation to the first meal of her young. Empty where follicles have most likely not begun,
+/// go back, or nobody looked: then nothing says when anything will come.
 #[must_use]
 pub fn coming(female: &FemaleStanding) -> Vec<Coming> {
-    let chain = &female.chain;
-    let after = [
-        (Step::PreLayShed, &chain.shed),
-        (Step::Laying, &chain.laying),
-        (Step::Hatch, &chain.hatch),
-    ];
-    let later = |chance: Option<Probability>| {
-        let dated = after.into_iter().filter_map(|(step, date)| Some((step, date.clone()?)));
-        dated.map(move |(step, date)| Coming { step, date, chance })
-    };
     match female.phase {
-        Phase::Ovulated | Phase::Shed | Phase::Laid => later(None).collect(),
+        Phase::Ovulated | Phase::Shed | Phase::Laid => later(female, None).collect(),
         Phase::Building => {
             let ahead = || female.ahead.iter().filter(|a| a.passage.passed.get() < PASSED);
             let ovulates = ahead().find(|a| a.milestone == "ovulation").map(|a| a.passage.ahead);
@@ -128,8 +147,23 @@ pub fn coming(female: &FemaleStanding) -> Vec<Coming> {
                 let step = Step::from_word(a.milestone)?;
                 Some(Coming { step, date, chance: Some(a.passage.ahead) })
             });
-            dated.chain(ovulates.map(|chance| later(Some(chance))).into_iter().flatten()).collect()
+            let later = ovulates.map(|chance| later(female, Some(chance)));
+            dated.chain(later.into_iter().flatten()).collect()
         }
         Phase::Resting | Phase::Resorbed | Phase::Unchecked => vec![],
     }
+}
+
+/// What follows ovulation.
+fn later(
+    female: &FemaleStanding,
+    chance: Option<Probability>,
+) -> impl Iterator<Item = Coming> + '_ {
+    let today = female.standing.belief.today();
+    let is_over = female.seen.hatch.is_some_and(|hatch| today.days_since(hatch) > YOUNG_DAYS);
+    let steps = Step::ALL.into_iter().filter(|step| *step > Step::Ovulation);
+    steps.filter(move |_| !is_over).filter_map(move |step| {
+        let date = female.chain.date(step.event()?)?.clone();
+        Some(Coming { step, date, chance })
+    })
 }

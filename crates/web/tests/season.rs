@@ -149,7 +149,7 @@ fn a_strip_tells_and_draws_every_date() {
     for (code, seen, ahead) in [
         ("F1", &[][..], &["32 mm", "40 mm", "ovulation", "pre-lay shed", "laying", "hatch"][..]),
         ("F2", &["ovulation seen 10 Jan", "pre-lay shed seen 30 Jan"], &["laying", "hatch"]),
-        ("F3", &["laying seen 2 Feb"], &["hatch"]),
+        ("F3", &["laying seen 2 Feb"], &["hatch", "first shed", "first meal"]),
     ] {
         let page = get(room.at, &format!("/animal/{code}")).body;
         let strip = page.split("<svg class=\"strip wide\"").nth(1).unwrap();

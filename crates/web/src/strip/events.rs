@@ -29,18 +29,16 @@ pub fn is_told(coming: &Coming) -> bool {
     coming.chance.is_none_or(|chance| chance.get() >= LEAST_CHANCE)
 }
 
-/// What is known of the chain, in order. Each has a row of its own, so that none hides another.
+/// What is known of the chain, in order. Each has a row of its own, so that none hides another. What
+/// becomes of the young is left out until there are eggs.
 pub fn events(female: &FemaleStanding) -> Vec<Event> {
-    let seen = &female.seen;
-    let seen = [
-        (Step::Ovulation, seen.ovulation),
-        (Step::PreLayShed, seen.shed),
-        (Step::Laying, seen.laying),
-        (Step::Hatch, seen.hatch),
-    ];
-    let seen =
-        seen.into_iter().filter_map(|(step, day)| Some(Event { step, when: When::Seen(day?) }));
-    let ahead = coming(female).into_iter().filter(|c| !c.step.is_size() && is_told(c));
+    let seen = Step::ALL.into_iter().filter_map(|step| {
+        let day = female.seen.day(step.event()?)?;
+        Some(Event { step, when: When::Seen(day) })
+    });
+    let last = if female.seen.laying.is_some() { Step::FirstMeal } else { Step::Hatch };
+    let ahead = coming(female).into_iter();
+    let ahead = ahead.filter(|c| !c.step.is_size() && c.step <= last && is_told(c));
     let ahead = ahead.map(|coming| Event { step: coming.step, when: When::Ahead(coming) });
     let mut all: Vec<Event> = seen.chain(ahead).collect();
     all.sort_by_key(|event| event.step);
