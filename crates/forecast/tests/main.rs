@@ -1,6 +1,7 @@
 //! Tests of the forecasts against something outside them.
 //!
 //! - `published`: values from scipy, statsmodels and filterpy
+//! - `many_females`: filter, felt classes and fit against filterpy, statsmodels, scipy and lme4
 //! - `oracle`: the dense grid of the testkit, over random cycles
 //! - `keepers`: rules of thumb and what a keeper would expect
 //! - `properties`: what must hold for any input
@@ -16,6 +17,7 @@ mod chain;
 mod cycles;
 mod fit;
 mod keepers;
+mod many_females;
 mod oracle;
 mod properties;
 mod published;
