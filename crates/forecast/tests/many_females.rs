@@ -1,7 +1,9 @@
 //! Many females at once against general-purpose libraries; files, scripts and versions in
 //! tests/published/growth.
 
-use forecast::follicle::fit::{Asked, Care, Outcome, Parameter, Prior, Season, Seasons, fit};
+use forecast::follicle::fit::{
+    Asked, Care, Outcome, Parameter, Prior, Season, Seasons, fit, posterior,
+};
 use forecast::follicle::scans::filter;
 use forecast::follicle::sighting::Sighting;
 use forecast::follicle::track::{State, Track};
@@ -100,26 +102,21 @@ fn a_felt_class_leaves_the_moments_of_quadrature() {
     }
 }
 
-/// Growth without wobble and with one cycle each is a linear model with random intercept and
-/// slope, apart from each other: lme4's `scan ~ week + (week || female)` by maximum likelihood.
-#[test]
-fn the_fit_is_lme4s_where_the_models_coincide() {
-    let season = |scans: &Vec<(i32, f64)>| Season {
-        cycle: Cycle {
-            opened: opening(),
-            checks: scans
-                .iter()
-                .map(|(day, size)| Check {
-                    day: opening() + *day,
-                    found: Found::Scan(Millimetres::new(*size).unwrap()),
-                })
-                .collect(),
-        },
-        outcome: Outcome::Unknown,
-        fed: 0.0,
+fn season(checks: Vec<Check>) -> Season {
+    Season { cycle: Cycle { opened: opening(), checks }, outcome: Outcome::Unknown, fed: 0.0 }
+}
+
+fn seen(scans: &[(i32, f64)]) -> Vec<Check> {
+    let check = |(day, size): &(i32, f64)| Check {
+        day: opening() + *day,
+        found: Found::Scan(Millimetres::new(*size).unwrap()),
     };
-    let females: Vec<Seasons> = females().iter().map(|scans| vec![season(scans)]).collect();
-    let base = Hyper {
+    scans.iter().map(check).collect()
+}
+
+/// Every female grows from the opening on, scans err independently.
+fn plain_growth() -> Hyper {
+    Hyper {
         never_starts: 0.0,
         begun_before: 1.0,
         head_starts: [(0.0, 1.0), (0.0, 0.0), (0.0, 0.0), (0.0, 0.0), (0.0, 0.0)],
@@ -127,10 +124,16 @@ fn the_fit_is_lme4s_where_the_models_coincide() {
         resorb_growing_hazard: 0.0,
         scan_shared: 0.0,
         scan_gross: 0.0,
-        wobble: 0.0,
-        same_female: 1.0,
         ..Hyper::default()
-    };
+    }
+}
+
+/// Growth without wobble and with one cycle each is a linear model with random intercept and
+/// slope, apart from each other: lme4's `scan ~ week + (week || female)` by maximum likelihood.
+#[test]
+fn the_fit_is_lme4s_where_the_models_coincide() {
+    let females: Vec<Seasons> = females().iter().map(|scans| vec![season(seen(scans))]).collect();
+    let base = Hyper { wobble: 0.0, same_female: 1.0, ..plain_growth() };
     use Parameter::{FemaleSpread, Rate, RestSize, RestSpread, ScanOwn};
     let flat = |p: Parameter| (p, Prior { mean: p.read(&base), spread: 1e6 });
     let free = [RestSize, Rate, RestSpread, FemaleSpread, ScanOwn].map(flat).to_vec();
@@ -149,4 +152,67 @@ fn the_fit_is_lme4s_where_the_models_coincide() {
         let log = learned.summit.ln_posterior;
         assert!((log - number(apart[7])).abs() < 1e-7, "{log} for {}", apart[7]);
     }
+}
+
+/// Posterior means of a made-up room in which every female grows from the opening on, from a long
+/// run of numpyro's no-U-turn sampler (script, priors and versions beside the values).
+fn compare_with_sampler(checks: &'static str, sampled: &'static str) {
+    let mut females: Vec<Seasons> = Vec::new();
+    let mut before = (usize::MAX, usize::MAX);
+    for r in rows(checks) {
+        let (female, cycle): (usize, usize) = (r[0].parse().unwrap(), r[1].parse().unwrap());
+        if before.0 != female {
+            females.push(Vec::new());
+        }
+        if before != (female, cycle) {
+            females.last_mut().unwrap().push(season(Vec::new()));
+        }
+        before = (female, cycle);
+        let found = if r[3].is_empty() {
+            Found::Felt { from: number(r[4]), to: number(r[5]), blur: 2.0 }
+        } else {
+            Found::Scan(Millimetres::new(number(r[3])).unwrap())
+        };
+        let day = opening() + r[2].parse::<i32>().unwrap();
+        females.last_mut().unwrap().last_mut().unwrap().cycle.checks.push(Check { day, found });
+    }
+    let base = Hyper { wobble: 0.4, same_female: 0.7, ..plain_growth() };
+    use Parameter::{
+        FeltBlur, FemaleSpread, Rate, RestSize, RestSpread, ScanOwn, SeasonSpread, Wobble,
+    };
+    let asked = [
+        ("rate", Rate, 2.0, 1.0),
+        ("female_spread", FemaleSpread, 0.5_f64.ln(), 0.5),
+        ("season_spread", SeasonSpread, 0.3_f64.ln(), 0.5),
+        ("wobble", Wobble, 0.4_f64.ln(), 0.5),
+        ("scan", ScanOwn, 1.3_f64.ln(), 0.3),
+        ("start", RestSize, 8.0, 3.0),
+        ("start_spread", RestSpread, 2.0_f64.ln(), 0.4),
+        ("blur", FeltBlur, 0.0, 0.4),
+    ];
+    let rows = rows(sampled);
+    let theirs = |name: &str| rows.iter().find(|r| r[0] == name);
+    let asked = asked.map(|(name, p, mean, spread)| (theirs(name), p, Prior { mean, spread }));
+    let asked: Vec<_> =
+        asked.into_iter().filter_map(|(r, p, prior)| Some((r?, p, prior))).collect();
+    let free = asked.iter().map(|(_, p, prior)| (*p, *prior)).collect();
+    let asked_for = Asked { base, free, care: Care::UTMOST };
+    let summit = fit(&females, &asked_for).summit;
+    let ours = posterior(&females, &asked_for, &summit, 2_000);
+    assert!(ours.effective > 1_000.0, "{}", ours.effective);
+    for ((r, ..), (p, mean, sd)) in asked.iter().zip(ours.settings) {
+        assert!(number(r[3]) >= 2_000.0 && number(r[4]) < 1.01, "{r:?}");
+        let (their_mean, their_sd) = (number(r[5]), number(r[6]));
+        let off = (mean - their_mean) / their_sd;
+        assert!(off.abs() < 0.1, "{p:?}: {mean} for {their_mean} ± {their_sd}");
+        assert!((sd / their_sd - 1.0).abs() < 0.1, "{p:?}: ± {sd} for ± {their_sd}");
+    }
+}
+
+#[test]
+fn means_are_the_samplers() {
+    compare_with_sampler(
+        include_str!("../../../tests/published/growth/checks_one.csv"),
+        include_str!("../../../tests/published/growth/posterior_one.csv"),
+    );
 }
