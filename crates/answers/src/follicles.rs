@@ -1,12 +1,13 @@
 //! "Where does each female stand?"
 
 use forecast::{Chain, Milestone, Passage, Seen, StateChances};
-use records::words::{Meal, Sex, ShedKind};
+use records::words::{Sex, ShedKind};
 use records::{Animal, Colony, Dated};
 use units::{Day, Estimate, Millimetres, Probability, Season};
 
 use crate::cycle::{Standing, standing};
 use crate::room_forecasts::RoomForecasts;
+use crate::room_forecasts::chain::{OVULATION_HOLDS_DAYS, firsts};
 use crate::settings::rules;
 
 /// Where a female is in her year.
@@ -120,9 +121,6 @@ impl FemaleStanding {
 const NAMED_FROM: f64 = 0.6;
 /// Beyond this chance a female counts as resorbing.
 const RESORBING: f64 = 0.8;
-/// An ovulation older than this without a clutch is over: about 50 days to laying (common
-/// practice, no source), twice that and a margin.
-const OVULATION_HOLDS_DAYS: i32 = 120;
 
 /// Each female in the house that is of breeding size, or was checked or placed in this cycle.
 #[must_use]
@@ -213,7 +211,8 @@ pub(crate) fn seen(colony: &Colony, animal: &Animal, standing: &Standing, today:
         colony.clutches.iter().rfind(|c| c.laid == Some(laid) && is_hers(c.female))
     });
     let hatch = clutch.and_then(|c| c.hatched.as_ref()).map(|h| h.day).filter(by_now);
-    let young = clutch.map_or(&[][..], |c| &c.young).iter().map(|at| &colony.animals[*at]);
+    let (first_shed, first_meal) =
+        clutch.map_or((None, None), |clutch| firsts(colony, clutch, hatch));
     let opened = standing.span.filter(|s| s.closed.is_none()).map(|s| s.opened);
     let warm = |days: &[Dated<()>]| {
         days.iter().map(|d| d.day).filter(by_now).rfind(|d| Some(*d) >= opened)
@@ -226,22 +225,9 @@ pub(crate) fn seen(colony: &Colony, animal: &Animal, standing: &Standing, today:
         shed,
         laying,
         hatch,
-        first_shed: young.clone().filter_map(|y| first_after(hatch, sheds(y))).min().filter(by_now),
-        first_meal: young.filter_map(|y| first_after(hatch, meals(y))).min().filter(by_now),
+        first_shed: first_shed.filter(by_now),
+        first_meal: first_meal.filter(by_now),
     }
-}
-
-fn first_after(hatch: Option<Day>, mut days: impl Iterator<Item = Day>) -> Option<Day> {
-    let hatch = hatch?;
-    days.find(|day| *day > hatch)
-}
-
-fn sheds(animal: &Animal) -> impl Iterator<Item = Day> + '_ {
-    animal.sheds.iter().map(|shed| shed.day)
-}
-
-fn meals(animal: &Animal) -> impl Iterator<Item = Day> + '_ {
-    animal.meals.iter().filter(|meal| meal.what.meal == Meal::Taken).map(|meal| meal.day)
 }
 
 fn phase(standing: &Standing, seen: &Seen) -> Phase {

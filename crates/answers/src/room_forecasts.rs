@@ -1,5 +1,6 @@
 //! What forecasts of this room rest on: priors, moved by the room's own history.
 
+pub mod chain;
 pub mod growth;
 
 use std::sync::Arc;
@@ -57,16 +58,18 @@ impl RoomForecasts {
     /// The cycles that growth is learned from.
     #[must_use]
     pub fn finished(colony: &Colony, day: Day) -> Finished {
-        Finished::of(colony, &Durations::default(), day)
+        let durations = chain::durations(colony, &Durations::default(), day);
+        Finished::of(colony, &durations, day)
     }
 
     /// The same with growth learned before: everything else is quickly learned.
     #[must_use]
-    pub fn with_growth(_colony: &Colony, _day: Day, growth: Arc<Growth>) -> Self {
+    pub fn with_growth(colony: &Colony, day: Day, growth: Arc<Growth>) -> Self {
         let usual = Self::usual();
+        let durations = chain::durations(colony, &usual.durations, day);
         let hyper = growth.learned.as_ref().map(growth::foreseeing);
         let model = hyper.and_then(|hyper| Model::new(hyper).ok()).unwrap_or(usual.model);
-        Self { model, growth, durations: usual.durations }
+        Self { model, growth, durations }
     }
 
     /// The follicle model for a cycle of hers that opened on that day: what she ate before and what

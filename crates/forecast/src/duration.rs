@@ -121,6 +121,12 @@ impl Duration {
         self.belief.next()
     }
 
+    /// The longest that one can be, days.
+    #[must_use]
+    pub const fn longest(&self) -> f64 {
+        self.sane.1
+    }
+
     /// The day by which the next one is over with that chance.
     #[must_use]
     pub fn quantile(&self, share: f64) -> i32 {

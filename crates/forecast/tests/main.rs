@@ -7,7 +7,8 @@
 //! - `properties`: what must hold for any input
 //! - `cycles`: where one cycle ends and the next opens
 //! - `fit`: learned growth against the dense normal distribution
-//! - `chain`: from ovulation to hatch
+//! - `chain`: from ovulation to the first meal of the young
+//! - `durations`: durations that learn, against scipy and by hand
 //! - `calibration`: scores of forecasts against scipy, statsmodels, scikit-learn and numpy
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot be set up should stop")]
@@ -15,6 +16,7 @@
 mod calibration;
 mod chain;
 mod cycles;
+mod durations;
 mod fit;
 mod keepers;
 mod many_females;
