@@ -23,6 +23,7 @@ pub mod pair_grid;
 pub mod planned_pairs;
 pub mod prove;
 pub mod rack;
+pub mod room_durations;
 pub mod room_forecasts;
 pub mod settings;
 pub mod sire;

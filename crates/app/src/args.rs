@@ -30,6 +30,8 @@ pub enum Command {
     Undo(Undo),
     /// Where each female stands.
     Follicles(Ask),
+    /// How long the steps of the breeding year take in this room, from ovulation to the first meal.
+    Durations(Ask),
     /// Who goes where tonight.
     Tonight(Night),
     /// Who is due a meal, and what to thaw.
@@ -74,7 +76,9 @@ impl Command {
             Self::Sire(a) => a.ask.folder.json,
             Self::Prove(a) => a.ask.folder.json,
             Self::Record(a) => a.folder.json,
-            Self::Follicles(a) | Self::Doubts(a) | Self::Feeding(a) => a.folder.json,
+            Self::Follicles(a) | Self::Durations(a) | Self::Doubts(a) | Self::Feeding(a) => {
+                a.folder.json
+            }
             Self::Tonight(a) => a.ask.folder.json,
             Self::Due(a) => a.ask.folder.json,
             Self::Chances(a) => a.ask.folder.json,

@@ -5,6 +5,7 @@ pub mod chances;
 pub mod demo;
 pub mod doubts;
 pub mod due;
+pub mod durations;
 pub mod export;
 pub mod feeding;
 pub mod follicles;

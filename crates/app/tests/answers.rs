@@ -272,3 +272,28 @@ fn due_lists_everything_by_date_with_its_records() {
     let said = folder.ask(&["due", "--on", "2026-02-10"]).out;
     assert!(said.starts_with("Due on 10 February 2026, and up to 24 February 2026"), "{said}");
 }
+
+/// The sheet of clutches, counted and averaged by itself: 71 of 73 rows carry all dates.
+#[test]
+fn the_rooms_own_years_move_its_durations() {
+    let folder = Folder::with_room();
+    let answer = folder.ask(&["durations", "--on", "2026-02-10", "--json"]).json();
+    let of = |name: &str| {
+        let all = answer["durations"].as_array().unwrap();
+        all.iter().find(|d| d["duration"] == name).unwrap().clone()
+    };
+    let prior = [("ovulation to pre-lay shed", 19.0), ("laying to hatch", 61.0)];
+    let sheet = [("ovulation to pre-lay shed", 19.901), ("laying to hatch", 59.338)];
+    for ((name, usual), (_, average)) in prior.into_iter().zip(sheet) {
+        let found = of(name);
+        assert_eq!(found["seen"], 71, "{found}");
+        // The usual one counts for three beside the 71.
+        let expected = (3.0 * usual + 71.0 * average) / 74.0;
+        assert!((found["mean"].as_f64().unwrap() - expected).abs() < 0.001, "{found}");
+    }
+    // Nothing of it was known before the first clutch.
+    let early = folder.ask(&["durations", "--on", "2021-03-01", "--json"]).json();
+    assert!(early["durations"].as_array().unwrap().iter().all(|d| d["seen"] == 0), "{early}");
+    let text = folder.ask(&["durations", "--on", "2026-02-10"]).out;
+    assert!(text.contains("from 71 seen here"), "{text}");
+}
