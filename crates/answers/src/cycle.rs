@@ -49,7 +49,7 @@ impl Standing {
 #[must_use]
 pub fn standing(colony: &Colony, room: &RoomForecasts, place: usize, today: Day) -> Standing {
     let animal = &colony.animals[place];
-    let span = cycles(&happenings(colony, animal), today).pop();
+    let span = cycles_of(colony, animal, today).pop();
     let open = span.filter(|s| s.closed.is_none());
     let opened = open.map_or(colony.season().opens().min(today), |s| s.opened);
     let checks = open.map_or_else(Vec::new, |span| checks(colony, animal, &span, today));
@@ -64,6 +64,12 @@ pub fn belief_then(standing: &Standing, day: Day) -> Option<Belief> {
     let opened = standing.span.filter(|s| s.closed.is_none() && s.opened <= day)?.opened;
     let checks = standing.checks.iter().filter(|c| c.day <= day).cloned().collect();
     Some(standing.model.follow(&Cycle { opened, checks }, day))
+}
+
+/// Every cycle of a female up to `today`, in order of time.
+#[must_use]
+pub fn cycles_of(colony: &Colony, animal: &Animal, today: Day) -> Vec<CycleSpan> {
+    cycles(&happenings(colony, animal), today)
 }
 
 /// Everything that opens, carries on or closes a cycle of hers.

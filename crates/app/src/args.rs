@@ -38,6 +38,8 @@ pub enum Command {
     Feeding(Ask),
     /// Everything that comes due, by date: checks, meals, weights, events, when to call a vet.
     Due(Due),
+    /// What your records say: food and growth, locks, laying again, males, slugs, hatching.
+    Learned(Ask),
     /// Chances of a planned pair, from what is known or claimed of both.
     Chances(Chances),
     /// What every animal of a pedigree carries, as chances from everything seen of all of them.
@@ -77,6 +79,7 @@ impl Command {
             Self::Prove(a) => a.ask.folder.json,
             Self::Record(a) => a.folder.json,
             Self::Follicles(a) | Self::Durations(a) | Self::Doubts(a) | Self::Feeding(a) => {
+            Self::Follicles(a) | Self::Doubts(a) | Self::Feeding(a) | Self::Learned(a) => {
                 a.folder.json
             }
             Self::Tonight(a) => a.ask.folder.json,

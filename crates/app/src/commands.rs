@@ -12,6 +12,7 @@ pub mod follicles;
 pub mod genes;
 pub mod import;
 pub mod kin;
+pub mod learned;
 pub mod prove;
 pub mod rebuild;
 pub mod record;

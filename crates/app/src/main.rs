@@ -63,6 +63,7 @@ fn run(command: Command) -> Result<String, Refusal> {
         Command::Tonight(args) => commands::tonight::run(&args),
         Command::Due(args) => commands::due::run(&args),
         Command::Feeding(args) => commands::feeding::run(&args),
+        Command::Learned(args) => commands::learned::run(&args),
         Command::Chances(args) => commands::chances::run(&args),
         Command::Genes(args) => commands::genes::run(&args),
         Command::Kin(args) => commands::kin::run(&args),

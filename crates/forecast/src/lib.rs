@@ -7,6 +7,7 @@ pub mod chain;
 pub mod cholesky;
 pub mod duration;
 pub mod durations;
+pub mod effects;
 pub mod follicle;
 pub mod student;
 pub mod timing;

@@ -10,6 +10,7 @@
 //! - `chain`: from ovulation to the first meal of the young
 //! - `durations`: durations that learn, against scipy and by hand
 //! - `calibration`: scores of forecasts against scipy, statsmodels, scikit-learn and numpy
+//! - `effects`: regressions, rates and survival against general-purpose libraries
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot be set up should stop")]
 
@@ -17,6 +18,7 @@ mod calibration;
 mod chain;
 mod cycles;
 mod durations;
+mod effects;
 mod fit;
 mod keepers;
 mod many_females;

@@ -1,0 +1,172 @@
+//! "Do follicles grow faster when she ate more before?"
+
+use forecast::effects::mixed::Mixed;
+use forecast::effects::{Design, Grouping, least_squares};
+use records::Colony;
+
+use super::intake::eaten;
+use super::said::{Scale, Words};
+use super::scans::{Cycle, GROWING_FROM, cycles, weeks};
+use super::{Counted, Draft, Found, Picture, Verdict};
+
+/// Days of food looked at before the cycle opened. Our own choice: four months.
+const DAYS_BEFORE: i32 = 120;
+/// Meals in them below which it is not known what she ate. Our own choice.
+const LEAST_MEALS: usize = 4;
+/// Scans of a cycle, and days they span, from which its growth is read. Our own choice.
+const LEAST_SCANS: usize = 3;
+const LEAST_DAYS: i32 = 21;
+/// Female-seasons and females from which anything is said. Our own choice.
+const LEAST_SEASONS: usize = 8;
+const LEAST_FEMALES: usize = 3;
+/// Error of one scan, mm, and scatter of rates of one female's cycles, mm a week: only their ratio
+/// matters here, for cycles with few scans to count for less. Weak priors of the follicle model.
+const SCAN_ERROR: f64 = 1.5;
+const RATE_SCATTER: f64 = 0.5;
+
+/// One cycle with its food.
+struct Grown {
+    cycle: Cycle,
+    rate: f64,
+    variance: f64,
+    rats_a_month: f64,
+}
+
+pub(super) fn ask(colony: &Colony) -> Draft {
+    let (mut all, mut short, mut unfed) = (vec![], 0, 0);
+    for cycle in cycles(colony) {
+        let Some((rate, variance)) = rate(&cycle) else {
+            short += 1;
+            continue;
+        };
+        let opened = cycle.span.opened;
+        let eaten = eaten(&colony.animals[cycle.female], opened - DAYS_BEFORE, opened);
+        if eaten.meals < LEAST_MEALS {
+            unfed += 1;
+            continue;
+        }
+        let rats_a_month = eaten.rats * 30.0 / f64::from(DAYS_BEFORE);
+        all.push(Grown { cycle, rate, variance, rats_a_month });
+    }
+    let females = Grouping::of(all.iter().map(|g| g.cycle.female)).1.len();
+    let counts = vec![
+        Counted { n: all.len(), what: "female-seasons" },
+        Counted { n: females, what: "females" },
+    ];
+    let left_out = vec![
+        Counted { n: short, what: "cycles with fewer than three scans over three weeks" },
+        Counted { n: unfed, what: "cycles without meals written before" },
+    ];
+    let found = if short + unfed + all.len() == 0 {
+        Found::None(Verdict::NothingWritten, "No scans are written: nothing to compare.".into())
+    } else if all.len() < LEAST_SEASONS || females < LEAST_FEMALES {
+        let n = all.len();
+        Found::None(
+            Verdict::TooFew,
+            format!(
+                "Too few to tell: {n} female-seasons of {females} females have scans and meals."
+            ),
+        )
+    } else {
+        fitted(&all)
+    };
+    Draft {
+        id: "growth_food",
+        asked: "Do follicles grow faster when she ate more before?",
+        needs: "8 female-seasons of 3 females, each with three scans over three weeks and with \
+                meals in the four months before",
+        write: "Scans every week or two, and every meal, also between seasons.",
+        caution: "Eating and growing may both come from her being in good condition; only food \
+                  from before the cycle counts, so growing cannot be the reason for the eating.",
+        how: "Growth of a cycle: the straight line through its scans from 10 mm to the largest. \
+              Food: rats eaten in the 120 days before its first check or placement, as rats a \
+              month. A linear model with a value of its own for each female and each season; cycles \
+              with few scans count for less.",
+        counts,
+        left_out,
+        found,
+    }
+}
+
+/// Rate of growth from 10 mm to the largest scan, mm a week, and its variance in units of that of
+/// a cycle that is followed without error.
+fn rate(cycle: &Cycle) -> Option<(f64, f64)> {
+    let largest = cycle.scans.iter().map(|s| s.1).fold(0.0, f64::max);
+    let until = cycle.scans.iter().position(|s| s.1 >= largest)?;
+    let from = cycle.scans[..=until].iter().position(|s| s.1 >= GROWING_FROM)?;
+    let scans = &cycle.scans[from..=until];
+    let (first, last) = (scans.first()?.0, scans.last()?.0);
+    if scans.len() < LEAST_SCANS || last.days_since(first) < LEAST_DAYS {
+        return None;
+    }
+    let along: Vec<f64> = scans.iter().map(|s| weeks(first, s.0)).collect();
+    let cells = along.iter().flat_map(|x| [1.0, *x]).collect();
+    let sizes: Vec<f64> = scans.iter().map(|s| s.1).collect();
+    let fit = least_squares::fit(&Design::new(2, cells).ok()?, &sizes).ok()?;
+    let mean = mean(&along);
+    let spread: f64 = along.iter().map(|x| (x - mean).powi(2)).sum();
+    let error = SCAN_ERROR * SCAN_ERROR / spread;
+    Some((fit.effects[1], 1.0 + error / (RATE_SCATTER * RATE_SCATTER)))
+}
+
+fn fitted(all: &[Grown]) -> Found {
+    let food: Vec<f64> = all.iter().map(|g| g.rats_a_month).collect();
+    let middle = mean(&food);
+    let spread = (food.iter().map(|f| (f - middle).powi(2)).sum::<f64>() / n(&food)).sqrt();
+    let alike = || {
+        let why = "All females ate alike before: nothing to compare.".to_owned();
+        Found::None(Verdict::TooFew, why)
+    };
+    if spread < 0.05 {
+        return alike();
+    }
+    let cells = food.iter().flat_map(|f| [1.0, (f - middle) / spread]).collect();
+    let Ok(design) = Design::new(2, cells) else { return alike() };
+    let rates: Vec<f64> = all.iter().map(|g| g.rate).collect();
+    let variance: Vec<f64> = all.iter().map(|g| g.variance).collect();
+    let model = Mixed {
+        design: &design,
+        groupings: &[
+            Grouping::of(all.iter().map(|g| g.cycle.female)).0,
+            Grouping::of(all.iter().map(|g| g.cycle.season)).0,
+        ],
+        y: &rates,
+        variance: &variance,
+        // An effect of one spread of food as large as the scatter of rates would surprise.
+        precision: &[0.0, 1.0],
+    };
+    let (least, most) =
+        food.iter().fold((f64::INFINITY, 0.0_f64), |(a, b), f| (a.min(*f), b.max(*f)));
+    let along: Vec<f64> = (0..=8).map(|i| least + (most - least) * f64::from(i) / 8.0).collect();
+    let mut contrasts = vec![vec![(1, 1.0)]];
+    contrasts.extend(along.iter().map(|x| vec![(0, 1.0), (1, (x - middle) / spread)]));
+    let Ok(mut believed) = model.posterior(&contrasts) else { return alike() };
+    let effect = believed.remove(0);
+    Found::One {
+        effect,
+        words: Words {
+            more: "More food, faster growth",
+            less: "More food, slower growth",
+            between: "between more food and less",
+            unit: "mm a week for each rat a month more",
+            digits: 2,
+            scale: Scale::Times(1.0 / spread),
+        },
+        picture: Picture::Points {
+            along: "rats a month before the cycle",
+            up: "mm a week",
+            points: food.iter().copied().zip(rates.iter().copied()).collect(),
+            line: along.iter().copied().zip(believed.iter().map(|b| b.median())).collect(),
+            band: believed.iter().map(|b| b.interval(0.8)).collect(),
+        },
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "counts of cycles")]
+fn n(all: &[f64]) -> f64 {
+    all.len() as f64
+}
+
+fn mean(all: &[f64]) -> f64 {
+    all.iter().sum::<f64>() / n(all)
+}

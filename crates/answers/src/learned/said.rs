@@ -1,0 +1,115 @@
+//! The answers as sentences. "In your records", never "is so".
+
+use super::{Effect, Verdict};
+
+/// How an effect of the model becomes the number a keeper is told. Rises, and takes 0 to 0.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Scale {
+    /// Times a factor above zero.
+    Times(f64),
+    /// From log odds to percentage points, between two chances that lie around this one.
+    PointsAround(f64),
+}
+
+impl Scale {
+    /// The number told.
+    pub fn of(self, x: f64) -> f64 {
+        match self {
+            Self::Times(factor) => x * factor,
+            Self::PointsAround(chance) => {
+                let middle = log_odds(chance);
+                100.0 * (share(middle + 0.5 * x) - share(middle - 0.5 * x))
+            }
+        }
+    }
+}
+
+/// A share from its log odds.
+pub fn share(log_odds: f64) -> f64 {
+    1.0 / (1.0 + (-log_odds).exp())
+}
+
+/// Log odds of a share, kept away from 0 and 1.
+pub fn log_odds(share: f64) -> f64 {
+    let share = share.clamp(0.01, 0.99);
+    (share / (1.0 - share)).ln()
+}
+
+/// The words of one effect.
+#[derive(Clone, Copy, Debug)]
+pub struct Words {
+    /// Where the effect is above zero.
+    pub more: &'static str,
+    /// Where it is below.
+    pub less: &'static str,
+    /// What is compared, after "No difference seen: ".
+    pub between: &'static str,
+    /// What one unit of the effect is.
+    pub unit: &'static str,
+    /// Digits behind the point.
+    pub digits: usize,
+    /// From the model's effect to the number told.
+    pub scale: Scale,
+}
+
+impl Words {
+    /// The answer.
+    pub fn sentence(&self, verdict: Verdict, effect: &Effect) -> String {
+        let number = |x: f64| signed(x, self.digits);
+        let size = number(effect.median);
+        let [low, high] = [effect.eighty.low, effect.eighty.high].map(number);
+        let size = format!("{size} {} (80 %: {low} to {high})", self.unit);
+        let side = if effect.median > 0.0 { self.more } else { self.less };
+        match verdict {
+            Verdict::Clear => format!("{side}: in your records {size}."),
+            Verdict::MayBeChance => {
+                format!("{side}, perhaps: in your records {size}. That may be chance.")
+            }
+            _ => format!("No difference seen {}: in your records {size}.", self.between),
+        }
+    }
+}
+
+/// "+0.31", "−2", "0.00".
+pub fn signed(x: f64, digits: usize) -> String {
+    let text = format!("{:.digits$}", x.abs());
+    let is_zero = text.bytes().all(|b| matches!(b, b'0' | b'.'));
+    match (is_zero, x > 0.0) {
+        (true, _) => text,
+        (false, true) => format!("+{text}"),
+        (false, false) => format!("\u{2212}{text}"),
+    }
+}
+
+/// "34 %".
+pub fn percent(share: f64) -> String {
+    format!("{:.0} %", 100.0 * share)
+}
+
+/// "1 clutch", "7 clutches".
+pub fn of(n: usize, one: &str, many: &str) -> String {
+    if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn signs_are_told_and_nothing_has_none() {
+        assert_eq!(signed(0.314, 2), "+0.31");
+        assert_eq!(signed(-0.314, 1), "\u{2212}0.3");
+        assert_eq!(signed(-0.004, 2), "0.00");
+    }
+
+    #[test]
+    fn a_scale_rises_and_keeps_zero() {
+        for scale in [Scale::Times(0.4), Scale::PointsAround(0.2)] {
+            assert!(scale.of(0.0).abs() < 1e-12);
+            assert!(scale.of(-1.0) < 0.0 && scale.of(1.0) < scale.of(2.0));
+        }
+        // At an even chance log odds of 2 ln 3 are from 25 to 75 %.
+        let wide = Scale::PointsAround(0.5).of(2.0 * 3.0_f64.ln());
+        assert!((wide - 50.0).abs() < 1e-9);
+    }
+}
