@@ -78,10 +78,8 @@ impl Command {
             Self::Sire(a) => a.ask.folder.json,
             Self::Prove(a) => a.ask.folder.json,
             Self::Record(a) => a.folder.json,
-            Self::Follicles(a) | Self::Durations(a) | Self::Doubts(a) | Self::Feeding(a) => {
-            Self::Follicles(a) | Self::Doubts(a) | Self::Feeding(a) | Self::Learned(a) => {
-                a.folder.json
-            }
+            Self::Follicles(a) | Self::Durations(a) | Self::Learned(a) => a.folder.json,
+            Self::Doubts(a) | Self::Feeding(a) => a.folder.json,
             Self::Tonight(a) => a.ask.folder.json,
             Self::Due(a) => a.ask.folder.json,
             Self::Chances(a) => a.ask.folder.json,
