@@ -21,7 +21,7 @@ pub fn cycle(looks: &[Look]) -> Cycle {
             Seen::Felt(from, to, blur) => Found::Felt { from, to, blur },
         },
     };
-    Cycle { opened: opening(), checks: looks.iter().map(check).collect() }
+    Cycle::new(opening(), looks.iter().map(check).collect())
 }
 
 /// The world that shares the model's equations and constants.

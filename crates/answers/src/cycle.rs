@@ -2,7 +2,7 @@
 
 use forecast::follicle::opening::Closing;
 use forecast::{Belief, Check, Cycle, CycleSpan, Event, Happening, Model, cycles};
-use records::{Animal, Colony};
+use records::{Animal, Colony, Lock, RecordId};
 use units::Day;
 
 use crate::felt::as_seen;
@@ -15,6 +15,8 @@ pub struct Standing {
     pub span: Option<CycleSpan>,
     /// Its checks, up to the day asked about.
     pub checks: Vec<Check>,
+    /// Evenings of nights in it in which a lock was seen.
+    pub locks: Vec<Day>,
     /// The follicle model with what earlier cycles say of her.
     pub model: Model,
     /// What is believed tonight; for a female without an open cycle, what the season's opening
@@ -52,10 +54,14 @@ pub fn standing(colony: &Colony, room: &RoomForecasts, place: usize, today: Day)
     let span = cycles_of(colony, animal, today).pop();
     let open = span.filter(|s| s.closed.is_none());
     let opened = open.map_or(colony.season().opens().min(today), |s| s.opened);
-    let checks = open.map_or_else(Vec::new, |span| checks(colony, animal, &span, today));
+    let checks =
+        open.map_or_else(Vec::new, |span| room.growth.hands.read(colony, animal, &span, today));
+    let locks = open.map_or_else(Vec::new, |span| locks(colony, animal, &span, today));
     let model = room.model_of(animal, opened);
-    let belief = model.follow(&Cycle { opened, checks: checks.clone() }, today);
-    Standing { span, checks, model, belief }
+    let cycle = Cycle { opened, checks, locks };
+    let belief = model.follow(&cycle, today);
+    let Cycle { checks, locks, .. } = cycle;
+    Standing { span, checks, locks, model, belief }
 }
 
 /// What was believed on the evening of an earlier day of the same cycle, knowing no more than then.
@@ -63,7 +69,8 @@ pub fn standing(colony: &Colony, room: &RoomForecasts, place: usize, today: Day)
 pub fn belief_then(standing: &Standing, day: Day) -> Option<Belief> {
     let opened = standing.span.filter(|s| s.closed.is_none() && s.opened <= day)?.opened;
     let checks = standing.checks.iter().filter(|c| c.day <= day).cloned().collect();
-    Some(standing.model.follow(&Cycle { opened, checks }, day))
+    let locks = standing.locks.iter().copied().filter(|l| *l <= day).collect();
+    Some(standing.model.follow(&Cycle { opened, checks, locks }, day))
 }
 
 /// Every cycle of a female up to `today`, in order of time.
@@ -90,15 +97,39 @@ pub(crate) fn happenings(colony: &Colony, animal: &Animal) -> Vec<Happening> {
 
 /// The checks of one cycle up to `today`.
 pub(crate) fn checks(colony: &Colony, animal: &Animal, span: &CycleSpan, today: Day) -> Vec<Check> {
-    let last = match span.closed {
+    checks_with_record(colony, animal, span, today).map(|(check, _)| check).collect()
+}
+
+/// The same with the record of each.
+pub(crate) fn checks_with_record<'a>(
+    colony: &'a Colony,
+    animal: &'a Animal,
+    span: &CycleSpan,
+    today: Day,
+) -> impl Iterator<Item = (Check, RecordId)> + 'a {
+    let (opened, last) = (span.opened, last_day(span, today));
+    let own = colony.setting("felt_words");
+    let in_cycle = animal.checks.iter().filter(move |c| opened <= c.day && c.day <= last);
+    in_cycle.filter_map(move |c| {
+        as_seen(&c.what, own).map(|found| (Check { day: c.day, found }, c.record))
+    })
+}
+
+/// Evenings of nights of one cycle in which a lock was seen, up to `today`.
+pub(crate) fn locks(colony: &Colony, animal: &Animal, span: &CycleSpan, today: Day) -> Vec<Day> {
+    let last = last_day(span, today);
+    let nights = animal.stays.iter().map(|at| &colony.stays[*at]);
+    let seen = nights.filter(|s| matches!(s.lock, Some((Lock::Seen, _))));
+    let mut days: Vec<Day> = seen.map(|s| s.night.evening()).collect();
+    days.retain(|day| span.opened <= *day && *day <= last);
+    days.sort_unstable();
+    days.dedup();
+    days
+}
+
+fn last_day(span: &CycleSpan, today: Day) -> Day {
+    match span.closed {
         Some(Closing::Laid(day) | Closing::Resorbed(day) | Closing::Quiet(day)) => day.min(today),
         None => today,
-    };
-    let own = colony.setting("felt_words");
-    animal
-        .checks
-        .iter()
-        .filter(|c| span.opened <= c.day && c.day <= last)
-        .filter_map(|c| as_seen(&c.what, own).map(|found| Check { day: c.day, found }))
-        .collect()
+    }
 }

@@ -2,6 +2,7 @@
 
 pub mod chain;
 pub mod growth;
+pub mod hands;
 
 use std::sync::Arc;
 

@@ -27,7 +27,7 @@ fn season() -> (Cycle, Day) {
         felt(74, 1),
         scan(88, 26.3),
     ];
-    (Cycle { opened, checks }, opened + 95)
+    (Cycle::new(opened, checks), opened + 95)
 }
 
 fn follicle(c: &mut Criterion) {

@@ -4,8 +4,9 @@ use forecast::Hyper;
 use forecast::cholesky::Cholesky;
 use forecast::follicle::fit::{self, Asked, Care, Outcome, Parameter, Prior, Season};
 use proptest::prelude::*;
+use testkit::follicle_rooms::{World, room, source};
 
-use crate::rooms::scans;
+use crate::rooms::{cycle, opening, scans, settings};
 
 fn season(looks: &[(i32, f64)]) -> Season {
     Season { cycle: scans(looks), outcome: Outcome::Unknown, fed: 0.0 }
@@ -123,5 +124,77 @@ fn the_summit_is_a_summit() {
             at[k] += by;
             assert!(asked.ln_posterior(&room, &at) < top, "{k} {by}");
         }
+    }
+}
+
+/// A made-up room of the model's own kind: what its records tell lies where the truth lies.
+#[test]
+fn a_rooms_own_truth_is_learned() {
+    let (rate, scan, size) = (2.6, 0.9, 39.0);
+    let truth = Hyper { rate, ovulation_size: size, scan_own: scan, ..Hyper::default() };
+    let world = World::Shared(Box::new(settings(&truth)), size, 3.0);
+    let made = room(&world, 80, &mut source(7));
+    let one = |s: &testkit::follicle_rooms::Season| Season {
+        cycle: cycle(&s.looks),
+        outcome: match s.ovulated {
+            Some(day) if day < 250 => Outcome::Ovulated(opening() + day, 0.0),
+            _ => Outcome::Quiet(opening() + 190),
+        },
+        fed: 0.0,
+    };
+    let females: Vec<Vec<Season>> =
+        made.chunks(4).map(|hers| hers.iter().map(one).collect()).collect();
+    let learned = fit::fit(&females, &Asked::everything());
+    let known = [
+        (Parameter::Rate, rate),
+        (Parameter::ScanOwn, scan),
+        (Parameter::OvulationSize, size),
+        (Parameter::OvulationSpread, 3.0),
+        (Parameter::RestSize, truth.rest_size),
+        (Parameter::NeverStarts, truth.never_starts),
+    ];
+    for (parameter, truth) in known {
+        let found = learned.found.iter().find(|f| f.parameter == parameter).unwrap();
+        let reach = found.high - found.low;
+        let close = (found.low - 0.4 * reach..found.high + 0.4 * reach).contains(&truth);
+        assert!(close, "{truth}: {found:?}");
+    }
+    assert!(learned.summit.rounds < Care::USUAL.rounds, "it found its way");
+    assert_eq!((learned.n_seasons, learned.n_females), (80, 20));
+}
+
+/// Faster growth after every seen lock is found as such, and slower is not taken for faster.
+#[test]
+fn growth_after_a_lock_is_told_from_growth() {
+    let after = |effect: f64| {
+        let hers = |k: i32| {
+            let locks = [14, 42];
+            let grown = |day: i32| {
+                let boosted: i32 = locks.map(|l| (day - l).clamp(0, 14)).iter().sum();
+                f64::from(day) / 7.0 * (1.8 + 0.02 * f64::from(k))
+                    + effect * f64::from(boosted) / 7.0
+            };
+            let looks: Vec<(i32, f64)> = (0..10)
+                .map(|n| (7 * n, 8.0 + grown(7 * n) + 0.4 * f64::from((n + k) % 3 - 1)))
+                .collect();
+            let mut season = season(&looks);
+            season.cycle.locks = locks.map(|l| opening() + l).to_vec();
+            vec![season]
+        };
+        let females: Vec<Vec<Season>> = (0..16).map(hers).collect();
+        let free = [Parameter::Rate, Parameter::SeasonSpread, Parameter::Lock, Parameter::ScanOwn];
+        let mut free = free.map(|p| (p, p.prior())).to_vec();
+        // As good as flat: what is found is what was put in.
+        free[2].1.spread = 3.0;
+        let asked = Asked {
+            base: Hyper { wobble: 0.1, scan_shared: 0.0, ..plain() },
+            free,
+            care: Care::UTMOST,
+        };
+        fit::fit(&females, &asked).found[2]
+    };
+    for effect in [0.4, 0.0, -0.3] {
+        let found = after(effect);
+        assert!((found.value - effect).abs() < 0.12, "{effect}: {found:?}");
     }
 }

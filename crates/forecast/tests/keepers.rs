@@ -60,7 +60,7 @@ fn nothing_felt_lies_below_the_lowest_word_and_words_rise() {
         .iter()
         .map(|found| {
             let check = forecast::Check { day: opening(), found: *found };
-            let cycle = Cycle { opened: opening(), checks: vec![check] };
+            let cycle = Cycle::new(opening(), vec![check]);
             after(&cycle, 0).size().median.get()
         })
         .collect();

@@ -35,7 +35,7 @@ fn start() -> Track {
 }
 
 fn follow(scans: &[(i32, f64)]) -> (f64, Track) {
-    let in_weeks = scans.iter().map(|(day, size)| (f64::from(*day) / 7.0, *size));
+    let in_weeks = scans.iter().map(|(day, size)| (f64::from(*day) / 7.0, *size, 0.0));
     filter(start(), 0.4, [1.25 * 1.25, 0.0], in_weeks)
 }
 
@@ -103,7 +103,7 @@ fn a_felt_class_leaves_the_moments_of_quadrature() {
 }
 
 fn season(checks: Vec<Check>) -> Season {
-    Season { cycle: Cycle { opened: opening(), checks }, outcome: Outcome::Unknown, fed: 0.0 }
+    Season { cycle: Cycle::new(opening(), checks), outcome: Outcome::Unknown, fed: 0.0 }
 }
 
 fn seen(scans: &[(i32, f64)]) -> Vec<Check> {

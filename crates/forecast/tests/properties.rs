@@ -16,6 +16,7 @@ fn found() -> impl Strategy<Value = Found> {
 
 fn any_cycle() -> impl Strategy<Value = Cycle> {
     prop::collection::vec((-5i32..200, found()), 0..12).prop_map(|checks| Cycle {
+        locks: vec![],
         opened: opening(),
         checks: checks
             .into_iter()

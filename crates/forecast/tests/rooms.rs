@@ -18,7 +18,7 @@ pub fn cycle(looks: &[Look]) -> Cycle {
             Seen::Felt(from, to, blur) => Found::Felt { from, to, blur },
         },
     };
-    Cycle { opened: opening(), checks: looks.iter().map(check).collect() }
+    Cycle::new(opening(), looks.iter().map(check).collect())
 }
 
 pub fn scans(sizes: &[(i32, f64)]) -> Cycle {

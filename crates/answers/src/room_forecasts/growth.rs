@@ -5,12 +5,13 @@ use std::collections::HashMap;
 use forecast::follicle::fit::{self, Asked, Learned, Outcome, Parameter, Season};
 use forecast::follicle::opening::{Closing, CycleSpan};
 use forecast::follicle::own_rate::OwnRate;
-use forecast::{Cycle, Durations, Hyper, cycles};
+use forecast::{Cycle, Durations, Found, Hyper, cycles};
 use records::words::{Certainty, Meal};
 use records::{Animal, AnimalId, Colony};
 use units::Day;
 
-use crate::cycle::{checks, happenings};
+use super::hands::{self, FeltBy, Hands};
+use crate::cycle::{checks, checks_with_record, happenings, locks};
 
 /// The newest finished cycles that are learned from; older ones are left out. Our own choice: more
 /// hardly move what is learned, and each takes its time.
@@ -27,6 +28,8 @@ pub struct Growth {
     pub learned: Option<Learned>,
     /// What earlier cycles of a female say of her rate.
     pub own: HashMap<AnimalId, OwnRate>,
+    /// How sharply each keeper tells sizes by hand.
+    pub hands: Hands,
     /// Meals before a cycle.
     pub food: FoodScale,
 }
@@ -58,7 +61,7 @@ impl Growth {
     #[must_use]
     pub fn none() -> Self {
         let food = FoodScale { mean: 0.0, spread: 0.0 };
-        Self { learned: None, own: HashMap::new(), food }
+        Self { learned: None, own: HashMap::new(), hands: Hands::default(), food }
     }
 }
 
@@ -67,6 +70,7 @@ impl Growth {
 pub struct Finished {
     ids: Vec<AnimalId>,
     females: Vec<Vec<Season>>,
+    felt_by: FeltBy,
     food: FoodScale,
 }
 
@@ -86,22 +90,32 @@ impl Finished {
         let food = scale(&meals);
         let mut ids: Vec<AnimalId> = Vec::new();
         let mut females: Vec<Vec<Season>> = Vec::new();
+        let mut felt_by: FeltBy = Vec::new();
         for ((id, span, place), meals) in all.iter().zip(meals) {
             let animal = &colony.animals[*place];
             let season = Season {
-                cycle: Cycle { opened: span.opened, checks: checks(colony, animal, span, day) },
+                cycle: Cycle {
+                    opened: span.opened,
+                    checks: checks(colony, animal, span, day),
+                    locks: locks(colony, animal, span, day),
+                },
                 outcome: outcome(animal, span, durations),
                 fed: food.of(meals),
             };
-            match females.last_mut().filter(|_| ids.last() == Some(id)) {
-                Some(hers) => hers.push(season),
-                None => {
-                    ids.push(*id);
-                    females.push(vec![season]);
-                }
+            if ids.last() != Some(id) {
+                ids.push(*id);
+                females.push(vec![]);
+                felt_by.push(vec![]);
+            }
+            if let Some(hers) = females.last_mut() {
+                hers.push(season);
+            }
+            let who = who_felt(colony, animal, span, day);
+            if let Some(hers) = felt_by.last_mut() {
+                hers.push(who);
             }
         }
-        Self { ids, females, food }
+        Self { ids, females, felt_by, food }
     }
 
     /// Learns from them: some milliseconds per cycle.
@@ -113,8 +127,19 @@ impl Finished {
         let learned = fit::fit(&self.females, &Asked::everything());
         let rate = |seasons: &Vec<Season>| fit::own_rate(&learned.hyper, seasons);
         let own = self.ids.iter().copied().zip(self.females.iter().map(rate)).collect();
-        Growth { learned: Some(learned), own, food: self.food }
+        let hands = hands::hands(&learned.hyper, &self.females, &self.felt_by);
+        Growth { learned: Some(learned), own, hands, food: self.food }
     }
+}
+
+fn who_felt(colony: &Colony, animal: &Animal, span: &CycleSpan, day: Day) -> Vec<Option<String>> {
+    let who = |record| colony.record(record).map(|live| live.who.clone());
+    checks_with_record(colony, animal, span, day)
+        .map(|(check, record)| match check.found {
+            Found::Felt { .. } => who(record),
+            Found::Scan(_) => None,
+        })
+        .collect()
 }
 
 fn over(colony: &Colony, day: Day) -> Vec<(AnimalId, CycleSpan, usize)> {

@@ -149,7 +149,7 @@ impl Belief {
         let mut days: Vec<Day> = days.iter().copied().filter(|d| *d >= self.today).collect();
         days.sort_unstable();
         let mixture = Mixture::from_tracks(self.tracks.clone());
-        let mut clock = Clock { mixture, day: self.days_open };
+        let mut clock = Clock::going_on(mixture, self.days_open);
         days.into_iter()
             .map(|day| {
                 clock.advance(

@@ -9,6 +9,16 @@ pub struct Cycle {
     pub opened: Day,
     /// Every follicle check in it. Those before the opening day are not used.
     pub checks: Vec<Check>,
+    /// Evenings of nights in which a lock was seen.
+    pub locks: Vec<Day>,
+}
+
+impl Cycle {
+    /// A cycle of which no locks are told.
+    #[must_use]
+    pub const fn new(opened: Day, checks: Vec<Check>) -> Self {
+        Self { opened, checks, locks: Vec::new() }
+    }
 }
 
 /// One follicle check.

@@ -8,6 +8,9 @@ use std::fmt;
 pub const HEAD_STARTS: [(f64, f64); 5] =
     [(1.0, 0.30), (3.0, 0.25), (5.0, 0.20), (8.0, 0.15), (11.0, 0.10)];
 
+/// So long growth may be another one after a seen lock, days. Our own choice.
+pub const LOCK_DAYS: i32 = 14;
+
 /// Every constant of the follicle model.
 ///
 /// The defaults are weak priors of our own choosing, guided by common practice (growth of 1-3 mm a
@@ -27,6 +30,9 @@ pub struct Hyper {
     pub same_female: f64,
     /// What one spread more of food before the cycle opened adds to the rate, mm a week.
     pub food_effect: f64,
+    /// What she grows faster while she grows in the [`LOCK_DAYS`] after a seen lock, mm a week. An
+    /// association: he goes in because she grows.
+    pub lock_effect: f64,
     /// Wobble of growth, mm per square root of a week.
     pub wobble: f64,
     /// Chance that a cycle never begins.
@@ -74,6 +80,7 @@ impl Default for Hyper {
             rate_spread: 0.7,
             same_female: 0.5,
             food_effect: 0.0,
+            lock_effect: 0.0,
             wobble: 0.5,
             never_starts: 0.25,
             begun_before: 0.5,
@@ -145,6 +152,7 @@ impl Hyper {
         within("rate_spread", self.rate_spread, 0.001, 10.0)?;
         within("same_female", self.same_female, 0.0, 1.0)?;
         within("food_effect", self.food_effect, -2.0, 2.0)?;
+        within("lock_effect", self.lock_effect, -2.0, 2.0)?;
         within("felt_blur_times", self.felt_blur_times, 0.1, 10.0)?;
         within("wobble", self.wobble, 0.01, 10.0)?;
         within("never_starts", self.never_starts, 0.0, 1.0)?;

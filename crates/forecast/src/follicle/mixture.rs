@@ -46,8 +46,8 @@ impl Mixture {
         Self { tracks, spare: Vec::new(), limits: Limits::default() }
     }
 
-    /// Lets `weeks` pass without a mark.
-    pub fn pass(&mut self, hyper: &Hyper, weeks: f64) {
+    /// Lets `weeks` pass without a mark, those who grow growing by so many mm more.
+    pub fn pass(&mut self, hyper: &Hyper, weeks: f64, more: f64) {
         if weeks <= 0.0 {
             return;
         }
@@ -56,7 +56,10 @@ impl Mixture {
             * (1.0 - kept * kept);
         for t in &mut self.tracks {
             match t.state {
-                State::Growing => t.grow(weeks, hyper.wobble),
+                State::Growing => {
+                    t.grow(weeks, hyper.wobble);
+                    t.x += more;
+                }
                 State::Resorbing => t.shrink(hyper.rest_size, kept, settled),
                 State::Never | State::Resting | State::Stalled => {}
             }

@@ -7,7 +7,7 @@ use units::Day;
 use super::ahead::Ahead;
 use super::belief::Belief;
 use super::check::{Cycle, Found};
-use super::hyper::{Hyper, HyperError};
+use super::hyper::{Hyper, HyperError, LOCK_DAYS};
 use super::mixture::Mixture;
 use super::sighting::Sighting;
 
@@ -73,7 +73,7 @@ impl Model {
     pub fn follow(&self, cycle: &Cycle, today: Day) -> Belief {
         let tonight = today.days_since(cycle.opened).max(0);
         let seen = in_time(cycle, tonight);
-        let mut clock = Clock { mixture: self.laid_out.opening.clone(), day: 0 };
+        let mut clock = Clock::opening(self.laid_out.opening.clone(), cycle);
         clock.see_all(self.hyper(), &seen);
         clock.advance(self.hyper(), tonight);
         Belief {
@@ -94,13 +94,43 @@ pub(crate) fn in_time(cycle: &Cycle, tonight: i32) -> Vec<(i32, Found)> {
     seen
 }
 
+/// How many of the days of a cycle after `from`, up to `to`, follow a seen lock.
+pub(crate) fn days_after_lock(cycle: &Cycle, from: i32, to: i32) -> f64 {
+    if cycle.locks.is_empty() {
+        return 0.0;
+    }
+    let locks: Vec<i32> = cycle.locks.iter().map(|day| day.days_since(cycle.opened)).collect();
+    after_lock(&locks, from, to)
+}
+
+fn after_lock(locks: &[i32], from: i32, to: i32) -> f64 {
+    if locks.is_empty() {
+        return 0.0;
+    }
+    let follows = |day: &i32| locks.iter().any(|l| (1..=LOCK_DAYS).contains(&(day - l)));
+    (from + 1..=to).filter(follows).map(|_| 1.0).sum()
+}
+
 /// A mixture with the day it stands on, in days since the cycle opened.
 pub(crate) struct Clock {
     pub(crate) mixture: Mixture,
     pub(crate) day: i32,
+    /// Evenings of seen locks.
+    pub(crate) locks: Vec<i32>,
 }
 
 impl Clock {
+    /// The evening on which the cycle opened.
+    pub(crate) fn opening(mixture: Mixture, cycle: &Cycle) -> Self {
+        let locks = cycle.locks.iter().map(|day| day.days_since(cycle.opened)).collect();
+        Self { mixture, day: 0, locks }
+    }
+
+    /// A belief with the days that follow; what a lock may still do is left out.
+    pub(crate) const fn going_on(mixture: Mixture, day: i32) -> Self {
+        Self { mixture, day, locks: Vec::new() }
+    }
+
     /// Takes in what was found, in order of time; returns the logarithm of its likelihood.
     pub(crate) fn see_all(&mut self, hyper: &Hyper, seen: &[(i32, Found)]) -> f64 {
         let (mut found, mut sightings) = (Vec::new(), Vec::new());
@@ -125,7 +155,8 @@ impl Clock {
         while self.day < to {
             let mark = (self.day / 7 + 1) * 7;
             let stop = mark.min(to);
-            self.mixture.pass(hyper, f64::from(stop - self.day) / 7.0);
+            let more = hyper.lock_effect * after_lock(&self.locks, self.day, stop) / 7.0;
+            self.mixture.pass(hyper, f64::from(stop - self.day) / 7.0, more);
             if stop == mark {
                 self.mixture.mark(hyper);
             }

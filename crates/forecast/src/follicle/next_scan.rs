@@ -26,7 +26,7 @@ impl Belief {
     pub fn next_scan(&self, day: Day) -> NextScan {
         let hyper = &self.laid_out.hyper;
         let mixture = Mixture::from_tracks(self.tracks.clone());
-        let mut clock = Clock { mixture, day: self.days_open };
+        let mut clock = Clock::going_on(mixture, self.days_open);
         let nights = day.days_since(self.today).max(0);
         clock.advance(hyper, self.days_open.saturating_add(nights));
         let (own, shared) = (hyper.scan_own.powi(2), hyper.scan_shared.powi(2));

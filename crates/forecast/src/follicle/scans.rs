@@ -2,7 +2,8 @@
 
 use super::track::Track;
 
-/// Follows scans, pairs of weeks since the start (ascending) and size in mm. `error` is the
+/// Follows scans: weeks since the start (ascending), size in mm, and by how much more than her rate
+/// lets expect she grew since the scan before, mm. `error` is the
 /// variance of one scan's own error and of the error an evening shares, mm²; scans of one evening
 /// are averaged. Returns the logarithm of the likelihood and the track after the last scan.
 ///
@@ -11,17 +12,18 @@ pub fn filter(
     start: Track,
     wobble: f64,
     [own, shared]: [f64; 2],
-    scans: impl Iterator<Item = (f64, f64)>,
+    scans: impl Iterator<Item = (f64, f64, f64)>,
 ) -> (f64, Track) {
     let mut scans = scans.peekable();
     let (mut track, mut weeks) = (start, 0.0);
     // Logarithms are dear: densities are gathered as an exponent and a product.
     let (mut exponent, mut product, mut ln) = (0.0, 1.0, 0.0);
-    while let Some((at, size)) = scans.next() {
+    while let Some((at, size, grown)) = scans.next() {
         track.grow(at - weeks, wobble);
+        track.x += grown;
         weeks = at;
         let (mut sum, mut n) = (size, 1.0);
-        while let Some((_, more)) = scans.next_if(|(next, _)| *next == at) {
+        while let Some((_, more, _)) = scans.next_if(|(next, ..)| *next == at) {
             sum += more;
             n += 1.0;
         }

@@ -1,9 +1,9 @@
 //! How likely a female's finished cycles are under given settings.
 
-use crate::follicle::check::Found;
+use crate::follicle::check::{Cycle, Found};
 use crate::follicle::hyper::Hyper;
 use crate::follicle::mixture::Mixture;
-use crate::follicle::model::{Clock, in_time};
+use crate::follicle::model::{Clock, days_after_lock, in_time};
 use crate::follicle::normal::below;
 use crate::follicle::own_rate::OwnRate;
 use crate::follicle::passage::Level;
@@ -21,15 +21,19 @@ const SHOWN_BY: i32 = 60;
 /// Logarithm of the likelihood of all her cycles, each foreseen from those before it.
 #[must_use]
 pub fn of_female(hyper: &Hyper, seasons: &[Season]) -> f64 {
+    let mut each = Vec::with_capacity(seasons.len());
+    of_each(hyper, seasons, &mut each);
+    each.iter().sum()
+}
+
+/// The same by cycle, appended to `into`.
+pub fn of_each(hyper: &Hyper, seasons: &[Season], into: &mut Vec<f64>) {
     let mut own = OwnRate::unknown(hyper);
-    let mut sum = 0.0;
     for season in seasons {
-        let (mean, spread) = own.expects(hyper, season.fed);
-        let (ln, tracks) = of_season(hyper, (mean, spread), season);
-        sum += ln;
+        let (ln, tracks) = of_season(hyper, own.expects(hyper, season.fed), season);
+        into.push(ln);
         own = own.after(hyper, season.fed, &tracks);
     }
-    sum
 }
 
 /// What a female's finished cycles tell of the next.
@@ -46,12 +50,12 @@ fn of_season(hyper: &Hyper, (rate, rate_spread): (f64, f64), season: &Season) ->
     if hyper.is_plain_growth()
         && hyper.scan_gross == 0.0
         && season.outcome == Outcome::Unknown
-        && let Some((ln, track)) = one_track(hyper, (rate, rate_spread), &seen)
+        && let Some((ln, track)) = one_track(hyper, (rate, rate_spread), &seen, &season.cycle)
     {
         return (ln, vec![track]);
     }
     let hyper = Hyper { rate, rate_spread, ..hyper.clone() };
-    let mut clock = Clock { mixture: Mixture::opening(&hyper), day: 0 };
+    let mut clock = Clock::opening(Mixture::opening(&hyper), &season.cycle);
     let mut ln = clock.see_all(&hyper, &seen);
     // What is learned of her rate is learned before the end: her last weeks are not hers to choose.
     let tracks = clock.mixture.tracks.clone();
@@ -64,18 +68,22 @@ fn one_track(
     hyper: &Hyper,
     (rate, rate_spread): (f64, f64),
     seen: &[(i32, Found)],
+    cycle: &Cycle,
 ) -> Option<(f64, Track)> {
-    let scans = |(day, found): &(i32, Found)| match found {
-        Found::Scan(size) => Some((f64::from(*day) / 7.0, size.get())),
-        Found::Felt { .. } => None,
-    };
-    if seen.iter().any(|s| scans(s).is_none()) {
+    if seen.iter().any(|(_, found)| matches!(found, Found::Felt { .. })) {
         return None;
     }
+    let mut before = 0;
+    let scans = seen.iter().filter_map(|(day, found)| {
+        let Found::Scan(size) = found else { return None };
+        let after_lock = days_after_lock(cycle, before, *day);
+        before = *day;
+        Some((f64::from(*day) / 7.0, size.get(), hyper.lock_effect * after_lock / 7.0))
+    });
     let cov = [hyper.rest_spread * hyper.rest_spread, 0.0, rate_spread * rate_spread];
     let start = Track::new(State::Growing, 1.0, [hyper.rest_size, rate], cov);
     let error = [hyper.scan_own, hyper.scan_shared].map(|e| e * e);
-    Some(crate::follicle::scans::filter(start, hyper.wobble, error, seen.iter().filter_map(scans)))
+    Some(crate::follicle::scans::filter(start, hyper.wobble, error, scans))
 }
 
 fn of_outcome(hyper: &Hyper, mut clock: Clock, season: &Season) -> f64 {

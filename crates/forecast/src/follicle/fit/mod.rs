@@ -101,7 +101,9 @@ pub fn fit(females: &[Seasons], asked: &Asked) -> Learned {
     let priors = asked.priors();
     let each = |at: &[f64]| -> Vec<f64> {
         let hyper = asked.settings(at);
-        females.iter().map(|seasons| of_female(&hyper, seasons)).collect()
+        let mut all = Vec::new();
+        females.iter().for_each(|seasons| likelihood::of_each(&hyper, seasons, &mut all));
+        all
     };
     let summit = climb(&priors, asked.care, each);
     let p = priors.len();

@@ -41,6 +41,8 @@ pub enum Parameter {
     OvulationSpread,
     /// Effect of food before the cycle on the rate.
     Food,
+    /// How much faster growth is after a seen lock.
+    Lock,
 }
 
 /// On which scale a setting is learned.
@@ -66,12 +68,13 @@ const HIGHEST_HAZARD: f64 = 0.5;
 
 impl Parameter {
     /// Every one, in the order in which they are reported.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 19] = [
         Self::Rate,
         Self::FemaleSpread,
         Self::SeasonSpread,
         Self::Wobble,
         Self::Food,
+        Self::Lock,
         Self::ScanOwn,
         Self::FeltBlur,
         Self::OvulationSize,
@@ -96,6 +99,9 @@ impl Parameter {
             Self::SeasonSpread => ("its spread between cycles of one female", "mm a week"),
             Self::Wobble => ("unevenness of growth", "mm in a week"),
             Self::Food => ("growth per spread more food before the cycle", "mm a week"),
+            Self::Lock => {
+                ("growth in the two weeks after a seen lock, more than else", "mm a week")
+            }
             Self::ScanOwn => ("error of one scan", "mm"),
             Self::FeltBlur => ("blur of felt sizes, against what was told", "times"),
             Self::OvulationSize => ("size at ovulation", "mm"),
@@ -119,7 +125,7 @@ impl Parameter {
         let spread = match self {
             Self::RestSize => 3.0,
             Self::OvulationSize => 2.5,
-            Self::Food => 0.15,
+            Self::Food | Self::Lock => 0.15,
             Self::ScanOwn | Self::OvulationSpread => 0.3,
             Self::RestSpread | Self::FeltBlur => 0.4,
             Self::Rate | Self::FemaleSpread | Self::SeasonSpread | Self::Wobble => 0.5,
@@ -133,7 +139,9 @@ impl Parameter {
 
     const fn scale(self) -> Scale {
         match self {
-            Self::RestSize | Self::Rate | Self::OvulationSize | Self::Food => Scale::Plain,
+            Self::RestSize | Self::Rate | Self::OvulationSize | Self::Food | Self::Lock => {
+                Scale::Plain
+            }
             Self::NeverStarts | Self::BegunBefore => Scale::Odds,
             _ => Scale::Log,
         }
@@ -171,6 +179,7 @@ impl Parameter {
             Self::OvulationSize => h.ovulation_size,
             Self::OvulationSpread => h.ovulation_spread,
             Self::Food => h.food_effect,
+            Self::Lock => h.lock_effect,
         };
         match self.scale() {
             Scale::Plain => value,
@@ -209,6 +218,7 @@ impl Parameter {
             Self::OvulationSize => h.ovulation_size = value.clamp(10.0, 100.0),
             Self::OvulationSpread => h.ovulation_spread = value.clamp(0.05, 20.0),
             Self::Food => h.food_effect = value.clamp(-2.0, 2.0),
+            Self::Lock => h.lock_effect = value.clamp(-2.0, 2.0),
         }
     }
 }
