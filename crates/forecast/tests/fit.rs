@@ -198,3 +198,16 @@ fn growth_after_a_lock_is_told_from_growth() {
         assert!((found.value - effect).abs() < 0.12, "{effect}: {found:?}");
     }
 }
+
+/// `docs/methods/growth_fit.md`; scipy 1.17.1, `stats.multivariate_normal` and `linalg.solve`.
+#[test]
+fn the_worked_example() {
+    let h = plain();
+    let hers = [season(&[(7, 10.5), (21, 15.0)])];
+    assert!((fit::of_female(&h, &hers) + 3.807_650_229_369_343).abs() < 1e-9);
+    let own = fit::own_rate(&h, &hers);
+    assert!((own.mean - 0.064_439_099_626_315_6).abs() < 1e-9, "{own:?}");
+    assert!((own.variance.sqrt() - 0.440_424_369_728_611_4).abs() < 1e-9, "{own:?}");
+    let (rate, _) = own.expects(&h, 0.0);
+    assert!((rate - 2.064_439_099_626_315_6).abs() < 1e-9);
+}
