@@ -11,6 +11,10 @@ use crate::follicle_grid::{GridSettings, Look, Seen};
 pub struct Season {
     /// The checks, in order of time.
     pub looks: Vec<Look>,
+    /// Size on the evening of each day, mm; it goes on as if she did not ovulate.
+    pub sizes: Vec<f64>,
+    /// Her own rate while she grows, mm a week, where her world knows such a thing.
+    pub rate: Option<f64>,
     /// Largest size so far on the evening of each day, mm.
     pub largest: Vec<f64>,
     /// The day on whose evening she has ovulated, if she does.
@@ -34,6 +38,9 @@ pub enum World {
     /// Curved growth, heavy-tailed errors, one error per evening in common, two in five never
     /// begin, resorption in a straight line. Shares no equation with the model.
     Foreign,
+    /// The same, but half never begin, and a female who is seen after she has begun to shrink is
+    /// not looked at again.
+    ForeignUnwatched,
 }
 
 const DAYS: usize = 420;
@@ -51,12 +58,13 @@ pub fn room(world: &World, n: usize, rng: &mut ChaCha8Rng) -> Vec<Season> {
     let shared: Vec<f64> = (0..DAYS).map(|_| normal(rng)).collect();
     (0..n)
         .map(|_| {
-            let (size, largest, ovulated) = match world {
+            let mut season = match world {
                 World::Shared(s, mean, spread) => own_growth(s, *mean, *spread, rng),
-                World::Foreign => foreign_growth(rng),
+                World::Foreign => foreign_growth(0.4, rng),
+                World::ForeignUnwatched => foreign_growth(0.5, rng),
             };
-            let looks = looks(world, &size, ovulated, &shared, rng);
-            Season { looks, largest, ovulated }
+            season.looks = looks(world, &season, &shared, rng);
+            season
         })
         .collect()
 }
@@ -69,18 +77,17 @@ fn chance(rng: &mut ChaCha8Rng, p: f64) -> bool {
     rng.random::<f64>() < p
 }
 
-fn looks(
-    world: &World,
-    size: &[f64],
-    ovulated: Option<i32>,
-    shared: &[f64],
-    rng: &mut ChaCha8Rng,
-) -> Vec<Look> {
+/// Millimetres below her largest by which a keeper sees that she shrinks.
+const SHRINKS: f64 = 2.0;
+
+fn looks(world: &World, season: &Season, shared: &[f64], rng: &mut ChaCha8Rng) -> Vec<Look> {
+    let size = &season.sizes;
+    let gives_up = matches!(world, World::ForeignUnwatched);
     let mut looks = Vec::new();
     let mut day = 0;
     while let Ok(i) = usize::try_from(day)
         && i < 200
-        && ovulated.is_none_or(|o| day < o)
+        && season.ovulated.is_none_or(|o| day < o)
     {
         let seen = if chance(rng, 0.7) {
             Seen::Scan((size[i] + scan_error(world, shared[i], rng)).max(0.0))
@@ -88,6 +95,9 @@ fn looks(
             felt(size[i] + 2.0 * normal(rng))
         };
         looks.push(Look { day, seen });
+        if gives_up && size[i] < season.largest[i] - SHRINKS {
+            break;
+        }
         // Evenings of the round: days 0, 3, 7, 10, 14 ...
         let next = day + 10 + i32::from(rng.random::<u8>() % 15);
         day = next / 7 * 7 + if next % 7 < 3 { 0 } else { 3 };
@@ -101,7 +111,7 @@ fn scan_error(world: &World, shared: f64, rng: &mut ChaCha8Rng) -> f64 {
             let times = if chance(rng, s.scan_gross) { s.scan_gross_times } else { 1.0 };
             s.scan_own * times * normal(rng) + s.scan_shared * shared
         }
-        World::Foreign => {
+        World::Foreign | World::ForeignUnwatched => {
             let own: f64 = StudentT::new(3.0).map_or(0.0, |t| t.sample(rng));
             0.9 * own.clamp(-12.0, 12.0) + shared
         }
@@ -124,9 +134,8 @@ enum State {
     Resorbing,
 }
 
-type Growth = (Vec<f64>, Vec<f64>, Option<i32>);
-
-fn own_growth(s: &GridSettings, mean: f64, spread: f64, rng: &mut ChaCha8Rng) -> Growth {
+/// A season nobody has looked at yet.
+fn own_growth(s: &GridSettings, mean: f64, spread: f64, rng: &mut ChaCha8Rng) -> Season {
     let mut x = s.rest_size + s.rest_spread * normal(rng);
     let rate = s.rate + s.rate_spread * normal(rng);
     let threshold = mean + spread * normal(rng);
@@ -177,7 +186,7 @@ fn own_growth(s: &GridSettings, mean: f64, spread: f64, rng: &mut ChaCha8Rng) ->
         sizes.push(x);
         tops.push(largest);
     }
-    (sizes, tops, ovulated)
+    Season { looks: Vec::new(), sizes, rate: Some(rate), largest: tops, ovulated }
 }
 
 fn switched(s: &GridSettings, state: State, rng: &mut ChaCha8Rng) -> State {
@@ -192,11 +201,13 @@ fn switched(s: &GridSettings, state: State, rng: &mut ChaCha8Rng) -> State {
     }
 }
 
-/// Growth that gathers speed and slackens, its pace drifting from day to day.
-fn foreign_growth(rng: &mut ChaCha8Rng) -> Growth {
+/// Growth that gathers speed and slackens, its pace drifting from day to day; that share never
+/// begins.
+fn foreign_growth(never: f64, rng: &mut ChaCha8Rng) -> Season {
     let rest = 5.5 + 5.0 * rng.random::<f64>();
     let pace = 1.3 + 1.5 * rng.random::<f64>();
-    let begins = if chance(rng, 0.4) { f64::INFINITY } else { -70.0 + 160.0 * rng.random::<f64>() };
+    let begins =
+        if chance(rng, never) { f64::INFINITY } else { -70.0 + 160.0 * rng.random::<f64>() };
     let turns = if chance(rng, 0.2) { 14.0 + 24.0 * rng.random::<f64>() } else { f64::INFINITY };
     let threshold = 38.0 + 8.0 * rng.random::<f64>();
     let fall = 0.25 + 0.4 * rng.random::<f64>();
@@ -227,7 +238,7 @@ fn foreign_growth(rng: &mut ChaCha8Rng) -> Growth {
             tops.push(largest);
         }
     }
-    (sizes, tops, ovulated)
+    Season { looks: Vec::new(), sizes, rate: None, largest: tops, ovulated }
 }
 
 /// A whole number from 0 to `below - 1`.
