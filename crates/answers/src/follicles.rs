@@ -3,7 +3,7 @@
 use forecast::{Chain, Milestone, Passage, Seen, StateChances};
 use records::words::{Sex, ShedKind};
 use records::{Animal, Colony, Dated};
-use units::{Day, Estimate, Millimetres, Probability, Season};
+use units::{Day, Estimate, Grams, Millimetres, Probability, Season};
 
 use crate::cycle::{Standing, standing};
 use crate::room_forecasts::RoomForecasts;
@@ -125,24 +125,47 @@ const RESORBING: f64 = 0.8;
 /// Each female in the house that is of breeding size, or was checked or placed in this cycle.
 #[must_use]
 pub fn follicles(colony: &Colony, room: &RoomForecasts) -> Vec<FemaleStanding> {
-    let least = rules(colony).female_at_least;
     let today = colony.as_of.day;
-    let mut all = Vec::new();
-    for (place, animal) in colony.animals.iter().enumerate() {
+    let least = rules(colony).female_at_least;
+    let is_hers = |place: &usize| {
+        let animal = &colony.animals[*place];
         let is_here = animal.presence(today) == records::colony::Presence::InHouse;
-        if !is_here || animal.sex() != Some(Sex::Female) {
-            continue;
-        }
-        let is_large = animal
-            .last_weight()
-            .is_some_and(|weight| least.is_none_or(|least| weight.what >= least));
-        let standing = standing(colony, room, place, today);
-        if is_large || standing.is_open() {
-            all.push(of_one(colony, room, place, standing));
-        }
-    }
+        is_here && animal.sex() == Some(Sex::Female)
+    };
+    let females: Vec<usize> = (0..colony.animals.len()).filter(is_hers).collect();
+    let some = |places: &[usize]| -> Vec<FemaleStanding> {
+        places.iter().filter_map(|place| of_breeding(colony, room, least, *place)).collect()
+    };
+    let mut all = if females.len() < WORTH_SHARING {
+        some(&females)
+    } else {
+        let (first, second) = females.split_at(females.len() / 2);
+        std::thread::scope(|scope| {
+            let second_half = scope.spawn(|| some(second));
+            let mut all = some(first);
+            // A worker that fell over is made up for here, where its reason will show.
+            all.extend(second_half.join().unwrap_or_else(|_| some(second)));
+            all
+        })
+    };
     all.sort_by(|a, b| colony.code(a.place).cmp(colony.code(b.place)));
     all
+}
+
+/// Of fewer females a worker of its own is not worth its start.
+const WORTH_SHARING: usize = 40;
+
+/// Her standing, where she is large enough to breed or in a cycle.
+fn of_breeding(
+    colony: &Colony,
+    room: &RoomForecasts,
+    least: Option<Grams>,
+    place: usize,
+) -> Option<FemaleStanding> {
+    let weight = colony.animals[place].last_weight();
+    let is_large = weight.is_some_and(|weight| least.is_none_or(|least| weight.what >= least));
+    let standing = standing(colony, room, place, colony.as_of.day);
+    (is_large || standing.is_open()).then(|| of_one(colony, room, place, standing))
 }
 
 fn of_one(
@@ -161,7 +184,10 @@ fn of_one(
     let ahead: Vec<Ahead> = MILESTONES
         .iter()
         .map(|(milestone, what)| {
-            let outlook = standing.belief.outlook(*what);
+            let outlook = match what {
+                Milestone::Ovulation => outlook.clone(),
+                size => standing.belief.outlook(*size),
+            };
             let certain = |passed: bool| Passage {
                 passed: if passed { Probability::ONE } else { Probability::ZERO },
                 ahead: Probability::ZERO,
