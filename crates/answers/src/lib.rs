@@ -26,6 +26,7 @@ pub mod prove;
 pub mod rack;
 pub mod room_durations;
 pub mod room_forecasts;
+pub mod room_growth;
 pub mod settings;
 pub mod sire;
 pub mod suitors;

@@ -32,6 +32,8 @@ pub enum Command {
     Follicles(Ask),
     /// How long the steps of the breeding year take in this room, from ovulation to the first meal.
     Durations(Ask),
+    /// How follicles grow in this room, learned from its finished cycles
+    Growth(Ask),
     /// Who goes where tonight.
     Tonight(Night),
     /// Who is due a meal, and what to thaw.
@@ -78,7 +80,9 @@ impl Command {
             Self::Sire(a) => a.ask.folder.json,
             Self::Prove(a) => a.ask.folder.json,
             Self::Record(a) => a.folder.json,
-            Self::Follicles(a) | Self::Durations(a) | Self::Learned(a) => a.folder.json,
+            Self::Follicles(a) | Self::Durations(a) | Self::Growth(a) | Self::Learned(a) => {
+                a.folder.json
+            }
             Self::Doubts(a) | Self::Feeding(a) => a.folder.json,
             Self::Tonight(a) => a.ask.folder.json,
             Self::Due(a) => a.ask.folder.json,

@@ -10,6 +10,7 @@ pub mod export;
 pub mod feeding;
 pub mod follicles;
 pub mod genes;
+pub mod growth;
 pub mod import;
 pub mod kin;
 pub mod learned;

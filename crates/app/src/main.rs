@@ -59,6 +59,7 @@ fn run(command: Command) -> Result<String, Refusal> {
         Command::Verify(args) => commands::verify::run(&args),
         Command::Undo(args) => commands::undo::run(&args),
         Command::Durations(args) => commands::durations::run(&args),
+        Command::Growth(args) => commands::growth::run(&args),
         Command::Follicles(args) => commands::follicles::run(&args),
         Command::Tonight(args) => commands::tonight::run(&args),
         Command::Due(args) => commands::due::run(&args),
