@@ -179,7 +179,9 @@ fn of_one(
     let phase = phase(&standing, &seen);
     let outlook = standing.belief.outlook(Milestone::Ovulation);
     let from = (!standing.resorbed()).then_some(&outlook);
-    let chain = Chain::ahead(&room.durations, &seen, from, colony.as_of.day);
+    let today = colony.as_of.day;
+    let mut chain = Chain::ahead(&room.durations, &seen, from, today);
+    room.widening.widen(&mut chain, today);
     let is_behind = seen.last().is_some();
     let ahead: Vec<Ahead> = MILESTONES
         .iter()
@@ -200,7 +202,9 @@ fn of_one(
             } else {
                 let date = match what {
                     Milestone::Ovulation => chain.ovulation.clone(),
-                    Milestone::Size(_) => outlook.date(),
+                    Milestone::Size(mm) => {
+                        outlook.date().map(|date| room.widening.at_size(*mm, date, today))
+                    }
                 };
                 Ahead { milestone, passage: outlook.passage, date }
             }

@@ -32,6 +32,7 @@ pub mod sire;
 pub mod suitors;
 pub mod told;
 pub mod tonight;
+pub mod track;
 pub mod vet_rules;
 
 pub use clutch_expected::{ClutchShown, HatchRate, KindShown, WishInClutch, hatch_rate};

@@ -10,6 +10,7 @@ use forecast::{Durations, Model};
 use records::{Animal, Colony};
 use units::Day;
 
+use crate::track::{Widening, track};
 use growth::{Finished, Growth, meals_before};
 
 /// Everything the forecasts of one room go by.
@@ -24,6 +25,8 @@ pub struct RoomForecasts {
     pub growth: Arc<Growth>,
     /// The durations from ovulation to hatch.
     pub durations: Durations,
+    /// By how much dates are widened, going by how earlier ones held.
+    pub widening: Widening,
 }
 
 impl Default for RoomForecasts {
@@ -40,6 +43,7 @@ impl RoomForecasts {
             model: Model::default(),
             growth: Arc::new(Growth::none()),
             durations: Durations::default(),
+            widening: Widening::default(),
         }
     }
 
@@ -56,6 +60,13 @@ impl RoomForecasts {
         Self::with_growth(colony, day, Arc::new(growth))
     }
 
+    /// With dates widened where earlier ones did not hold. Asks the whole journal again: whoever shows
+    /// pages keeps the answer.
+    #[must_use]
+    pub fn widened(self, colony: &Colony) -> Self {
+        Self { widening: track(colony).widening, ..self }
+    }
+
     /// The cycles that growth is learned from.
     #[must_use]
     pub fn finished(colony: &Colony, day: Day) -> Finished {
@@ -70,7 +81,7 @@ impl RoomForecasts {
         let durations = chain::durations(colony, &usual.durations, day);
         let hyper = growth.learned.as_ref().map(growth::foreseeing);
         let model = hyper.and_then(|hyper| Model::new(hyper).ok()).unwrap_or(usual.model);
-        Self { model, growth, durations }
+        Self { model, growth, durations, widening: usual.widening }
     }
 
     /// The follicle model for a cycle of hers that opened on that day: what she ate before and what

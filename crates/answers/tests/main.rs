@@ -15,6 +15,7 @@
 //! - `settings`: what a setting may hold, and since when it holds.
 //! - `sires`: who may have fathered a clutch.
 //! - `suitors`: the males of the house, kinship, planned pairs and Tonight.
+//! - `track`: forecasts of the past, held against what came.
 //! - `room`: an invented room, written fact by fact.
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
@@ -40,3 +41,4 @@ mod room;
 mod settings;
 mod sires;
 mod suitors;
+mod track;

@@ -58,6 +58,8 @@ pub enum Command {
     Serve(Serve),
     /// Answer a held row: the row then comes in like any other.
     Answer(Answer),
+    /// How well earlier forecasts held: each asked again as of then, against what came.
+    Track(Ask),
     /// Records that contradict each other, and rows that wait for an answer.
     Doubts(Ask),
     /// Every setting with its value and meaning; with a name that one, with a value it is set.
@@ -84,6 +86,7 @@ impl Command {
                 a.folder.json
             }
             Self::Doubts(a) | Self::Feeding(a) => a.folder.json,
+            Self::Track(a) => a.folder.json,
             Self::Tonight(a) => a.ask.folder.json,
             Self::Due(a) => a.ask.folder.json,
             Self::Chances(a) => a.ask.folder.json,

@@ -21,6 +21,7 @@ pub mod serve;
 pub mod setting;
 pub mod sire;
 pub mod tonight;
+pub mod track;
 pub mod undo;
 pub mod verify;
 

@@ -73,6 +73,7 @@ fn run(command: Command) -> Result<String, Refusal> {
         Command::Demo(args) => commands::demo::run(&args),
         Command::Serve(args) => commands::serve::run(&args),
         Command::Answer(args) => commands::answer::run(&args),
+        Command::Track(args) => commands::track::run(&args),
         Command::Doubts(args) => commands::doubts::run(&args),
         Command::Setting(args) => commands::setting::run(&args),
     }

@@ -33,6 +33,7 @@ mod step;
 mod strip;
 mod theme;
 mod tonight;
+mod track;
 mod writing;
 mod you;
 

@@ -14,6 +14,7 @@ use crate::notice::notice;
 use crate::said::unbroken;
 use crate::site::{Site, View};
 use crate::strip::{Form, strip};
+use crate::track::Fragment;
 use sift::{Choice, Order, Sift};
 
 /// One female.
@@ -45,6 +46,8 @@ struct Page {
     /// In one line what is shown and in which order.
     said: String,
     on: String,
+    /// How earlier forecasts held, and which dates are widened for it.
+    held: Fragment,
 }
 
 /// Females whose next event falls into one stretch of time; all of them in any other order.
@@ -83,7 +86,8 @@ impl Candidate {
 pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> {
     let view = site.look(asked.on()?)?;
     let sift = Sift::asked(&asked)?;
-    let mut all: Vec<Candidate> = follicles(&view.colony, &site.forecasts(&view.colony))
+    let forecasts = site.forecasts(&view.colony);
+    let mut all: Vec<Candidate> = follicles(&view.colony, &forecasts)
         .into_iter()
         .map(|standing| candidate(&view, standing))
         .collect();
@@ -108,6 +112,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         said: sift.said(),
         sift,
         on: view.on.map_or_else(String::new, |on| on.to_string()),
+        held: Fragment::of(&view, &forecasts.widening),
     }))
 }
 

@@ -23,7 +23,7 @@ use crate::writing::{breeding, care, identity, lab, meals, morning, whereabouts}
 use crate::you::Unasked;
 use crate::{
     animal, animals, assets, chances, correct, desk, family, hatchlings, import, keys, round,
-    season, settings, step, theme, tonight, writing, you,
+    season, settings, step, theme, tonight, track, writing, you,
 };
 
 /// How the pages are served.
@@ -82,6 +82,7 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/round/checks", get(round::checks))
         .route("/round/weights", get(round::weights))
         .route("/season", get(season::page))
+        .route("/track", get(track::page))
         .route("/chances", get(chances::page))
         .route("/planned", post(chances::planning::planned))
         .route("/genes", post(chances::planning::genes))

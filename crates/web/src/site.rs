@@ -17,6 +17,7 @@ use crate::failure::Failure;
 use crate::genes::{Kept, Standing};
 use crate::import::Staging;
 use crate::learning::Learning;
+use crate::track::Tracking;
 use crate::you::You;
 
 /// Tells what time it is.
@@ -32,6 +33,7 @@ pub struct Site(Arc<Shared>, You, Arc<Zone>);
 struct Shared {
     store: Mutex<Store>,
     learning: Arc<Learning>,
+    tracking: Arc<Tracking>,
     /// The room's zone, and how many records there were when it was read.
     zone: Mutex<(usize, Arc<Zone>)>,
     clock: Clock,
@@ -75,6 +77,7 @@ impl Site {
         let shared = Shared {
             store,
             learning: Arc::default(),
+            tracking: Arc::default(),
             zone: Mutex::new((at, Arc::clone(&zone))),
             clock,
             carries,
@@ -132,7 +135,13 @@ impl Site {
 
     /// What forecasts go by: what is known by now of the room's own history.
     pub(crate) fn forecasts(&self, colony: &Arc<Colony>) -> Arc<RoomForecasts> {
-        Arc::new(self.0.learning.forecasts(colony))
+        let widening = self.0.tracking.widening(colony);
+        Arc::new(RoomForecasts { widening, ..self.0.learning.forecasts(colony) })
+    }
+
+    /// How well earlier forecasts held.
+    pub(crate) fn tracking(&self) -> &Arc<Tracking> {
+        &self.0.tracking
     }
 
     pub(crate) fn carries(&self) -> &(dyn Fn(&Animal, &str) -> bool + Send + Sync) {

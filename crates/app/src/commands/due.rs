@@ -16,7 +16,7 @@ pub fn run(asked: &Due) -> Result<String, Refusal> {
     let store = folder::reading(&asked.ask.folder)?;
     let (colony, _) = folder::colony(&store, &asked.ask)?;
     let asking = Asking { fresh: false, carries: &sheets::told::carries, mass: &in_grams };
-    let forecasts = answers::RoomForecasts::learned(&colony);
+    let forecasts = answers::RoomForecasts::learned(&colony).widened(&colony);
     let list = answers::due_list(&colony, &forecasts, &asking, asked.days);
     if asked.ask.folder.json {
         return Ok(format!("{}\n", shape(&colony, &list)));

@@ -14,7 +14,8 @@ use crate::{folder, shapes};
 pub fn run(ask: &Ask) -> Result<String, Refusal> {
     let store = folder::reading(&ask.folder)?;
     let (colony, _) = folder::colony(&store, ask)?;
-    let females = answers::follicles(&colony, &answers::RoomForecasts::learned(&colony));
+    let females =
+        answers::follicles(&colony, &answers::RoomForecasts::learned(&colony).widened(&colony));
     if ask.folder.json {
         let all: Vec<_> = females.iter().map(|f| shapes::female(&colony, f)).collect();
         return Ok(format!("{}\n", json!({"females": all})));
