@@ -137,7 +137,7 @@ fn the_fit_is_lme4s_where_the_models_coincide() {
     use Parameter::{FemaleSpread, Rate, RestSize, RestSpread, ScanOwn};
     let flat = |p: Parameter| (p, Prior { mean: p.read(&base), spread: 1e6 });
     let free = [RestSize, Rate, RestSpread, FemaleSpread, ScanOwn].map(flat).to_vec();
-    let learned = fit(&females, &Asked { base, free, care: Care::UTMOST });
+    let learned = fit(&females, &Asked { base, free, care: Care::UTMOST, start: None });
     for (text, limit) in [
         (include_str!("../../../tests/published/growth/mixed_lme4.csv"), 1e-6),
         (include_str!("../../../tests/published/growth/mixed_dense.csv"), 1e-6),
@@ -196,7 +196,7 @@ fn compare_with_sampler(checks: &'static str, sampled: &'static str) {
     let asked: Vec<_> =
         asked.into_iter().filter_map(|(r, p, prior)| Some((r?, p, prior))).collect();
     let free = asked.iter().map(|(_, p, prior)| (*p, *prior)).collect();
-    let asked_for = Asked { base, free, care: Care::UTMOST };
+    let asked_for = Asked { base, free, care: Care::UTMOST, start: None };
     let summit = fit(&females, &asked_for).summit;
     let ours = posterior(&females, &asked_for, &summit, 2_000);
     assert!(ours.effective > 500.0, "{}", ours.effective);

@@ -15,7 +15,7 @@ use crate::cycle::{checks, checks_with_record, happenings, locks};
 
 /// The newest finished cycles that are learned from; older ones are left out. Our own choice: more
 /// hardly move what is learned, and each takes its time.
-const MOST_CYCLES: usize = 300;
+const MOST_CYCLES: usize = 240;
 /// A suspected ovulation is taken to be right within so many days. Our own choice.
 const SUSPECTED_WITHIN: f64 = 4.0;
 /// Food counts that was taken within so many days before the cycle opened. Our own choice.
@@ -121,10 +121,17 @@ impl Finished {
     /// Learns from them: some milliseconds per cycle.
     #[must_use]
     pub fn learn(&self) -> Growth {
+        self.learn_after(&Growth::none())
+    }
+
+    /// The same where something was learned from nearly the same cycles before: sooner done.
+    #[must_use]
+    pub fn learn_after(&self, before: &Growth) -> Growth {
         if self.females.is_empty() {
             return Growth::none();
         }
-        let learned = fit::fit(&self.females, &Asked::everything());
+        let start = before.learned.as_ref().map(|learned| learned.summit.at.clone());
+        let learned = fit::fit(&self.females, &Asked { start, ..Asked::everything() });
         let rate = |seasons: &Vec<Season>| fit::own_rate(&learned.hyper, seasons);
         let own = self.ids.iter().copied().zip(self.females.iter().map(rate)).collect();
         let hands = hands::hands(&learned.hyper, &self.females, &self.felt_by);

@@ -28,6 +28,8 @@ pub struct Asked {
     pub free: Vec<(Parameter, Prior)>,
     /// How hard to look.
     pub care: Care,
+    /// Where to begin, such as at what was learned from fewer cycles; the priors' means otherwise.
+    pub start: Option<Vec<f64>>,
 }
 
 impl Asked {
@@ -35,7 +37,7 @@ impl Asked {
     #[must_use]
     pub fn everything() -> Self {
         let free = Parameter::ALL.map(|p| (p, p.prior())).to_vec();
-        Self { base: Hyper::default(), free, care: Care::USUAL }
+        Self { base: Hyper::default(), free, care: Care::USUAL, start: None }
     }
 
     /// The settings with what is learned put at a place.
@@ -105,7 +107,7 @@ pub fn fit(females: &[Seasons], asked: &Asked) -> Learned {
         females.iter().for_each(|seasons| likelihood::of_each(&hyper, seasons, &mut all));
         all
     };
-    let summit = climb(&priors, asked.care, each);
+    let summit = climb(&priors, asked.start.clone(), asked.care, each);
     let p = priors.len();
     let found = asked.free.iter().enumerate().map(|(k, (parameter, prior))| {
         let variance = summit.covariance.get(k * p + k).copied().unwrap_or(prior.spread.powi(2));
