@@ -168,18 +168,12 @@ fn compare_with_sampler(checks: &'static str, sampled: &'static str) {
             females.last_mut().unwrap().push(season(Vec::new()));
         }
         before = (female, cycle);
-        let found = if r[3].is_empty() {
-            Found::Felt { from: number(r[4]), to: number(r[5]), blur: 2.0 }
-        } else {
-            Found::Scan(Millimetres::new(number(r[3])).unwrap())
-        };
+        let found = Found::Scan(Millimetres::new(number(r[3])).unwrap());
         let day = opening() + r[2].parse::<i32>().unwrap();
         females.last_mut().unwrap().last_mut().unwrap().cycle.checks.push(Check { day, found });
     }
     let base = Hyper { wobble: 0.4, same_female: 0.7, ..plain_growth() };
-    use Parameter::{
-        FeltBlur, FemaleSpread, Rate, RestSize, RestSpread, ScanOwn, SeasonSpread, Wobble,
-    };
+    use Parameter::{FemaleSpread, Rate, RestSize, RestSpread, ScanOwn, SeasonSpread, Wobble};
     let asked = [
         ("rate", Rate, 2.0, 1.0),
         ("female_spread", FemaleSpread, 0.5_f64.ln(), 0.5),
@@ -188,13 +182,11 @@ fn compare_with_sampler(checks: &'static str, sampled: &'static str) {
         ("scan", ScanOwn, 1.3_f64.ln(), 0.3),
         ("start", RestSize, 8.0, 3.0),
         ("start_spread", RestSpread, 2.0_f64.ln(), 0.4),
-        ("blur", FeltBlur, 0.0, 0.4),
     ];
     let rows = rows(sampled);
-    let theirs = |name: &str| rows.iter().find(|r| r[0] == name);
+    assert_eq!(rows.len(), asked.len());
+    let theirs = |name: &str| rows.iter().find(|r| r[0] == name).unwrap();
     let asked = asked.map(|(name, p, mean, spread)| (theirs(name), p, Prior { mean, spread }));
-    let asked: Vec<_> =
-        asked.into_iter().filter_map(|(r, p, prior)| Some((r?, p, prior))).collect();
     let free = asked.iter().map(|(_, p, prior)| (*p, *prior)).collect();
     let asked_for = Asked { base, free, care: Care::UTMOST, start: None };
     let summit = fit(&females, &asked_for).summit;
@@ -214,5 +206,9 @@ fn means_are_the_samplers() {
     compare_with_sampler(
         include_str!("../../../tests/published/growth/checks_one.csv"),
         include_str!("../../../tests/published/growth/posterior_one.csv"),
+    );
+    compare_with_sampler(
+        include_str!("../../../tests/published/growth/checks_two.csv"),
+        include_str!("../../../tests/published/growth/posterior_two.csv"),
     );
 }
