@@ -22,6 +22,7 @@ use records::Colony;
 use units::Day;
 
 use said::Words;
+pub use said::signed;
 
 /// What came of a question.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -10,6 +10,7 @@
 //! - `gene_reasons`: the sentences behind a chance, and the records behind these.
 //! - `gene_chances`: what every animal carries: labels, looks, parents, results, clashes.
 //! - `kin`: relations by name, kinship, the ancestors behind it.
+//! - `learned`: effects in rooms of which the truth is known, and where too little is written.
 //! - `pair_chances`: looks, hatching and the wish, against Mendel's ratios and binomial tables.
 //! - `proofs`: what proves a het cheapest.
 //! - `settings`: what a setting may hold, and since when it holds.
@@ -35,6 +36,7 @@ mod gene_clashes;
 mod gene_limits;
 mod gene_reasons;
 mod kin;
+mod learned;
 mod pair_chances;
 mod proofs;
 mod room;

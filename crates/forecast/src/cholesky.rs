@@ -18,8 +18,7 @@ impl Cholesky {
         for i in 0..n {
             for j in 0..=i {
                 let (a, b) = (&lower[i * n..i * n + j], &lower[j * n..j * n + j]);
-                let sum: f64 = a.iter().zip(b).map(|(a, b)| a * b).sum();
-                let rest = matrix[i * n + j] - sum;
+                let rest = matrix[i * n + j] - dot(a, b);
                 if i == j {
                     if rest <= 0.0 || !rest.is_finite() {
                         return None;
@@ -31,6 +30,47 @@ impl Cholesky {
             }
         }
         Some(Self { n, lower })
+    }
+
+    /// Whether every pivot kept some digits of its place on the diagonal: else some combination of
+    /// columns is told by nothing but rounding.
+    #[must_use]
+    pub fn is_sound(&self, matrix: &[f64]) -> bool {
+        let n = self.n;
+        (0..n).all(|i| self.lower[i * n + i].powi(2) > 1e-14 * matrix[i * n + i].abs())
+    }
+
+    /// Solves `A x = b` in place.
+    pub fn solve_in_place(&self, b: &mut [f64]) {
+        self.half(b);
+        let n = self.n;
+        for i in (0..n).rev() {
+            let value = b[i] / self.lower[i * n + i];
+            b[i] = value;
+            let row = &self.lower[i * n..i * n + i];
+            b[..i].iter_mut().zip(row).for_each(|(b, l)| *b -= l * value);
+        }
+    }
+
+    /// Half of a solution, in place: `L⁻¹ b`, whose square is `bᵀ A⁻¹ b`.
+    pub fn half(&self, b: &mut [f64]) {
+        let n = self.n;
+        for i in 0..n {
+            let known = dot(&b[..i], &self.lower[i * n..i * n + i]);
+            b[i] = (b[i] - known) / self.lower[i * n + i];
+        }
+    }
+
+    /// Diagonal of `A⁻¹`: the variances, where `A` is an information.
+    #[must_use]
+    pub fn variances(&self) -> Vec<f64> {
+        let of = |k: usize| {
+            let mut unit = vec![0.0; self.n];
+            unit[k] = 1.0;
+            self.half(&mut unit);
+            dot(&unit, &unit)
+        };
+        (0..self.n).map(of).collect()
     }
 
     /// Solves `A x = b`.
@@ -78,6 +118,18 @@ impl Cholesky {
     }
 }
 
+/// Sum of products, in four lanes.
+#[must_use]
+pub fn dot(a: &[f64], b: &[f64]) -> f64 {
+    let mut lanes = [0.0; 4];
+    let (fours, rest) = a.split_at(a.len() / 4 * 4);
+    for (a, b) in fours.chunks_exact(4).zip(b.chunks_exact(4)) {
+        (0..4).for_each(|i| lanes[i] += a[i] * b[i]);
+    }
+    let tail: f64 = rest.iter().zip(&b[fours.len()..]).map(|(a, b)| a * b).sum();
+    lanes[0] + lanes[1] + lanes[2] + lanes[3] + tail
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -97,5 +149,13 @@ mod tests {
         // Sarrus, by hand: 4(19-2.25) - 2(7.6-.9) + .6(3-3).
         assert!((of.ln_determinant().exp() - 53.6).abs() < 1e-12);
         assert_eq!(Cholesky::of(2, &[1.0, 2.0, 2.0, 1.0]), None);
+        let mut same = [1.0, -2.0, 0.5];
+        of.solve_in_place(&mut same);
+        assert!(same.iter().zip(&x).all(|(a, b)| (a - b).abs() < 1e-15));
+        let inverse = of.inverse();
+        assert!((of.variances()[1] - inverse[4]).abs() < 1e-15);
+        assert!(of.is_sound(&a));
+        let twice = [1.0, 1.0, 1.0, 1.0 + 1e-15];
+        assert!(!Cholesky::of(2, &twice).is_some_and(|of| of.is_sound(&twice)));
     }
 }

@@ -124,6 +124,7 @@ fn nav(link: impl Fn(&str) -> String) -> Vec<(&'static str, String)> {
         ("Chances", "/chances"),
         ("Animals", "/animals"),
         ("Desk", "/desk"),
+        ("Learned", "/learned"),
         ("Import", "/import"),
     ];
     pages.into_iter().map(|(name, to)| (name, link(to))).collect()

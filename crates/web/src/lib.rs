@@ -20,6 +20,7 @@ mod hatchlings;
 mod history;
 mod import;
 mod keys;
+mod learned;
 mod learning;
 mod notice;
 mod phones;

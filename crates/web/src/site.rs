@@ -40,6 +40,7 @@ struct Shared {
     carries: Carries,
     staging: Staging,
     genes: Mutex<Kept>,
+    learned: crate::learned::Kept,
 }
 
 /// The hour at which a new day begins for whoever still works through the night.
@@ -83,6 +84,7 @@ impl Site {
             carries,
             staging: Staging::default(),
             genes: Mutex::new(Kept::new()),
+            learned: crate::learned::Kept::default(),
         };
         let site = Self(Arc::new(shared), You::default(), zone);
         // By the time somebody has opened a page it is most often done.
@@ -195,6 +197,11 @@ impl Site {
     #[must_use]
     pub fn genes(&self, colony: &Arc<Colony>) -> Arc<GeneChances> {
         self.kept_genes().of(colony)
+    }
+
+    /// What the records say.
+    pub(crate) fn learned(&self, colony: &Colony) -> Arc<answers::Learned> {
+        self.0.learned.of(self.standing(colony), colony)
     }
 
     pub(crate) fn gene_clashes(&self, colony: &Colony) -> Arc<Vec<GeneClash>> {

@@ -11,6 +11,7 @@ mod feeding;
 mod hatchlings;
 mod hostile;
 mod import;
+mod learned;
 mod looks;
 mod made_up;
 mod pages;

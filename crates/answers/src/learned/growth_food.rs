@@ -27,15 +27,26 @@ const RATE_SCATTER: f64 = 0.5;
 /// One cycle with its food.
 struct Grown {
     cycle: Cycle,
+    growth: Growth,
+    food_a_month: f64,
+    /// Days after the season opened on which her cycle did.
+    late: f64,
+}
+
+/// Growth of one cycle.
+struct Growth {
+    /// mm a week.
     rate: f64,
+    /// In units of that of a cycle that is followed without error.
     variance: f64,
-    rats_a_month: f64,
+    /// At the first scan it is read from, mm.
+    from: f64,
 }
 
 pub(super) fn ask(colony: &Colony) -> Draft {
     let (mut all, mut short, mut unfed) = (vec![], 0, 0);
     for cycle in cycles(colony) {
-        let Some((rate, variance)) = rate(&cycle) else {
+        let Some(growth) = growth(&cycle) else {
             short += 1;
             continue;
         };
@@ -45,8 +56,9 @@ pub(super) fn ask(colony: &Colony) -> Draft {
             unfed += 1;
             continue;
         }
-        let rats_a_month = eaten.rats * 30.0 / f64::from(DAYS_BEFORE);
-        all.push(Grown { cycle, rate, variance, rats_a_month });
+        let food_a_month = eaten.medium_rats * 30.0 / f64::from(DAYS_BEFORE);
+        let late = f64::from(opened.days_since(cycle.season.opens()));
+        all.push(Grown { cycle, growth, food_a_month, late });
     }
     let females = Grouping::of(all.iter().map(|g| g.cycle.female)).1.len();
     let counts = vec![
@@ -79,18 +91,18 @@ pub(super) fn ask(colony: &Colony) -> Draft {
         caution: "Eating and growing may both come from her being in good condition; only food \
                   from before the cycle counts, so growing cannot be the reason for the eating.",
         how: "Growth of a cycle: the straight line through its scans from 10 mm to the largest. \
-              Food: rats eaten in the 120 days before its first check or placement, as rats a \
-              month. A linear model with a value of its own for each female and each season; cycles \
-              with few scans count for less.",
+              Food: what she ate in the 120 days before its first check or placement, as medium \
+              rats a month (a small rat is 0.7 of one, a large one 1.6). A linear model that allows for how late in the season the cycle opened and for its size \
+              by then, with a value of its own for each female and each season; cycles with few scans \
+              count for less.",
         counts,
         left_out,
         found,
     }
 }
 
-/// Rate of growth from 10 mm to the largest scan, mm a week, and its variance in units of that of
-/// a cycle that is followed without error.
-fn rate(cycle: &Cycle) -> Option<(f64, f64)> {
+/// Growth from 10 mm to the largest scan.
+fn growth(cycle: &Cycle) -> Option<Growth> {
     let largest = cycle.scans.iter().map(|s| s.1).fold(0.0, f64::max);
     let until = cycle.scans.iter().position(|s| s.1 >= largest)?;
     let from = cycle.scans[..=until].iter().position(|s| s.1 >= GROWING_FROM)?;
@@ -106,13 +118,13 @@ fn rate(cycle: &Cycle) -> Option<(f64, f64)> {
     let mean = mean(&along);
     let spread: f64 = along.iter().map(|x| (x - mean).powi(2)).sum();
     let error = SCAN_ERROR * SCAN_ERROR / spread;
-    Some((fit.effects[1], 1.0 + error / (RATE_SCATTER * RATE_SCATTER)))
+    let variance = 1.0 + error / (RATE_SCATTER * RATE_SCATTER);
+    Some(Growth { rate: fit.effects[1], variance, from: sizes[0] })
 }
 
 fn fitted(all: &[Grown]) -> Found {
-    let food: Vec<f64> = all.iter().map(|g| g.rats_a_month).collect();
-    let middle = mean(&food);
-    let spread = (food.iter().map(|f| (f - middle).powi(2)).sum::<f64>() / n(&food)).sqrt();
+    let food: Vec<f64> = all.iter().map(|g| g.food_a_month).collect();
+    let (middle, spread, steps) = standard(food.iter().copied());
     let alike = || {
         let why = "All females ate alike before: nothing to compare.".to_owned();
         Found::None(Verdict::TooFew, why)
@@ -120,10 +132,13 @@ fn fitted(all: &[Grown]) -> Found {
     if spread < 0.05 {
         return alike();
     }
-    let cells = food.iter().flat_map(|f| [1.0, (f - middle) / spread]).collect();
-    let Ok(design) = Design::new(2, cells) else { return alike() };
-    let rates: Vec<f64> = all.iter().map(|g| g.rate).collect();
-    let variance: Vec<f64> = all.iter().map(|g| g.variance).collect();
+    // Who is first looked at late has fasted by then, and is seen from a larger size on.
+    let late = standard(all.iter().map(|g| g.late)).2;
+    let from = standard(all.iter().map(|g| g.growth.from)).2;
+    let cells = (0..all.len()).flat_map(|i| [1.0, steps[i], late[i], from[i]]).collect();
+    let Ok(design) = Design::new(4, cells) else { return alike() };
+    let rates: Vec<f64> = all.iter().map(|g| g.growth.rate).collect();
+    let variance: Vec<f64> = all.iter().map(|g| g.growth.variance).collect();
     let model = Mixed {
         design: &design,
         groupings: &[
@@ -133,7 +148,7 @@ fn fitted(all: &[Grown]) -> Found {
         y: &rates,
         variance: &variance,
         // An effect of one spread of food as large as the scatter of rates would surprise.
-        precision: &[0.0, 1.0],
+        precision: &[0.0, 1.0, 1.0, 1.0],
     };
     let (least, most) =
         food.iter().fold((f64::INFINITY, 0.0_f64), |(a, b), f| (a.min(*f), b.max(*f)));
@@ -148,12 +163,12 @@ fn fitted(all: &[Grown]) -> Found {
             more: "More food, faster growth",
             less: "More food, slower growth",
             between: "between more food and less",
-            unit: "mm a week for each rat a month more",
+            unit: "mm a week for each medium rat a month more",
             digits: 2,
             scale: Scale::Times(1.0 / spread),
         },
         picture: Picture::Points {
-            along: "rats a month before the cycle",
+            along: "medium rats a month before the cycle",
             up: "mm a week",
             points: food.iter().copied().zip(rates.iter().copied()).collect(),
             line: along.iter().copied().zip(believed.iter().map(|b| b.median())).collect(),
@@ -162,11 +177,17 @@ fn fitted(all: &[Grown]) -> Found {
     }
 }
 
-#[expect(clippy::cast_precision_loss, reason = "counts of cycles")]
-fn n(all: &[f64]) -> f64 {
-    all.len() as f64
+/// Mean and standard deviation, and every value from the one in units of the other.
+fn standard(values: impl Iterator<Item = f64>) -> (f64, f64, Vec<f64>) {
+    let values: Vec<f64> = values.collect();
+    let middle = mean(&values);
+    let squares: Vec<f64> = values.iter().map(|v| (v - middle).powi(2)).collect();
+    let spread = mean(&squares).sqrt();
+    let steps = values.iter().map(|v| (v - middle) / spread.max(1e-9)).collect();
+    (middle, spread, steps)
 }
 
+#[expect(clippy::cast_precision_loss, reason = "counts of cycles")]
 fn mean(all: &[f64]) -> f64 {
-    all.iter().sum::<f64>() / n(all)
+    all.iter().sum::<f64>() / all.len() as f64
 }

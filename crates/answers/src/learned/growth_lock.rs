@@ -36,6 +36,8 @@ struct Pair {
     rate: f64,
     variance: f64,
     had_lock: bool,
+    /// Whether a male was with her in those days at all.
+    had_male: bool,
 }
 
 pub(super) fn ask(colony: &Colony) -> Draft {
@@ -79,8 +81,9 @@ pub(super) fn ask(colony: &Colony) -> Draft {
                   come without him.",
         how: "Growth from one scan to the next, with a lock seen from 14 days before the first until \
               3 days before the second, or without. A linear model that allows for her size and \
-              her growth just before, for how often she had a lock in that cycle, and with a value \
-              of its own for each cycle, female and season.",
+              her growth just before, for whether a male was with her in those days at all, and for \
+              how often she had a lock in that cycle, with a value of its own for each cycle, female \
+              and season.",
         counts,
         left_out,
         found,
@@ -101,7 +104,9 @@ fn pair(colony: &Colony, cycle: &Cycle, at: usize, three: &[(Day, f64)]) -> Opti
         let evening = s.night.evening();
         from.0 - RECENT_DAYS <= evening && evening <= to.0 - TOO_LATE_DAYS
     });
-    let locks: Vec<Lock> = recent.filter_map(|s| s.lock.as_ref().map(|l| l.0)).collect();
+    let recent: Vec<_> = recent.collect();
+    let had_male = !recent.is_empty();
+    let locks: Vec<Lock> = recent.iter().filter_map(|s| s.lock.as_ref().map(|l| l.0)).collect();
     let had_lock = locks.contains(&Lock::Seen);
     if !had_lock && locks.contains(&Lock::Suspected) {
         return Some(None);
@@ -117,6 +122,7 @@ fn pair(colony: &Colony, cycle: &Cycle, at: usize, three: &[(Day, f64)]) -> Opti
         rate: (to.1 - from.1) / gap,
         variance: variance(gap) / variance(2.0),
         had_lock,
+        had_male,
     }))
 }
 
@@ -126,6 +132,8 @@ const LOCK: usize = 1;
 fn fitted(all: &[Pair]) -> Found {
     let (sizes, befores) = (standard(all, |p| p.size), standard(all, |p| p.before));
     let locks = standard(all, |p| f64::from(u8::from(p.had_lock)));
+    // He goes in because she grows: what is asked is what a lock adds to his being there.
+    let placed = standard(all, |p| f64::from(u8::from(p.had_male)));
     let mut cells = vec![];
     for (i, pair) in all.iter().enumerate() {
         let own = all.iter().filter(|p| p.cycle == pair.cycle);
@@ -133,11 +141,12 @@ fn fitted(all: &[Pair]) -> Found {
         // a cycle and not that of females that are often locked (Mundlak 1978, Econometrica 46:69).
         let share = mean(own.map(|p| f64::from(u8::from(p.had_lock))));
         let lock = f64::from(u8::from(pair.had_lock));
-        cells.extend([1.0, lock - locks.0, sizes.1[i], befores.1[i], share - locks.0]);
+        let placed = placed.1[i];
+        cells.extend([1.0, lock - locks.0, sizes.1[i], befores.1[i], share - locks.0, placed]);
     }
     let none =
         || Found::None(Verdict::TooFew, "The scans do not differ: nothing to compare.".into());
-    let Ok(design) = Design::new(5, cells) else { return none() };
+    let Ok(design) = Design::new(6, cells) else { return none() };
     let rates: Vec<f64> = all.iter().map(|p| p.rate).collect();
     let variance: Vec<f64> = all.iter().map(|p| p.variance).collect();
     let model = Mixed {
@@ -150,7 +159,7 @@ fn fitted(all: &[Pair]) -> Found {
         y: &rates,
         variance: &variance,
         // An effect as large as the scatter of one pair of scans would surprise.
-        precision: &[0.0, 1.0, 1.0, 1.0, 1.0],
+        precision: &[0.0, 1.0, 1.0, 1.0, 1.0, 1.0],
     };
     let at = |lock: f64| vec![(0, 1.0), (LOCK, lock - locks.0)];
     let Ok(believed) = model.posterior(&[vec![(LOCK, 1.0)], at(1.0), at(0.0)]) else {

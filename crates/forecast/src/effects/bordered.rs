@@ -4,8 +4,8 @@
 //! their own, so that their block of the information is diagonal and is eliminated first; the dense
 //! rest holds the covariates and the levels of all other groupings.
 
-use super::dense::Cholesky;
 use super::design::{Design, FitError, Grouping};
+use crate::cholesky::Cholesky;
 
 /// Covariates and groupings, with the places of everything in the equations.
 #[derive(Debug)]
@@ -220,7 +220,8 @@ impl Information {
         if !first.iter().all(|d| *d > 0.0) {
             return None;
         }
-        Some(Factored { border: self.border.clone(), rest: Cholesky::of(m, dense)?, first })
+        let rest = Cholesky::of(m, &dense).filter(|rest| rest.is_sound(&dense))?;
+        Some(Factored { border: self.border.clone(), rest, first })
     }
 }
 
@@ -237,8 +238,8 @@ pub struct Factored {
 impl Factored {
     /// Natural logarithm of the determinant.
     #[must_use]
-    pub fn log_det(&self) -> f64 {
-        self.first.iter().map(|d| d.ln()).sum::<f64>() + self.rest.log_det()
+    pub fn ln_determinant(&self) -> f64 {
+        self.first.iter().map(|d| d.ln()).sum::<f64>() + self.rest.ln_determinant()
     }
 
     /// Solves for one right-hand side, in place.
@@ -249,10 +250,10 @@ impl Factored {
             let border = &self.border[level * m..(level + 1) * m];
             b.dense.iter_mut().zip(border).for_each(|(b, c)| *b -= scaled * c);
         }
-        self.rest.solve(&mut b.dense);
+        self.rest.solve_in_place(&mut b.dense);
         for (level, d) in self.first.iter().enumerate() {
             let border = &self.border[level * m..(level + 1) * m];
-            let known = super::dense::dot(border, &b.dense);
+            let known = crate::cholesky::dot(border, &b.dense);
             b.first[level] = (b.first[level] - known) / d;
         }
     }
@@ -293,6 +294,6 @@ impl Factored {
         let mut c = vec![0.0; dense];
         contrast.iter().for_each(|(at, factor)| c[*at] += factor);
         self.rest.half(&mut c);
-        super::dense::dot(&c, &c)
+        crate::cholesky::dot(&c, &c)
     }
 }

@@ -2,9 +2,9 @@
 //! 34:187), ties by Efron (1977, Journal of the American Statistical Association 72:557), with those
 //! who came under watch late.
 
-use super::dense::{Cholesky, dot};
 use super::design::{Design, FitError};
 use super::kaplan_meier::Spell;
+use crate::cholesky::{Cholesky, dot};
 
 const MOST_STEPS: usize = 60;
 const LANDED: f64 = 1e-8;
@@ -47,8 +47,9 @@ pub fn fit(design: &Design, spells: &[Spell], precision: &[f64]) -> Result<CoxFi
             step[j] -= precision[j] * effects[j];
         }
         let why = if steps == 1 { FitError::Undetermined } else { FitError::Unbounded };
-        let information = Cholesky::of(p, information).ok_or(why)?;
-        information.solve(&mut step);
+        let information =
+            Cholesky::of(p, &information).filter(|of| of.is_sound(&information)).ok_or(why)?;
+        information.solve_in_place(&mut step);
         let size = step.iter().fold(0.0_f64, |most, s| most.max(s.abs()));
         let before = look.likelihood - penalty(&effects);
         let mut scale = 1.0;

@@ -1,8 +1,8 @@
 //! Chances that depend on covariates: logistic regression by Newton's method, with a normal prior
 //! (ridge) on the effects where one is given.
 
-use super::dense::Cholesky;
 use super::design::{Design, FitError};
+use crate::cholesky::Cholesky;
 
 /// Steps after which a fit that still moves has no bound.
 const MOST_STEPS: usize = 60;
@@ -59,9 +59,11 @@ impl Logistic<'_> {
                 work.gram[j * p + j] += precision;
                 work.slope[j] -= precision * effect;
             }
-            let information = Cholesky::of(p, work.gram.clone()).ok_or_else(|| self.why(steps))?;
+            let information = Cholesky::of(p, &work.gram)
+                .filter(|of| of.is_sound(&work.gram))
+                .ok_or_else(|| self.why(steps))?;
             let mut step = work.slope.clone();
-            information.solve(&mut step);
+            information.solve_in_place(&mut step);
             let size = step.iter().fold(0.0_f64, |most, s| most.max(s.abs()));
             let before = likelihood - self.penalty(&effects);
             likelihood = self.advance(&mut effects, &step, before, &mut work);
@@ -103,7 +105,7 @@ impl Logistic<'_> {
         work.slope.fill(0.0);
         let outcomes = self.successes.iter().zip(self.trials).zip(&mut work.weights);
         for (row, ((k, n), weight)) in self.design.rows().zip(outcomes) {
-            let (chance, log) = outcome(super::dense::dot(row, effects), *k, *n);
+            let (chance, log) = outcome(crate::cholesky::dot(row, effects), *k, *n);
             sum += log;
             *weight = n * chance * (1.0 - chance);
             let rest = k - n * chance;

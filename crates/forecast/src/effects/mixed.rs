@@ -70,7 +70,7 @@ impl Mixed<'_> {
     fn sums(&self, layout: &Layout<'_>) -> Sums {
         let w: Vec<f64> = self.variance.iter().map(|v| 1.0 / v).collect();
         let wy: Vec<f64> = w.iter().zip(self.y).map(|(w, y)| w * y).collect();
-        let square = super::dense::dot(&wy, self.y);
+        let square = crate::cholesky::dot(&wy, self.y);
         Sums { information: layout.information(&w), told: layout.gather(&wy), square }
     }
 
@@ -100,7 +100,7 @@ impl Mixed<'_> {
             (middle, variance.sqrt())
         });
         Ok(AtSpreads {
-            log_marginal: 0.5 * (proper - factored.log_det() - degrees * rest.ln()),
+            log_marginal: 0.5 * (proper - factored.ln_determinant() - degrees * rest.ln()),
             residual_variance,
             degrees,
             contrasts: shown.collect(),

@@ -133,7 +133,7 @@ impl MixedLogistic<'_> {
                 let spreads = contrasts.iter().map(|c| factored.variance(c, layout.dense()).sqrt());
                 let proper: f64 = prior.iter().filter(|p| **p > 0.0).map(|p| p.ln()).sum();
                 return Ok(AtSpreads {
-                    log_marginal: objective + 0.5 * (proper - factored.log_det()),
+                    log_marginal: objective + 0.5 * (proper - factored.ln_determinant()),
                     contrasts: middles.zip(spreads).collect(),
                     centre: at,
                 });

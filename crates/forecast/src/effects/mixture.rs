@@ -1,6 +1,7 @@
 //! What is believed of one number: a mixture of shifted Student or normal distributions.
 
-use super::special::{solve, student_below};
+use super::special::solve;
+use crate::student::below;
 
 /// One part of a mixture.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,7 +49,7 @@ impl Mixture {
     pub fn below(&self, x: f64) -> f64 {
         let part = |p: &Part| {
             if p.scale > 0.0 {
-                p.weight * student_below((x - p.centre) / p.scale, p.degrees)
+                p.weight * below((x - p.centre) / p.scale, p.degrees)
             } else if x < p.centre {
                 0.0
             } else {

@@ -5,7 +5,6 @@
 
 pub mod bordered;
 pub mod cox;
-pub mod dense;
 pub mod design;
 pub mod kaplan_meier;
 pub mod least_squares;

@@ -5,8 +5,9 @@
 //! sum, cut at 1 (Gelman et al. 2013, Bayesian Data Analysis, 5.3); both are integrated on a grid.
 
 use super::mixture::Interval;
-use super::special::{beta_below, ln_beta, solve};
+use super::special::{ln_beta, solve};
 use super::spreads::shares;
+use crate::student::beta_share;
 
 /// Points of the grid along each of the two.
 const POINTS: usize = 40;
@@ -55,7 +56,7 @@ impl Pooled {
     pub fn below(&self, group: usize, rate: f64) -> f64 {
         let (k, n) = self.groups[group];
         let part = |(w, mean, sum): &(f64, f64, f64)| {
-            w * beta_below(rate, mean * sum + k, (1.0 - mean) * sum + n - k)
+            w * beta_share(rate, mean * sum + k, (1.0 - mean) * sum + n - k)
         };
         self.grid.iter().map(part).sum::<f64>() / self.total()
     }

@@ -3,8 +3,8 @@
 use forecast::effects::logistic::Logistic;
 use forecast::effects::mixed_logistic::MixedLogistic;
 use forecast::effects::rates::Pooled;
-use forecast::effects::special::{beta_below, ln_gamma, student_below};
 use forecast::effects::{Design, FitError, looks};
+use forecast::student::{below, beta_share, ln_gamma};
 use proptest::prelude::*;
 
 use super::{Sheet, agree, values};
@@ -89,10 +89,10 @@ fn mixed_chances_are_what_sampling_finds() {
 #[test]
 fn distributions_are_scipys() {
     for r in values("student", "scipy").chunks(3) {
-        assert!((student_below(r[0], r[1]) - r[2]).abs() < 1e-13, "{r:?}");
+        assert!((below(r[0], r[1]) - r[2]).abs() < 1e-13, "{r:?}");
     }
     for r in values("beta", "scipy").chunks(4) {
-        let ours = beta_below(r[0], r[1], r[2]);
+        let ours = beta_share(r[0], r[1], r[2]);
         assert!((ours - r[3]).abs() < 1e-12, "{r:?} {ours}");
     }
     for r in values("ln_gamma", "scipy").chunks(2) {
