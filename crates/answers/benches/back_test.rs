@@ -10,7 +10,7 @@ use answers::track::track;
 use criterion::{Criterion, criterion_group, criterion_main};
 
 fn ten_seasons_of_200(c: &mut Criterion) {
-    let colony = seasons::journal(10, 200, 1.0, 2026).on_evening_of(seasons::end_of(10));
+    let colony = seasons::journal(10, 200, 200, 1.0, 2026).on_evening_of(seasons::end_of(10));
     let record = track(&colony);
     println!("{} forecasts scored", record.past.len());
     let mut group = c.benchmark_group("back_test");

@@ -66,8 +66,15 @@ pub fn end_of(seasons: i16) -> Day {
     Day::new(2014 + seasons, 10, 31).unwrap()
 }
 
-/// Seasons of so many females each, from November 2014 on. Durations are drawn about those of [`forecast::Durations`]'s priors, times `slower`.
-pub fn journal(seasons: i16, females: usize, slower: f64, seed: u64) -> Journal {
+/// What is written of a season: days from one event to the next, and the last day of it that anything
+/// is written of: whoever ovulates later is written of no more.
+struct Told {
+    steps: [i32; 4],
+    until: i32,
+}
+
+/// Seasons of so many females each, from November 2014 on, followed until that day of each. Durations are drawn about those of [`forecast::Durations`]'s priors, times `slower`.
+pub fn journal(seasons: i16, females: usize, until: i32, slower: f64, seed: u64) -> Journal {
     let mut rng = source(seed);
     let mut diary = Diary::default();
     let born = Day::new(2010, 7, 1).unwrap();
@@ -95,17 +102,14 @@ pub fn journal(seasons: i16, females: usize, slower: f64, seed: u64) -> Journal 
                 (slower * (mean + spread * z)).round() as i32
             };
             let steps = [about(19.0, 4.0), about(30.0, 5.0), about(61.0, 4.0), about(7.0, 1.5)];
-            one(&mut diary, *female, opened, &season, steps);
+            one(&mut diary, *female, opened, &season, Told { steps, until });
         }
     }
     Journal(diary.0)
 }
 
-/// A season is written until late in summer: whoever ovulates later is written of no more.
-const WRITTEN_DAYS: i32 = 200;
-
-fn one(diary: &mut Diary, female: AnimalId, opened: Day, season: &Season, steps: [i32; 4]) {
-    for look in season.looks.iter().filter(|look| look.day <= WRITTEN_DAYS) {
+fn one(diary: &mut Diary, female: AnimalId, opened: Day, season: &Season, told: Told) {
+    for look in season.looks.iter().filter(|look| look.day <= told.until) {
         let found = match look.seen {
             Seen::Scan(size) => {
                 let size = Millimetres::new(size.max(0.0)).unwrap();
@@ -120,8 +124,8 @@ fn one(diary: &mut Diary, female: AnimalId, opened: Day, season: &Season, steps:
         };
         diary.write(opened + look.day, Fact::Checked(Checked { female, found }));
     }
-    let Some(on) = season.ovulated.filter(|day| *day <= WRITTEN_DAYS) else { return };
-    let (ovulated, [to_shed, to_laying, to_hatch, eggs]) = (opened + on, steps);
+    let Some(on) = season.ovulated.filter(|day| *day <= told.until) else { return };
+    let (ovulated, [to_shed, to_laying, to_hatch, eggs]) = (opened + on, told.steps);
     let seen = Ovulated { female, certainty: Certainty::Seen, sire: None };
     diary.write(ovulated, Fact::Ovulated(seen));
     let shed = ovulated + to_shed;
