@@ -89,6 +89,22 @@ impl Duration {
         Self::of(belief, (0.0, f64::INFINITY))
     }
 
+    /// A duration that is over when something that rises with the days passes a Student's t (its
+    /// location, scale and degrees of freedom); `mean` is when it passes the location.
+    #[must_use]
+    pub(crate) fn through(
+        (location, scale, freedom): (f64, f64, f64),
+        mean: f64,
+        rises: impl Fn(f64) -> f64,
+    ) -> Self {
+        let over = |day: f64| student::below((rises(day) - location) / scale, freedom);
+        let pace = rises(mean + 0.5) - rises(mean - 0.5);
+        let belief =
+            MeanAndSpread { mean, counts: f64::INFINITY, freedom, scale: scale / pace.max(1e-6) };
+        let by_day = ByDay::by(over, 0, LONGEST_DAYS);
+        Self { belief, sane: (0.0, f64::INFINITY), seen: 0, left_out: 0, by_day }
+    }
+
     fn of(belief: MeanAndSpread, sane: (f64, f64)) -> Self {
         Self { belief, sane, seen: 0, left_out: 0, by_day: ByDay::of(belief.next()) }
     }
@@ -148,6 +164,8 @@ pub(crate) struct ByDay {
 
 /// Days whose chance to lie further out than this are cut off.
 const CUT: f64 = 1e-4;
+/// No clutch is followed longer.
+const LONGEST_DAYS: i32 = 150;
 /// No tail is followed further than this.
 const FURTHEST_DAYS: f64 = 300.0;
 
@@ -166,7 +184,18 @@ impl ByDay {
         let (low, high) = (reach(-1.0).floor().max(0.0), reach(1.0).ceil().max(1.0));
         #[expect(clippy::cast_possible_truncation, reason = "a few hundred days")]
         let (first, last) = (low as i32, high as i32);
-        let chances = (first..=last).map(|d| below(f64::from(d) + 0.5) - below(f64::from(d) - 0.5));
+        Self::by(below, first, last)
+    }
+
+    /// Whole days of something that is over by any moment with the chance `over`.
+    fn by(over: impl Fn(f64) -> f64, first: i32, last: i32) -> Self {
+        let mut before = over(f64::from(first) - 0.5);
+        let chances = (first..=last).map(|day| {
+            let by = over(f64::from(day) + 0.5);
+            let on = by - before;
+            before = by;
+            on
+        });
         Self::normed(first, chances.collect())
     }
 

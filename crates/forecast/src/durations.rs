@@ -24,6 +24,9 @@ pub struct Durations {
     /// Laying to hatch. 58-70 days at about 29 °C, Ellis and Chappell (1987); about 60 days in the
     /// usual incubator (common practice, no source).
     pub laying_to_hatch: Duration,
+    /// Laying to hatch at 29.2 °C ([`crate::incubation`]), for eggs whose temperature is known: 58-70
+    /// days, Ellis and Chappell (1987).
+    pub laying_to_hatch_at_base: Duration,
     /// Hatch to first shed: 7-14 days (trade knowledge, no source).
     pub hatch_to_first_shed: Duration,
     /// First shed to first meal: our own wide choice, no source.
@@ -41,6 +44,7 @@ impl Default for Durations {
             shed_to_laying: Duration::prior(30.0, 5.0, (10.0, 60.0)),
             ovulation_to_laying: Duration::prior(49.0, 6.0, (25.0, 90.0)),
             laying_to_hatch: Duration::prior(61.0, 4.0, (45.0, 95.0)),
+            laying_to_hatch_at_base: Duration::prior(64.0, 4.0, (45.0, 95.0)),
             hatch_to_first_shed: Duration::prior(10.0, 3.0, (1.0, 40.0)),
             first_shed_to_first_meal: Duration::prior(7.0, 6.0, (0.0, 150.0)),
             hatch_to_first_meal: Duration::prior(17.0, 7.0, (2.0, 180.0)),
@@ -51,7 +55,7 @@ impl Default for Durations {
 impl Durations {
     /// Each with its name, in the order of the year.
     #[must_use]
-    pub fn all(&self) -> [(&'static str, &Duration); 9] {
+    pub fn all(&self) -> [(&'static str, &Duration); 10] {
         [
             ("settled to ovulation", &self.settled_to_ovulation),
             ("warmed up to ovulation", &self.warmed_to_ovulation),
@@ -59,6 +63,7 @@ impl Durations {
             ("pre-lay shed to laying", &self.shed_to_laying),
             ("ovulation to laying", &self.ovulation_to_laying),
             ("laying to hatch", &self.laying_to_hatch),
+            ("laying to hatch at 29.2 °C", &self.laying_to_hatch_at_base),
             ("hatch to first shed", &self.hatch_to_first_shed),
             ("first shed to first meal", &self.first_shed_to_first_meal),
             ("hatch to first meal", &self.hatch_to_first_meal),

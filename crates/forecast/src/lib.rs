@@ -9,6 +9,7 @@ pub mod duration;
 pub mod durations;
 pub mod effects;
 pub mod follicle;
+pub mod incubation;
 pub mod student;
 pub mod timing;
 

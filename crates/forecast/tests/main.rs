@@ -8,6 +8,7 @@
 //! - `cycles`: where one cycle ends and the next opens
 //! - `fit`: learned growth against the dense normal distribution
 //! - `chain`: from ovulation to the first meal of the young
+//! - `incubation`: rows of the Reptile Development Database, and what is derived from them
 //! - `durations`: durations that learn, against scipy and by hand
 //! - `calibration`: scores of forecasts against scipy, statsmodels, scikit-learn and numpy
 //! - `effects`: regressions, rates and survival against general-purpose libraries
@@ -20,6 +21,7 @@ mod cycles;
 mod durations;
 mod effects;
 mod fit;
+mod incubation;
 mod keepers;
 mod many_females;
 mod oracle;
