@@ -7,6 +7,7 @@ use schedule::{Plan, Room, Rules, Subject, mated};
 use units::{Day, When};
 
 use crate::follicles::{FemaleStanding, Phase};
+use crate::incubation::durations_of;
 use crate::room_forecasts::RoomForecasts;
 use crate::tonight::Cast;
 
@@ -46,12 +47,19 @@ pub(crate) fn due_soon(
                 .map(|due| DueFound { due, records: last.map(|c| c.record).into_iter().collect() }),
         );
         all.extend(warm_up(colony, room, rules, &due_rules, j, standing));
-        all.extend(overdue(&forecasts.durations, &due_rules, j, &standing.seen, today).map(
-            |due| DueFound {
+        all.extend(
+            overdue(
+                &durations_of(colony, forecasts, standing.place, &standing.seen, today),
+                &due_rules,
+                j,
+                &standing.seen,
+                today,
+            )
+            .map(|due| DueFound {
                 due,
                 records: animal.ovulated.last().map(|o| o.record).into_iter().collect(),
-            },
-        ));
+            }),
+        );
     }
     let stays = room.stays.iter().filter_map(|stay| due::take_out(stay, plan, &due_rules));
     all.extend(stays.map(|due| DueFound { records: placed(colony, cast, &due), due }));

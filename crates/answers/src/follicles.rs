@@ -6,6 +6,7 @@ use records::{Animal, Colony, Dated};
 use units::{Day, Estimate, Grams, Millimetres, Probability, Season};
 
 use crate::cycle::{Standing, standing};
+use crate::incubation::durations_of;
 use crate::room_forecasts::RoomForecasts;
 use crate::room_forecasts::chain::{OVULATION_HOLDS_DAYS, firsts};
 use crate::settings::rules;
@@ -180,7 +181,8 @@ fn of_one(
     let outlook = standing.belief.outlook(Milestone::Ovulation);
     let from = (!standing.resorbed()).then_some(&outlook);
     let today = colony.as_of.day;
-    let mut chain = Chain::ahead(&room.durations, &seen, from, today);
+    let durations = durations_of(colony, room, place, &seen, today);
+    let mut chain = Chain::ahead(&durations, &seen, from, today);
     room.widening.widen(&mut chain, today);
     let is_behind = seen.last().is_some();
     let ahead: Vec<Ahead> = MILESTONES

@@ -1,7 +1,7 @@
 //! One record as a line of words.
 
-use records::facts::{Change, Fed, Laid, Tested};
-use records::{AnimalId, Colony, Fact, Found, LabFound, Meal, PlannedMale, StayEnd};
+use records::facts::{Change, Fed, Laid, Reading, Tested};
+use records::{AnimalId, Colony, Fact, Found, LabFound, Meal, PlannedMale, ReadingKind, StayEnd};
 use units::Grams;
 
 /// What a record says. `mass`: a weight as whoever asks reads it.
@@ -39,6 +39,8 @@ pub fn told(colony: &Colony, mass: &dyn Fn(Grams) -> String, fact: &Fact) -> Str
         }
         Fact::Ovulated(f) => format!("{} ovulated ({})", who(&f.female), f.certainty),
         Fact::Laid(f) => laid(f, who),
+        Fact::Incubated(f) => format!("eggs put into {}", f.place),
+        Fact::Reading(f) => reading(f),
         Fact::HatchedOut(f) => {
             let n =
                 f.hatchlings.map_or_else(String::new, |n| format!(": {}", counted(n, "hatchling")));
@@ -114,6 +116,14 @@ fn laid(f: &Laid, who: impl Fn(&AnimalId) -> String) -> String {
     let slugs = slugs.map_or_else(String::new, |n| format!(", {}", counted(n, "slug")));
     let kept = f.kept.map_or_else(String::new, |kept| format!(", {kept}"));
     format!("{} laid{eggs}{slugs}{kept}", who(&f.female))
+}
+
+fn reading(f: &Reading) -> String {
+    let humidity = f.humidity.map_or_else(String::new, |h| format!(", {h} % humidity"));
+    match f.kind {
+        ReadingKind::Measured => format!("{}: {} °C{humidity}", f.place, f.celsius),
+        ReadingKind::Set => format!("{} set to {} °C{humidity}", f.place, f.celsius),
+    }
 }
 
 fn spell(what: &str, begins: bool, who: &str) -> String {

@@ -34,6 +34,8 @@ pub enum Command {
     Durations(Ask),
     /// How follicles grow in this room, learned from its finished cycles
     Growth(Ask),
+    /// Which eggs lie where, how warm, and when they hatch.
+    Eggs(Ask),
     /// Who goes where tonight.
     Tonight(Night),
     /// Who is due a meal, and what to thaw.
@@ -85,7 +87,7 @@ impl Command {
             Self::Follicles(a) | Self::Durations(a) | Self::Growth(a) | Self::Learned(a) => {
                 a.folder.json
             }
-            Self::Doubts(a) | Self::Feeding(a) => a.folder.json,
+            Self::Doubts(a) | Self::Eggs(a) | Self::Feeding(a) => a.folder.json,
             Self::Track(a) => a.folder.json,
             Self::Tonight(a) => a.ask.folder.json,
             Self::Due(a) => a.ask.folder.json,

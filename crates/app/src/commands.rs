@@ -6,6 +6,7 @@ pub mod demo;
 pub mod doubts;
 pub mod due;
 pub mod durations;
+pub mod eggs;
 pub mod export;
 pub mod feeding;
 pub mod follicles;

@@ -58,6 +58,7 @@ fn run(command: Command) -> Result<String, Refusal> {
         Command::Record(args) => commands::record::run(&args),
         Command::Verify(args) => commands::verify::run(&args),
         Command::Undo(args) => commands::undo::run(&args),
+        Command::Eggs(args) => commands::eggs::run(&args),
         Command::Durations(args) => commands::durations::run(&args),
         Command::Growth(args) => commands::growth::run(&args),
         Command::Follicles(args) => commands::follicles::run(&args),

@@ -23,6 +23,11 @@ fn day(day: &Day) -> Value {
     json!(day.to_string())
 }
 
+/// A date with its interval; null where there is none.
+pub fn date(date: Option<&Estimate<Day>>) -> Value {
+    estimate(date, day)
+}
+
 /// One female of `follicles`.
 pub fn female(colony: &Colony, f: &FemaleStanding) -> Value {
     let mut chance = serde_json::Map::new();

@@ -133,7 +133,13 @@ impl Chain {
             return chain;
         };
         let at = |event| (start.event == event).then(|| start.days.clone());
-        let mut writer = Writer { chain: &mut chain, from: start.from, today, is_learned: false };
+        let mut writer = Writer {
+            chain: &mut chain,
+            from: start.from,
+            today,
+            is_learned: false,
+            is_by_temperature: false,
+        };
         let step = |days: &ByDay, step: &Duration| days.then(step.by_day());
 
         if let Some(ovulation) = &at(ChainEvent::Ovulation) {
@@ -297,11 +303,13 @@ struct Writer<'a> {
     from: Day,
     today: Day,
     is_learned: bool,
+    is_by_temperature: bool,
 }
 
 impl Writer<'_> {
     fn rests_on(&mut self, duration: &Duration) {
         self.is_learned |= duration.seen > 0;
+        self.is_by_temperature |= duration.is_by_temperature();
     }
 
     fn chance_ahead(&self, days: &ByDay) -> f64 {
@@ -311,7 +319,9 @@ impl Writer<'_> {
     /// Writes the date and hands back the days, on condition that none of them is over.
     fn write(&mut self, event: ChainEvent, days: &ByDay) -> ByDay {
         let days = days.still_ahead(self.today.days_since(self.from));
-        let method = if self.is_learned {
+        let method = if self.is_by_temperature {
+            "development of the eggs by the temperatures written down"
+        } else if self.is_learned {
             "durations of the breeding year, learned from this room"
         } else {
             "durations of the breeding year, prior"

@@ -22,6 +22,7 @@ pub struct Duration {
     /// How many were seen and left out, as no such duration can be: a wrong date most likely.
     pub left_out: usize,
     by_day: ByDay,
+    is_by_temperature: bool,
 }
 
 /// What is believed of mean and variance: mean given variance is normal with variance / `counts`,
@@ -102,11 +103,19 @@ impl Duration {
         let belief =
             MeanAndSpread { mean, counts: f64::INFINITY, freedom, scale: scale / pace.max(1e-6) };
         let by_day = ByDay::by(over, 0, LONGEST_DAYS);
-        Self { belief, sane: (0.0, f64::INFINITY), seen: 0, left_out: 0, by_day }
+        Self {
+            belief,
+            sane: (0.0, f64::INFINITY),
+            seen: 0,
+            left_out: 0,
+            by_day,
+            is_by_temperature: true,
+        }
     }
 
     fn of(belief: MeanAndSpread, sane: (f64, f64)) -> Self {
-        Self { belief, sane, seen: 0, left_out: 0, by_day: ByDay::of(belief.next()) }
+        let by_day = ByDay::of(belief.next());
+        Self { belief, sane, seen: 0, left_out: 0, by_day, is_by_temperature: false }
     }
 
     /// The same after these were seen, in days. Those no such duration can have are left out and
@@ -147,6 +156,12 @@ impl Duration {
     #[must_use]
     pub fn quantile(&self, share: f64) -> i32 {
         self.by_day.quantile(share)
+    }
+
+    /// Whether it rests on the temperatures of one clutch.
+    #[must_use]
+    pub const fn is_by_temperature(&self) -> bool {
+        self.is_by_temperature
     }
 
     /// The next one by day.

@@ -1,6 +1,7 @@
 //! The colony: what all standing records add up to, as of a moment. Read-only to everyone else.
 
 mod animal;
+mod climate;
 mod codes;
 mod fold;
 mod stays;
@@ -10,13 +11,14 @@ use std::collections::HashMap;
 use units::{Day, Grams, Instant, Season, Zone};
 
 pub use animal::{Animal, Presence};
+pub use climate::PlaceReading;
 pub use codes::{Bearer, CodeSpan};
 pub use stays::Stay;
 
 use crate::facts::{Held, Planned};
 use crate::ids::{AnimalId, ClutchId, RecordId};
 use crate::journal::Live;
-use crate::words::EggsKept;
+use crate::words::{EggsKept, Place};
 
 /// Something that happened on a day, with the record that says so.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -83,6 +85,8 @@ pub struct Clutch {
     pub mass: Option<Grams>,
     /// Where the eggs are kept, where told.
     pub kept: Option<EggsKept>,
+    /// The places its eggs were put into, in order of days.
+    pub incubated: Vec<Dated<Place>>,
     /// Hatching: the day and how many, where counted.
     pub hatched: Option<Dated<Option<u16>>>,
     /// Places of its hatchlings in [`Colony::animals`].
@@ -100,6 +104,8 @@ pub struct Colony {
     pub stays: Vec<Stay>,
     /// All clutches, in journal order.
     pub clutches: Vec<Clutch>,
+    /// Temperatures by the key of their place, in order of moments.
+    pub readings: HashMap<String, Vec<PlaceReading>>,
     /// Planned pairs in force, with the record of each.
     pub planned: Vec<Dated<Planned>>,
     /// Rows that wait for an answer.
@@ -132,6 +138,7 @@ impl Colony {
             animals: self.animals.iter().map(Animal::identity).collect(),
             stays: Vec::new(),
             clutches: self.clutches.clone(),
+            readings: HashMap::new(),
             planned: Vec::new(),
             held: Vec::new(),
             settings: self.settings.clone(),

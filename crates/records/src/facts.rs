@@ -3,6 +3,7 @@
 pub mod animal;
 pub mod breeding;
 pub mod care;
+pub mod climate;
 pub mod clutch;
 pub mod desk;
 pub mod lab;
@@ -10,6 +11,7 @@ pub mod lab;
 pub use animal::{Added, Borrowed, CameBack, Change, Changed, Left, Moved, Retagged, SexTold};
 pub use breeding::{Checked, LockLooked, Ovulated, Placed, Planned, TakenOut};
 pub use care::{Fed, Noted, Shed, Treated, Weighed};
+pub use climate::{Incubated, Reading};
 pub use clutch::{HatchedOut, Laid, Looked};
 pub use desk::{Corrected, Held, Retracted, Set, Target};
 pub use lab::Tested;
@@ -66,6 +68,10 @@ pub enum Fact {
     Resorbed(AnimalId),
     /// She laid.
     Laid(Laid),
+    /// The eggs of a clutch were put into a place.
+    Incubated(Incubated),
+    /// A temperature of a place.
+    Reading(Reading),
     /// A clutch hatched.
     HatchedOut(HatchedOut),
     /// What an animal looks like.
@@ -114,6 +120,8 @@ impl Fact {
             Self::Ovulated(_) => "ovulated",
             Self::Resorbed(_) => "resorbed",
             Self::Laid(_) => "laid",
+            Self::Incubated(_) => "incubated",
+            Self::Reading(_) => "reading",
             Self::HatchedOut(_) => "hatched",
             Self::Looked(_) => "look",
             Self::Tested(_) => "lab result",
@@ -160,7 +168,12 @@ impl Fact {
             }
             Self::Noted(f) => f.animal.into_iter().collect(),
             Self::Corrected(f) => f.fact.animals(f.record),
-            Self::HatchedOut(_) | Self::Set(_) | Self::Held(_) | Self::Retracted(_) => vec![],
+            Self::HatchedOut(_)
+            | Self::Incubated(_)
+            | Self::Reading(_)
+            | Self::Set(_)
+            | Self::Held(_)
+            | Self::Retracted(_) => vec![],
         }
     }
 

@@ -19,5 +19,6 @@ pub use ids::{AnimalId, BatchId, ClutchId, RecordId};
 pub use journal::{Live, standing};
 pub use record::{Draft, Record, Source};
 pub use words::{
-    Code, EggsKept, Found, LabFound, Leaving, Lock, Meal, PlannedMale, Sex, ShedKind, StayEnd, Tub,
+    Code, EggsKept, Found, LabFound, Leaving, Lock, Meal, Place, PlannedMale, ReadingKind, Sex,
+    ShedKind, StayEnd, Tub,
 };

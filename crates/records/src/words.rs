@@ -107,6 +107,39 @@ impl fmt::Display for Tub {
     }
 }
 
+/// A place whose temperature is kept: `incubator 1`, `room`, `hot spot R1-03`. Same limits as a code;
+/// two that differ only in upper and lower case are one.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Place(String);
+
+impl Place {
+    /// Checks and trims.
+    ///
+    /// # Errors
+    /// [`TextError`] with a sentence for the keeper.
+    pub fn new(text: &str) -> Result<Self, TextError> {
+        short_text(text, "The place").map(Self)
+    }
+
+    /// The text as written.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+
+    /// The form under which places are looked up.
+    #[must_use]
+    pub fn key(&self) -> String {
+        self.0.to_lowercase()
+    }
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
 macro_rules! vocabulary {
     ($(#[$doc:meta])* $name:ident { $($(#[$vdoc:meta])* $variant:ident = $word:literal),+ $(,)? }) => {
         $(#[$doc])*
@@ -185,6 +218,12 @@ vocabulary!(
     EggsKept { /// She broods them.
         WithHer = "with her", /// Taken away.
         Incubator = "in an incubator" }
+);
+vocabulary!(
+    /// How a temperature is known.
+    ReadingKind { /// Read off a thermometer.
+        Measured = "measured", /// What the place was set to.
+        Set = "set" }
 );
 vocabulary!(
     /// What a laboratory found of one gene.

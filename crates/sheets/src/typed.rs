@@ -5,7 +5,7 @@
 
 use std::ops::RangeInclusive;
 
-use units::{Day, Grams, Millimetres, Probability};
+use units::{Celsius, Day, Grams, Millimetres, Probability};
 
 use crate::limits::{ANIMAL_GRAMS, FOLLICLE_MM};
 use crate::number::Unit;
@@ -19,6 +19,8 @@ pub const MOST_SIZES: usize = 20;
 pub const LONGEST_PREY: usize = 64;
 /// Longest word for what was felt, in characters; our choice.
 pub const LONGEST_WORD: usize = 64;
+/// Temperatures a room or an incubator can have, °C; our choice.
+pub const PLACE_CELSIUS: RangeInclusive<f64> = 0.0..=60.0;
 /// Years that can be written or asked about; our choice.
 pub const YEARS: RangeInclusive<i16> = 1990..=2199;
 
@@ -83,6 +85,32 @@ pub fn grams(text: &str) -> Option<Grams> {
     }
 }
 
+/// A temperature that a room or an incubator can have, in °C unless the text says °F: `31.2`,
+/// `31,2 °C`, `88 °F`, `88f`.
+#[must_use]
+pub fn celsius(text: &str) -> Option<Celsius> {
+    let text = text.trim().to_lowercase().replace('°', "");
+    let (digits, is_fahrenheit) = match text.strip_suffix('f') {
+        Some(digits) => (digits, true),
+        None => (text.strip_suffix('c').unwrap_or(&text), false),
+    };
+    let (least, most) = (PLACE_CELSIUS.start(), PLACE_CELSIUS.end());
+    let possible =
+        if is_fahrenheit { least * 1.8 + 32.0..=most * 1.8 + 32.0 } else { *least..=*most };
+    match number(digits.trim(), "", possible) {
+        Typed::Number(n) if is_fahrenheit => Celsius::new((n - 32.0) / 1.8).ok(),
+        Typed::Number(n) => Celsius::new(n).ok(),
+        Typed::Either(..) | Typed::Impossible => None,
+    }
+}
+
+/// Relative humidity in whole percent: `85`, `85 %`.
+#[must_use]
+pub fn humidity(text: &str) -> Option<u8> {
+    let digits = text.trim().trim_end_matches('%').trim();
+    digits.parse().ok().filter(|percent| *percent <= 100)
+}
+
 /// Sizes of follicles in millimetres, several with a blank between; none where one of them is no
 /// possible follicle.
 #[must_use]
@@ -118,6 +146,23 @@ pub fn day(text: &str) -> Option<Day> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn temperatures_in_both_units() {
+        let read = |text| celsius(text).map(Celsius::get);
+        for text in ["31.2", "31,2 °C", " 31.2c", "88.16 F", "88.16°F"] {
+            assert_eq!(read(text), Some(31.2), "{text}");
+        }
+        // 88 °F is 31.11 °C; 88 °C is no incubator's.
+        assert_eq!(read("88f"), Some(31.11));
+        for text in ["88", "-3", "warm", "", "250 F", "31 K"] {
+            assert_eq!(read(text), None, "{text}");
+        }
+        assert_eq!(
+            [humidity("85 %"), humidity("100"), humidity("101")],
+            [Some(85), Some(100), None]
+        );
+    }
 
     #[test]
     fn what_is_possible_decides_what_a_comma_means() {

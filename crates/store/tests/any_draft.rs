@@ -6,10 +6,10 @@ use proptest::prelude::*;
 use records::facts::*;
 use records::words::{Certainty, Choice, EggsKept};
 use records::{
-    AnimalId, BatchId, ClutchId, Code, Draft, Fact, Found, LabFound, Leaving, Lock, Meal,
-    PlannedMale, RecordId, Sex, ShedKind, Source, StayEnd, Tub,
+    AnimalId, BatchId, ClutchId, Code, Draft, Fact, Found, LabFound, Leaving, Lock, Meal, Place,
+    PlannedMale, ReadingKind, RecordId, Sex, ShedKind, Source, StayEnd, Tub,
 };
-use units::{Day, Grams, Instant, Millimetres, Night, Probability, When};
+use units::{Celsius, Day, Grams, Instant, Millimetres, Night, Probability, When};
 
 fn id() -> impl Strategy<Value = RecordId> {
     any::<[u8; 16]>().prop_map(RecordId::from_bytes)
@@ -29,6 +29,10 @@ fn code() -> impl Strategy<Value = Code> {
 
 fn tub() -> impl Strategy<Value = Tub> {
     "[!-~]{1,12}".prop_map(|t| Tub::new(&t).unwrap())
+}
+
+fn place() -> impl Strategy<Value = Place> {
+    "[!-~]{1,12}".prop_map(|t| Place::new(&t).unwrap())
 }
 
 /// Days of years 1 to 9999: what four digits can write.
@@ -162,6 +166,15 @@ fn clutch() -> BoxedStrategy<Fact> {
             Fact::HatchedOut(HatchedOut { clutch: ClutchId(clutch), hatchlings })
         }),
         (animal(), words()).prop_map(|(animal, look)| Fact::Looked(Looked { animal, look })),
+        (id(), place()).prop_map(|(clutch, place)| {
+            Fact::Incubated(Incubated { clutch: ClutchId(clutch), place })
+        }),
+        (place(), one_of(ReadingKind::ALL), any::<i32>(), of(0..=100_u8)).prop_map(
+            |(place, kind, steps, humidity)| {
+                let celsius = Celsius::from_steps(steps);
+                Fact::Reading(Reading { place, kind, celsius, humidity })
+            }
+        ),
         (animal(), words(), one_of(LabFound::ALL), of(words()), of(0.0..0.5)).prop_map(
             |(animal, gene, found, lab, error)| {
                 let error = error.and_then(|e| Probability::new(e).ok());

@@ -1,19 +1,19 @@
 //! One made-up draft of each kind of fact, in the order of a season.
 
 use records::facts::{
-    Added, Borrowed, CameBack, Change, Changed, Checked, Corrected, Fed, HatchedOut, Held, Laid,
-    Left, LockLooked, Looked, Moved, Noted, Ovulated, Placed, Planned, Retagged, Retracted, Set,
-    SexTold, Shed, TakenOut, Target, Tested, Treated, Weighed,
+    Added, Borrowed, CameBack, Change, Changed, Checked, Corrected, Fed, HatchedOut, Held,
+    Incubated, Laid, Left, LockLooked, Looked, Moved, Noted, Ovulated, Placed, Planned, Reading,
+    Retagged, Retracted, Set, SexTold, Shed, TakenOut, Target, Tested, Treated, Weighed,
 };
 use records::words::{Certainty, Choice, EggsKept};
 use records::{
-    AnimalId, BatchId, ClutchId, Code, Draft, Fact, Found, LabFound, Leaving, Lock, Meal,
-    PlannedMale, RecordId, Sex, ShedKind, Source, StayEnd, Tub,
+    AnimalId, BatchId, ClutchId, Code, Draft, Fact, Found, LabFound, Leaving, Lock, Meal, Place,
+    PlannedMale, ReadingKind, RecordId, Sex, ShedKind, Source, StayEnd, Tub,
 };
-use units::{Day, Grams, Instant, Millimetres, Night, Probability, When};
+use units::{Celsius, Day, Grams, Instant, Millimetres, Night, Probability, When};
 
 /// Number of kinds; the match makes a new kind fail to compile until it is counted here.
-pub const KINDS: usize = 32;
+pub const KINDS: usize = 34;
 
 pub fn place(fact: &Fact) -> usize {
     match fact {
@@ -49,6 +49,8 @@ pub fn place(fact: &Fact) -> usize {
         Fact::Corrected(_) => 29,
         Fact::Retracted(_) => 30,
         Fact::Tested(_) => 31,
+        Fact::Incubated(_) => 32,
+        Fact::Reading(_) => 33,
     }
 }
 
@@ -303,7 +305,25 @@ fn laying() -> Vec<Draft> {
         draft(66, on("2026-07-10"), tested("piebald", LabFound::Lacks, false)),
         draft(67, on("2026-07-11"), tested("pinstripe", LabFound::OneCopy, false)),
         draft(68, When::Undated, tested("pinstripe", LabFound::TwoCopies, false)),
+        draft(90, on("2026-04-28"), incubated("Incubator 1")),
+        draft(91, on("2026-05-02"), incubated("incubator 2, shelf b")),
+        draft(
+            92,
+            When::Instant("2026-04-29T05:30:00Z".parse().unwrap()),
+            reading(ReadingKind::Measured, 31.25, Some(88)),
+        ),
+        draft(93, on("2026-04-27"), reading(ReadingKind::Set, 31.0, None)),
     ]
+}
+
+fn incubated(place: &str) -> Fact {
+    let place = Place::new(place).unwrap();
+    Fact::Incubated(Incubated { clutch: ClutchId(id(60)), place })
+}
+
+fn reading(kind: ReadingKind, celsius: f64, humidity: Option<u8>) -> Fact {
+    let place = Place::new("Incubator 1").unwrap();
+    Fact::Reading(Reading { place, kind, celsius: Celsius::new(celsius).unwrap(), humidity })
 }
 
 fn tested(gene: &str, found: LabFound, is_full: bool) -> Fact {

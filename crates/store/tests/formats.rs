@@ -6,7 +6,9 @@ use store::{Store, TextError, text};
 use crate::every_kind::every_kind;
 
 /// Every kind of fact in the newest form.
-const V1: &str = include_str!("../../../tests/formats/v1-2026-lab.jsonl");
+const V1: &str = include_str!("../../../tests/formats/v1-2026-readings.jsonl");
+/// As before temperatures were read.
+const BEFORE_READINGS: &str = include_str!("../../../tests/formats/v1-2026-lab.jsonl");
 /// As before laboratories told anything.
 const BEFORE_LAB: &str = include_str!("../../../tests/formats/v1-2026-kept.jsonl");
 /// As before clutches told where their eggs are.
@@ -40,8 +42,24 @@ fn a_text_of_before_eggs_were_told_to_be_kept_somewhere_loads_and_goes_out_uncha
     assert_eq!(String::from_utf8(said).unwrap(), FIRST);
 }
 
+fn before_readings() -> impl Iterator<Item = Draft> {
+    use records::Fact::{Incubated, Reading};
+    every_kind().into_iter().filter(|draft| !matches!(draft.fact, Incubated(_) | Reading(_)))
+}
+
 fn before_lab() -> impl Iterator<Item = Draft> {
-    every_kind().into_iter().filter(|draft| !matches!(draft.fact, records::Fact::Tested(_)))
+    before_readings().filter(|draft| !matches!(draft.fact, records::Fact::Tested(_)))
+}
+
+#[test]
+fn a_text_of_before_temperatures_were_read_loads_and_goes_out_unchanged() {
+    let room = tempfile::tempdir().unwrap();
+    let store = Store::create_from_text(room.path(), BEFORE_READINGS.as_bytes()).unwrap();
+    let drafts: Vec<Draft> = store.read_all().unwrap().into_iter().map(|r| r.draft).collect();
+    assert_eq!(drafts, before_readings().collect::<Vec<_>>());
+    let mut said = Vec::new();
+    store.export_text(&mut said).unwrap();
+    assert_eq!(String::from_utf8(said).unwrap(), BEFORE_READINGS);
 }
 
 #[test]
@@ -70,7 +88,7 @@ fn version_1_is_still_what_is_written() {
     assert_eq!(new.verify().unwrap().digest, old.verify().unwrap().digest);
 }
 
-/// SHA-256 as `sha256sum tests/formats/v1-2026-lab.jsonl` of GNU coreutils prints it.
+/// SHA-256 as `sha256sum tests/formats/v1-2026-readings.jsonl` of GNU coreutils prints it.
 #[test]
 fn the_digest_is_that_of_the_exported_file() {
     let room = tempfile::tempdir().unwrap();
@@ -87,7 +105,7 @@ fn a_text_that_is_not_whole_makes_nothing() {
     let dir = outer.path().join("room");
     let lines: Vec<&str> = V1.lines().collect();
     let cut = lines[..10].join("\n");
-    let swapped = [lines[0], lines[2], lines[1]].join("\n").replace(":63}", ":2}");
+    let swapped = [lines[0], lines[2], lines[1]].join("\n").replace(":67}", ":2}");
     for text in [cut.as_str(), &swapped, "", "a,b,c\n1,2,3\n", &V1[..V1.len() - 20]] {
         assert!(Store::create_from_text(&dir, text.as_bytes()).is_err());
         assert!(!dir.exists());

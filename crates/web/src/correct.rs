@@ -57,6 +57,7 @@ const fn only_its_day(fact: &Fact) -> bool {
             | Fact::Quarantine(_)
             | Fact::Treatment(_)
             | Fact::Tested(_)
+            | Fact::Incubated(_)
     )
 }
 

@@ -5,9 +5,15 @@ use records::words::{Meal, ShedKind};
 use records::{Animal, Clutch, Colony, Dated};
 use units::Day;
 
+use crate::incubation::incubation;
+
 /// Ovulation is looked for so many days before laying: about 50 days (common practice, no source),
 /// twice that and a margin.
 pub const OVULATION_HOLDS_DAYS: i32 = 120;
+
+/// A clutch tells how long development takes where its temperature is known for this share of the
+/// time; our own choice.
+const KNOWN_AT_LEAST: f64 = 0.75;
 
 /// One breeding year of a female, or the part of it that was seen.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -49,7 +55,9 @@ pub fn durations(colony: &Colony, usual: &Durations, day: Day) -> Durations {
                 .collect();
             prior.after(&seen)
         };
+    let base = developed_by_hatch(colony, day);
     Durations {
+        laying_to_hatch_at_base: usual.laying_to_hatch_at_base.after(&base),
         settled_to_ovulation: learned(&usual.settled_to_ovulation, |y| y.settled, |y| y.ovulation),
         warmed_to_ovulation: learned(&usual.warmed_to_ovulation, |y| y.warmed, |y| y.ovulation),
         ovulation_to_shed: learned(&usual.ovulation_to_shed, |y| y.ovulation, |y| y.shed),
@@ -64,6 +72,15 @@ pub fn durations(colony: &Colony, usual: &Durations, day: Day) -> Durations {
         ),
         hatch_to_first_meal: learned(&usual.hatch_to_first_meal, |y| y.hatch, |y| y.first_meal),
     }
+}
+
+/// How many days at 29.2 °C the development of each hatched clutch was worth whose temperature was
+/// known for most of the time.
+fn developed_by_hatch(colony: &Colony, day: Day) -> Vec<f64> {
+    let hatched =
+        colony.clutches.iter().filter(|c| c.hatched.as_ref().is_some_and(|h| h.day <= day));
+    let known = hatched.filter_map(|clutch| incubation(colony, clutch, day));
+    known.filter(|i| i.known_share() >= KNOWN_AT_LEAST).map(|i| i.developed).collect()
 }
 
 /// Every breeding year of every female that was seen, by what had happened by `day`.

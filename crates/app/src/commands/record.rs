@@ -3,6 +3,7 @@
 mod animal;
 mod breeding;
 mod care;
+mod climate;
 mod lab;
 mod reading;
 
@@ -44,6 +45,8 @@ const KINDS: &[(&str, &str)] = &[
     ("ovulated", "FEMALE [seen|suspected]"),
     ("resorbed", "FEMALE"),
     ("laid", "FEMALE [EGGS [SLUGS [incubator|with-her]]]"),
+    ("incubated", "FEMALE|CLUTCH PLACE"),
+    ("reading", "PLACE [set] DEGREES[C|F] [HUMIDITY%]"),
     ("hatched", "FEMALE|CLUTCH [HATCHLINGS]"),
     ("note", "ANIMAL WORDS"),
 ];

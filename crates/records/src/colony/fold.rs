@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use units::{Day, When, Zone};
 
 use crate::colony::stays::{self, Looking, Placing, Taking};
-use crate::colony::{Animal, AsOf, Clutch, CodeSpan, Colony, Dated};
+use crate::colony::{Animal, AsOf, Clutch, CodeSpan, Colony, Dated, PlaceReading};
 use crate::facts::{Added, Change, Fact, Laid};
 use crate::ids::{AnimalId, ClutchId};
 use crate::journal::Live;
@@ -16,6 +16,7 @@ pub(super) fn fold(standing: &[Live], zone: &Zone, as_of: AsOf) -> Colony {
         animals: Vec::new(),
         stays: Vec::new(),
         clutches: Vec::new(),
+        readings: HashMap::new(),
         planned: Vec::new(),
         held: Vec::new(),
         settings: HashMap::new(),
@@ -206,6 +207,9 @@ impl Folding<'_> {
             clutch.hatched = Some(Dated { day, record: live.id, what: f.hatchlings });
             return Some(());
         }
+        if self.take_warmth(live, day).is_some() {
+            return Some(());
+        }
         let animal = &mut self.colony.animals[about?];
         let record = live.id;
         match &live.fact {
@@ -225,6 +229,35 @@ impl Folding<'_> {
             Fact::Resorbed(_) => animal.resorbed.push(Dated { day, record, what: () }),
             Fact::Planned(f) => {
                 self.colony.planned.push(Dated { day, record, what: f.clone() });
+            }
+            _ => return None,
+        }
+        Some(())
+    }
+
+    fn take_warmth(&mut self, live: &Live, day: Day) -> Option<()> {
+        let record = live.id;
+        match &live.fact {
+            Fact::Incubated(f) => {
+                let clutch = self.colony.clutches.iter_mut().find(|c| c.id == f.clutch)?;
+                clutch.incubated.push(Dated { day, record, what: f.place.clone() });
+            }
+            Fact::Reading(f) => {
+                let noon = self.zone.at_hour(day, 12);
+                let after = match live.when {
+                    When::Instant(at) => at.seconds() - noon.seconds(),
+                    _ => 0,
+                };
+                let (kind, celsius, humidity) = (f.kind, f.celsius, f.humidity);
+                self.colony.readings.entry(f.place.key()).or_default().push(PlaceReading {
+                    day,
+                    // A day has fewer seconds than an i32 holds.
+                    seconds_from_noon: i32::try_from(after).unwrap_or(0),
+                    record,
+                    kind,
+                    celsius,
+                    humidity,
+                });
             }
             _ => return None,
         }
@@ -271,6 +304,7 @@ impl Folding<'_> {
             slugs: f.slugs,
             mass: f.mass,
             kept: f.kept,
+            incubated: vec![],
             hatched: None,
             young: vec![],
         });

@@ -170,8 +170,12 @@ fn leaning(colony: &Colony, all: &mut Vec<Doubt>) {
     for live in &colony.records {
         let lost_animal =
             live.fact.animals(live.id).iter().any(|id| colony.place_of(*id).is_none());
-        let lost_clutch = matches!(&live.fact, Fact::HatchedOut(f)
-            if !colony.clutches.iter().any(|c| c.id == f.clutch));
+        let clutch = match &live.fact {
+            Fact::HatchedOut(f) => Some(f.clutch),
+            Fact::Incubated(f) => Some(f.clutch),
+            _ => None,
+        };
+        let lost_clutch = clutch.is_some_and(|id| !colony.clutches.iter().any(|c| c.id == id));
         if lost_animal || lost_clutch {
             all.push(Doubt {
                 kind: DoubtKind::LeansOnNothing,

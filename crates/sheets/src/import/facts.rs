@@ -1,16 +1,16 @@
 //! Rows of facts that have no sheet of their own, as our own export writes them.
 
 use records::facts::{
-    Borrowed, CameBack, Change, Changed, Checked, Fed, HatchedOut, Left, LockLooked, Looked, Moved,
-    Noted, Ovulated, Placed, Planned, Retagged, Set, SexTold, Shed, TakenOut, Tested, Treated,
-    Weighed,
+    Borrowed, CameBack, Change, Changed, Checked, Fed, HatchedOut, Incubated, Left, LockLooked,
+    Looked, Moved, Noted, Ovulated, Placed, Planned, Reading, Retagged, Set, SexTold, Shed,
+    TakenOut, Tested, Treated, Weighed,
 };
 use records::words::{
-    Certainty, Choice, Code, LabFound, Leaving, Lock, Meal, PlannedMale, Sex, ShedKind, StayEnd,
-    Tub,
+    Certainty, Choice, Code, LabFound, Leaving, Lock, Meal, Place, PlannedMale, ReadingKind, Sex,
+    ShedKind, StayEnd, Tub,
 };
 use records::{AnimalId, ClutchId, Fact, Found, Live};
-use units::{Day, Grams, Millimetres, Night, Probability, When};
+use units::{Celsius, Day, Grams, Millimetres, Night, Probability, When};
 
 use super::book::{Book, Obstacle, Wish};
 use crate::rows::FactRow;
@@ -215,6 +215,26 @@ impl Said<'_, '_> {
                 let laid = self.data.note.as_deref().and_then(|text| text.parse().ok());
                 let clutch = self.clutch(laid).ok_or_else(bad)?;
                 Fact::HatchedOut(HatchedOut { clutch, hatchlings })
+            }
+            "incubated" => {
+                let laid = self.data.note.as_deref().and_then(|text| text.parse().ok());
+                let clutch = self.clutch(laid).ok_or_else(bad)?;
+                Fact::Incubated(Incubated { clutch, place: Place::new(value).map_err(|_| bad())? })
+            }
+            "reading" => {
+                let (kind, rest) = value.split_once(' ').ok_or_else(bad)?;
+                let kind = ReadingKind::from_word(kind).ok_or_else(bad)?;
+                let (celsius, humidity) = match rest.split_once("; humidity ") {
+                    Some((celsius, humidity)) => {
+                        let humidity = humidity.parse().ok().filter(|h| *h <= 100);
+                        (celsius, Some(humidity.ok_or_else(bad)?))
+                    }
+                    None => (rest, None),
+                };
+                let celsius = number(celsius).and_then(|n| Celsius::new(n).ok());
+                let place = Place::new(self.data.note.as_deref().unwrap_or(""));
+                let (celsius, place) = (celsius.ok_or_else(bad)?, place.map_err(|_| bad())?);
+                Fact::Reading(Reading { place, kind, celsius, humidity })
             }
             "resorbed" => Fact::Resorbed(self.animal()?),
             "ovulated" => {

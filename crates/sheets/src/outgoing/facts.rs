@@ -1,6 +1,6 @@
 //! Everything that has no sheet of its own, one fact a row.
 
-use records::facts::{Change, Retagged, Tested};
+use records::facts::{Change, HatchedOut, Incubated, Reading, Retagged, Tested};
 use records::words::PlannedMale;
 use records::{AnimalId, Fact, Found, Live};
 
@@ -29,8 +29,9 @@ impl Going<'_> {
         let code = |id: Option<AnimalId>| id.and_then(|id| self.code_then(id, day));
         let animal = match &live.fact {
             Fact::Retagged(f) => self.code_before(f),
-            Fact::HatchedOut(f) => {
-                let clutch = self.colony.clutches.iter().find(|c| c.id == f.clutch)?;
+            Fact::HatchedOut(HatchedOut { clutch, .. })
+            | Fact::Incubated(Incubated { clutch, .. }) => {
+                let clutch = self.colony.clutches.iter().find(|c| c.id == *clutch)?;
                 said.note = clutch.laid.map(|day| day.to_string());
                 Some(self.code(clutch.female))
             }
@@ -61,6 +62,12 @@ fn lab_value(f: &Tested) -> String {
     format!("{}: {}{error}", f.found, f.gene)
 }
 
+/// "measured 31.25", with "; humidity 88" behind it where that was read.
+fn reading_value(f: &Reading) -> String {
+    let humidity = f.humidity.map_or_else(String::new, |h| format!("; humidity {h}"));
+    format!("{} {}{humidity}", f.kind, f.celsius)
+}
+
 fn said(fact: &Fact) -> Option<Said> {
     let about = |animal: AnimalId| Said { animal: Some(animal), ..Said::default() };
     let word = |animal: AnimalId, value: &str| Said { value: Some(value.into()), ..about(animal) };
@@ -89,6 +96,12 @@ fn said(fact: &Fact) -> Option<Said> {
             let value = f.hatchlings.map_or_else(|| "-".to_owned(), |n| n.to_string());
             Said { value: Some(value), ..Said::default() }
         }
+        Fact::Incubated(f) => Said { value: Some(f.place.as_str().to_owned()), ..Said::default() },
+        Fact::Reading(f) => Said {
+            value: Some(reading_value(f)),
+            note: Some(f.place.as_str().to_owned()),
+            ..Said::default()
+        },
         Fact::Weighed(f) => word(f.animal, &f.mass.to_string()),
         Fact::Fed(f) => {
             let value = format!("{} {}", f.count, f.meal);

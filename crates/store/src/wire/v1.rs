@@ -6,6 +6,7 @@
 mod animal;
 mod breeding;
 mod care;
+mod climate;
 mod clutch;
 mod desk;
 mod lab;
@@ -41,6 +42,8 @@ pub enum Fact {
     Ovulated(breeding::Ovulated),
     Resorbed(animal::Of),
     Laid(clutch::Laid),
+    Incubated(climate::Incubated),
+    Reading(climate::Reading),
     HatchedOut(clutch::HatchedOut),
     Looked(clutch::Looked),
     Tested(lab::Tested),
@@ -71,7 +74,8 @@ macro_rules! convert {
 convert!(
     Added, Changed, SexTold, Retagged, Moved, Left, CameBack, Borrowed, Weighed, Fed, Shed, InBlue,
     Quarantine, Treatment, Checked, Placed, TakenOut, LockLooked, WarmedUp, Settled, Ovulated,
-    Resorbed, Laid, HatchedOut, Looked, Tested, Planned, Noted, Set, Held, Corrected, Retracted,
+    Resorbed, Laid, Incubated, Reading, HatchedOut, Looked, Tested, Planned, Noted, Set, Held,
+    Corrected, Retracted,
 );
 
 /// A struct of this version and its conversion both ways, field by field. The first braces hold

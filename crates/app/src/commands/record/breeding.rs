@@ -81,7 +81,7 @@ impl Reading<'_> {
     }
 
     /// A clutch by its code, else the last one of a female.
-    fn clutch(&self) -> Result<ClutchId, Refusal> {
+    pub fn clutch(&self) -> Result<ClutchId, Refusal> {
         let named = self.word(0).ok_or_else(|| self.usage())?;
         let by_code = |c: &&records::Clutch| {
             c.code.as_deref().is_some_and(|code| code.eq_ignore_ascii_case(named))

@@ -30,6 +30,9 @@ impl Reading<'_> {
         if let Some(fact) = self.breeding()? {
             return Ok(fact);
         }
+        if let Some(fact) = self.climate()? {
+            return Ok(fact);
+        }
         match self.of_animal()? {
             Some(fact) => Ok(fact),
             None => self.care(),

@@ -1,8 +1,8 @@
 //! Single values: ids as text, days in ISO form, quantities as decimal numbers.
 
-use records::{AnimalId, BatchId, ClutchId, Code, RecordId, Tub};
+use records::{AnimalId, BatchId, ClutchId, Code, Place, RecordId, Tub};
 use serde::{Deserialize, Serialize};
-use units::{Day, Grams, Millimetres, Night, Probability, When};
+use units::{Celsius, Day, Grams, Millimetres, Night, Probability, When};
 
 /// A value written as its text form; what does not read back to the same text is refused.
 macro_rules! as_text {
@@ -58,6 +58,7 @@ as_text! {
     IsoNight(Night): |t| parsed(t).map(Night::beginning), |v| v.to_string();
     Moment(When): |t| parsed(t), |v| v.to_string();
     CodeText(Code): |t| Code::new(t).map_err(|e| e.to_string()), |v| v.as_str().to_owned();
+    PlaceText(Place): |t| Place::new(t).map_err(|e| e.to_string()), |v| v.as_str().to_owned();
     TubText(Tub): |t| Tub::new(t).map_err(|e| e.to_string()), |v| v.as_str().to_owned();
 }
 
@@ -109,6 +110,7 @@ macro_rules! as_number {
 as_number! {
     Mass(Grams);
     Length(Millimetres);
+    Temperature(Celsius);
 }
 
 /// A whole number without ".0", any other in its shortest form.
@@ -151,6 +153,38 @@ impl From<f64> for Weight {
 impl From<Weight> for f64 {
     fn from(weight: Weight) -> Self {
         weight.0
+    }
+}
+
+/// Relative humidity, whole percent.
+#[derive(Clone, Copy, Serialize, Deserialize)]
+#[serde(try_from = "serde_json::Number", into = "serde_json::Number")]
+pub struct Humidity(u8);
+
+impl TryFrom<serde_json::Number> for Humidity {
+    type Error = String;
+
+    fn try_from(number: serde_json::Number) -> Result<Self, String> {
+        let percent = number.as_u64().and_then(|n| u8::try_from(n).ok()).filter(|n| *n <= 100);
+        percent.map(Self).ok_or_else(|| format!("{number} % is no humidity: from 0 to 100"))
+    }
+}
+
+impl From<Humidity> for serde_json::Number {
+    fn from(humidity: Humidity) -> Self {
+        humidity.0.into()
+    }
+}
+
+impl From<Humidity> for u8 {
+    fn from(humidity: Humidity) -> Self {
+        humidity.0
+    }
+}
+
+impl From<u8> for Humidity {
+    fn from(percent: u8) -> Self {
+        Self(percent)
     }
 }
 
@@ -211,6 +245,7 @@ words! {
     Sex: records::Sex { Male = "male", Female = "female" }
     Meal: records::Meal { Taken = "taken", Refused = "refused" }
     EggsKept: records::EggsKept { WithHer = "with her", Incubator = "in an incubator" }
+    ReadingKind: records::ReadingKind { Measured = "measured", Set = "set" }
     LabFound: records::LabFound {
         Lacks = "does not carry", Carries = "carries", OneCopy = "one copy",
         TwoCopies = "two copies",
