@@ -4,8 +4,37 @@ use forecast::{Chain, Seen};
 use records::{Clutch, Colony, EggsKept};
 use units::{Day, Estimate};
 
+use crate::clutch_ahead::{ClutchAhead, clutch_ahead};
+use crate::follicles::{Phase, follicles};
 use crate::incubation::{cautions, durations_of, incubation};
 use crate::room_forecasts::RoomForecasts;
+
+/// One clutch that is still to be laid: she ovulated, or had her pre-lay shed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ClutchToCome {
+    /// Place of the female.
+    pub female: usize,
+    /// When she lays.
+    pub laying: Option<Estimate<Day>>,
+    /// What she lays.
+    pub expected: ClutchAhead,
+}
+
+/// Every clutch that is on its way, the next one first.
+#[must_use]
+pub fn clutches_to_come(colony: &Colony, room: &RoomForecasts) -> Vec<ClutchToCome> {
+    let females = follicles(colony, room).into_iter();
+    let gravid = females.filter(|f| matches!(f.phase, Phase::Ovulated | Phase::Shed));
+    let mut all: Vec<ClutchToCome> = gravid
+        .map(|f| ClutchToCome {
+            female: f.place,
+            laying: f.chain.laying,
+            expected: clutch_ahead(colony, room, f.place, None),
+        })
+        .collect();
+    all.sort_by_key(|c| (c.laying.as_ref().map(|l| l.median), c.female));
+    all
+}
 
 /// One clutch that has not hatched.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,6 +49,8 @@ pub struct EggsShown {
     pub hatch: Option<Estimate<Day>>,
     /// What is known of their warmth.
     pub warmth: Result<WarmthShown, &'static str>,
+    /// How many hatch of how many.
+    pub expected: ClutchAhead,
     /// What wants a look, as sentences.
     pub cautions: Vec<String>,
 }
@@ -81,6 +112,7 @@ fn of_one(
         hatch: Chain::ahead(&durations, &seen, None, today).hatch,
         warmth: warmth.ok_or_else(|| why_unknown(clutch)),
         cautions: known.as_ref().map(cautions).unwrap_or_default(),
+        expected: clutch_ahead(colony, room, clutch.female, Some(laid)),
     }
 }
 

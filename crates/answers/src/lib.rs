@@ -3,6 +3,7 @@
 //! This is the only crate that maps animals to the engines' indices and back. It reads no file and
 //! no clock: the colony carries the moment it stands at.
 
+pub mod clutch_ahead;
 pub mod clutch_expected;
 pub mod clutch_size;
 pub mod coming;

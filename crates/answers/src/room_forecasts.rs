@@ -1,11 +1,13 @@
 //! What forecasts of this room rest on: priors, moved by the room's own history.
 
 pub mod chain;
+pub mod clutch;
 pub mod growth;
 pub mod hands;
 
 use std::sync::Arc;
 
+use forecast::clutch::ClutchModel;
 use forecast::{Durations, Model};
 use records::{Animal, Colony};
 use units::Day;
@@ -23,10 +25,12 @@ pub struct RoomForecasts {
     pub model: Model,
     /// What stands behind it.
     pub growth: Arc<Growth>,
-    /// The durations from ovulation to hatch.
+    /// The durations from ovulation to the first meal of the young.
     pub durations: Durations,
     /// By how much dates are widened, going by how earlier ones held.
     pub widening: Widening,
+    /// Eggs, slugs and hatchlings of a clutch.
+    pub clutches: ClutchModel,
 }
 
 impl Default for RoomForecasts {
@@ -44,6 +48,7 @@ impl RoomForecasts {
             growth: Arc::new(Growth::none()),
             durations: Durations::default(),
             widening: Widening::default(),
+            clutches: ClutchModel::default(),
         }
     }
 
@@ -73,6 +78,12 @@ impl RoomForecasts {
         Self { widening: track(colony).widening, ..self }
     }
 
+    /// The same with growth as it usually is: for whoever asks only of what comes after ovulation.
+    #[must_use]
+    pub fn after_ovulation(colony: &Colony) -> Self {
+        Self::with_growth(colony, colony.as_of.day, Arc::new(Growth::none()))
+    }
+
     /// The cycles that growth is learned from.
     #[must_use]
     pub fn finished(colony: &Colony, day: Day) -> Finished {
@@ -87,7 +98,8 @@ impl RoomForecasts {
         let durations = chain::durations(colony, &usual.durations, day);
         let hyper = growth.learned.as_ref().map(growth::foreseeing);
         let model = hyper.and_then(|hyper| Model::new(hyper).ok()).unwrap_or(usual.model);
-        Self { model, growth, durations, widening: usual.widening }
+        let clutches = clutch::clutches(colony, day);
+        Self { model, growth, durations, widening: usual.widening, clutches }
     }
 
     /// The follicle model for a cycle of hers that opened on that day: what she ate before and what

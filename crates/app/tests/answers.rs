@@ -297,3 +297,44 @@ fn the_rooms_own_years_move_its_durations() {
     let text = folder.ask(&["durations", "--on", "2026-02-10"]).out;
     assert!(text.contains("from 71 seen here"), "{text}");
 }
+
+/// Worked out by hand: at 31.5 °C eggs develop 1.107 times as fast as at 29.2 (docs/methods/incubation.md),
+/// so that 64 days become 57.8.
+#[test]
+fn eggs_hatch_as_warm_as_they_lie() {
+    let folder = Folder::new();
+    let sheet = folder.write("a.csv", "ID,Sex,Hatch date\nF06,0.1,2019-06-01\n");
+    assert_eq!(folder.ask(&["import", &sheet, "--zone", "UTC", "--yes"]).code, 0);
+    let record = |words: &[&str]| {
+        let ran = folder.ask(&[&["record"], words].concat());
+        assert_eq!(ran.code, 0, "{}", ran.err);
+    };
+    record(&["laid", "F06", "6", "0", "incubator", "--day", "2026-03-01"]);
+    let of = |on: &str| {
+        let answer = folder.ask(&["eggs", "--on", on, "--json"]).json();
+        let all = answer["eggs"].as_array().unwrap();
+        all.iter().find(|e| e["female"] == "F06").unwrap().clone()
+    };
+    assert!(of("2026-03-02")["warmth_unknown"].as_str().unwrap().contains("record incubated"));
+    record(&["incubated", "F06", "incubator", "1", "--day", "2026-03-01"]);
+    record(&["reading", "Incubator", "1", "set", "31.5", "--day", "2026-02-20"]);
+    record(&["weighed", "F06", "1650", "--day", "2026-02-15"]);
+    let set = of("2026-03-02");
+    assert_eq!(set["expected"]["eggs"]["median"], 6, "counted");
+    // 81 % of six (Morrill et al. 2011).
+    let hatching = set["expected"]["hatchlings"]["mean"].as_f64().unwrap();
+    assert!((hatching - 0.81 * 6.0).abs() < 1e-6, "{set}");
+    assert_eq!(set["expected"]["grams"], 1650.0);
+    assert_eq!(set["place"], "incubator 1");
+    assert_eq!(set["hatch"]["median"], "2026-04-28", "{set}");
+    assert_eq!(set["cautions"].as_array().unwrap().len(), 0, "{set}");
+    // A thermometer that says 92.3 °F, which is 33.5 °C, is believed, and told.
+    record(&["reading", "incubator", "1", "92.3F", "80%", "--day", "2026-03-02"]);
+    let hot = of("2026-03-02");
+    assert!((hot["warmth"]["goes_on_at"].as_f64().unwrap() - 33.5).abs() < 1e-9, "{hot}");
+    assert!(hot["cautions"][0].as_str().unwrap().starts_with("Above 33 °C for 6 hours"), "{hot}");
+    let text = folder.ask(&["eggs", "--on", "2026-03-02"]).out;
+    assert!(text.contains("F06: laid") && text.contains("incubator 1, hatch"), "{text}");
+    let wrong = folder.ask(&["record", "reading", "incubator", "1", "95"]);
+    assert!(wrong.code == 1 && wrong.err.contains("Fahrenheit"), "{}", wrong.err);
+}

@@ -5,6 +5,7 @@
 pub mod calibration;
 pub mod chain;
 pub mod cholesky;
+pub mod clutch;
 pub mod duration;
 pub mod durations;
 pub mod effects;

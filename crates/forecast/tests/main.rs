@@ -8,6 +8,7 @@
 //! - `cycles`: where one cycle ends and the next opens
 //! - `fit`: learned growth against the dense normal distribution
 //! - `chain`: from ovulation to the first meal of the young
+//! - `clutch`: eggs, slugs and hatchlings, against published means, sums and moments
 //! - `incubation`: rows of the Reptile Development Database, and what is derived from them
 //! - `durations`: durations that learn, against scipy and by hand
 //! - `calibration`: scores of forecasts against scipy, statsmodels, scikit-learn and numpy
@@ -17,6 +18,7 @@
 
 mod calibration;
 mod chain;
+mod clutch;
 mod cycles;
 mod durations;
 mod effects;

@@ -95,7 +95,7 @@ fn the_digest_is_that_of_the_exported_file() {
     let store = Store::create_from_text(room.path(), V1.as_bytes()).unwrap();
     assert_eq!(
         store.verify().unwrap().digest,
-        "a197d67c3e762e34bff0cd392cb4b6bea105cc58e7c1177c4cc4da66750e2210"
+        "567b69c98d73ab9bd00e5c24bd35a130a875ecc9d0602f0b54a65d0a7362d6b8"
     );
 }
 

@@ -12,7 +12,7 @@ use crate::refusal::Refusal;
 pub fn run(ask: &Ask) -> Result<String, Refusal> {
     let store = folder::reading(&ask.folder)?;
     let (colony, _) = folder::colony(&store, ask)?;
-    let all = room_durations(&answers::RoomForecasts::learned(&colony).durations);
+    let all = room_durations(&answers::RoomForecasts::after_ovulation(&colony).durations);
     if ask.folder.json {
         let all: Vec<_> = all.iter().map(shape).collect();
         return Ok(format!("{}\n", json!({"durations": all})));

@@ -2,10 +2,11 @@
 
 use std::fmt::Write;
 
-use answers::eggs::EggsShown;
+use answers::clutch_ahead::ClutchAhead;
+use answers::eggs::{ClutchToCome, EggsShown, clutches_to_come, eggs};
 use records::Colony;
 use serde_json::json;
-use units::DaySpan;
+use units::{DaySpan, Estimate};
 
 use crate::args::Ask;
 use crate::refusal::Refusal;
@@ -14,17 +15,29 @@ use crate::{folder, shapes};
 pub fn run(ask: &Ask) -> Result<String, Refusal> {
     let store = folder::reading(&ask.folder)?;
     let (colony, _) = folder::colony(&store, ask)?;
-    let all = answers::eggs::eggs(&colony, &answers::RoomForecasts::learned(&colony));
+    let room = answers::RoomForecasts::after_ovulation(&colony);
+    let (to_come, all) = (clutches_to_come(&colony, &room), eggs(&colony, &room));
     if ask.folder.json {
         let all: Vec<_> = all.iter().map(|eggs| shape(&colony, eggs)).collect();
-        return Ok(format!("{}\n", json!({"eggs": all})));
+        let to_come: Vec<_> = to_come.iter().map(|clutch| coming(&colony, clutch)).collect();
+        return Ok(format!("{}\n", json!({"eggs": all, "to_come": to_come})));
     }
     let mut text = format!("As of the evening of {}\n\n", colony.as_of.day.spoken());
     for eggs in &all {
         line(&mut text, &colony, eggs);
     }
-    if all.is_empty() {
-        text.push_str("No clutch waits to hatch. Write one: clutchwright record laid FEMALE EGGS\n");
+    for clutch in &to_come {
+        let laying = clutch.laying.as_ref().map_or_else(String::new, |laying| {
+            let span = DaySpan::between(laying.low, laying.high);
+            format!(" lays {} ({span})", laying.median.short())
+        });
+        let expected = expected(&clutch.expected);
+        let _ = writeln!(text, "{}{laying}: {expected}", colony.code(clutch.female));
+    }
+    if all.is_empty() && to_come.is_empty() {
+        text.push_str(
+            "No clutch waits to hatch, and none is on its way. Write one: clutchwright record laid FEMALE EGGS\n",
+        );
     }
     Ok(text)
 }
@@ -39,6 +52,7 @@ fn line(text: &mut String, colony: &Colony, eggs: &EggsShown) {
     let place = eggs.place.as_ref().map_or_else(String::new, |place| format!(", {place}"));
     let female = colony.code(clutch.female);
     let _ = writeln!(text, "{female}{code}: laid {}{place}{hatch}", eggs.laid.short());
+    let _ = writeln!(text, "    {}", expected(&eggs.expected));
     match &eggs.warmth {
         Ok(warmth) => {
             let _ = writeln!(
@@ -62,6 +76,56 @@ fn line(text: &mut String, colony: &Colony, eggs: &EggsShown) {
     }
 }
 
+/// "7 eggs (5-8), 0 slugs (0-2), 5 hatchlings (3-7); of 2,050 g, 3 clutches of hers and 71 of the room".
+fn expected(e: &ClutchAhead) -> String {
+    let count = |n: &Estimate<usize>, what: &str| {
+        let plural = if n.median == 1 { "" } else { "s" };
+        if n.low == n.high {
+            format!("{} {what}{plural}", n.median)
+        } else {
+            format!("{} {what}{plural} ({}-{})", n.median, n.low, n.high)
+        }
+    };
+    let mass = e.grams.map_or_else(
+        || "not weighed lately".to_owned(),
+        |(grams, day)| format!("{grams:.0} g on {}", day.short()),
+    );
+    let caution = e.caution.as_ref().map_or_else(String::new, |c| format!(" {c}"));
+    format!(
+        "{}, {}, {}; from {mass}, {} of her clutches, {} of the room.{caution}",
+        count(&e.eggs, "egg"),
+        count(&e.slugs, "slug"),
+        count(&e.hatchlings, "hatchling"),
+        e.hers,
+        e.room.0,
+    )
+}
+
+fn coming(colony: &Colony, clutch: &ClutchToCome) -> serde_json::Value {
+    json!({
+        "female": colony.code(clutch.female),
+        "laying": shapes::date(clutch.laying.as_ref()),
+        "expected": counts(&clutch.expected),
+    })
+}
+
+fn counts(e: &ClutchAhead) -> serde_json::Value {
+    let count = |n: &Estimate<usize>, mean: f64| {
+        json!({"median": n.median, "low": n.low, "high": n.high, "mean": mean,
+            "coverage": n.coverage.get(), "method": n.method})
+    };
+    json!({
+        "eggs": count(&e.eggs, e.means.0),
+        "slugs": count(&e.slugs, e.means.1),
+        "hatchlings": count(&e.hatchlings, e.means.2),
+        "grams": e.grams.map(|(grams, _)| grams),
+        "weighed": e.grams.map(|(_, day)| day.to_string()),
+        "her_clutches": e.hers,
+        "room_clutches": {"eggs": e.room.0, "slugs": e.room.1, "hatchlings": e.room.2},
+        "caution": e.caution,
+    })
+}
+
 fn shape(colony: &Colony, eggs: &EggsShown) -> serde_json::Value {
     let clutch = &colony.clutches[eggs.clutch];
     let warmth = eggs.warmth.as_ref().ok().map(|w| {
@@ -77,6 +141,7 @@ fn shape(colony: &Colony, eggs: &EggsShown) -> serde_json::Value {
         "hatch": shapes::date(eggs.hatch.as_ref()),
         "warmth": warmth,
         "warmth_unknown": eggs.warmth.as_ref().err(),
+        "expected": counts(&eggs.expected),
         "cautions": eggs.cautions,
     })
 }
