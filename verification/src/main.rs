@@ -3,6 +3,7 @@
 //!
 //! - `grid`: the follicle model's chances against a dense grid, sixty cycles
 //! - `ranks`: simulation-based calibration of size and rate
+//! - `settings`: whether the intervals of what is learned of a room hold
 //! - `sizes`: sizes on coming days, their intervals and scores, in three made-up worlds
 //! - `dates`: dates by horizon and the chances of passed, ahead and never, in the same worlds
 //! - `seasons`: how often dates hold, over a thousand simulated female-seasons
@@ -14,6 +15,7 @@ mod made;
 mod ranks;
 mod report;
 mod seasons;
+mod settings;
 mod sizes;
 
 use std::process::ExitCode;
@@ -27,6 +29,9 @@ fn main() -> ExitCode {
     let mut report = Report::default();
     if wants("ranks") {
         ranks::check(&mut report);
+    }
+    if wants("settings") {
+        settings::check(&mut report);
     }
     if wants("sizes") {
         sizes::check(&mut report);

@@ -64,7 +64,7 @@ fn tracks(hyper: &Hyper, cycle: &Cycle, tonight: i32) -> Vec<Track> {
     let mut sightings = Vec::new();
     for day in 0..=tonight {
         if day > 0 {
-            mixture.pass(hyper, 1.0 / 7.0);
+            mixture.pass(hyper, 1.0 / 7.0, 0.0);
             if day % 7 == 0 {
                 mixture.mark(hyper);
             }
