@@ -22,6 +22,7 @@ mod reasons;
 mod rows;
 mod run;
 mod said;
+mod screen;
 mod solve;
 mod weigh;
 
@@ -41,12 +42,12 @@ pub use labels::{Claimed, LabelRead, LabelReader, Seen};
 pub use reasons::{ClaimCounted, ClaimRole, ParentShown};
 pub use said::{LEAST_TOLD, claim_said, genotype_said, lab_found};
 
-use crate::settings::{self, GeneRules};
+use crate::settings::{self, GeneRules, InForce};
 use carriers::Carriers;
 use classes::Classes;
-use doubtful::Combinations;
+use doubtful::{Clutches, Combinations, Doubtful};
 use in_play::Named;
-use lineage::Lineage;
+use lineage::{Grown, Lineage};
 use locus_book::{Asked, LocusBook};
 use rows::RowMaker;
 use weigh::Answered;
@@ -62,8 +63,10 @@ pub struct GeneBook<'c> {
     classes: Classes,
     rules: GeneRules,
     carriers: Carriers,
+    /// How often young without a sire keep both copies of their dam.
+    kept: f64,
     loci: BTreeMap<LocusId, LocusBook>,
-    /// Who descended from whom in the last answer.
+    /// Who descended from whom in the last answer, as records tell it.
     last: Option<Arc<Lineage>>,
     budget: Budget,
 }
@@ -77,6 +80,7 @@ impl<'c> GeneBook<'c> {
             classes: Classes::default(),
             rules: GeneRules::default(),
             carriers: Carriers::default(),
+            kept: 0.0,
             loci: BTreeMap::new(),
             last: None,
             budget: BUDGET,
@@ -93,40 +97,97 @@ impl<'c> GeneBook<'c> {
 
     /// The chances of all animals of a colony. `read` must read a text always alike.
     pub fn answer(&mut self, colony: &Colony, read: &LabelReader<'_>) -> GeneChances {
-        self.refresh(colony);
-        let lineage = Lineage::of(colony);
-        let class_of = self.class_of(colony, &lineage, read);
+        let force = self.refresh(colony);
+        let base = Arc::new(Lineage::of(colony));
+        let class_of = self.class_of(colony, &base, read);
         self.open_loci(&class_of);
-        let combinations = Combinations::of(colony, &lineage);
-        let grown = self.last.as_ref().and_then(|last| lineage.grown_since(last));
-        let mut lineages = combinations.lineages(colony, lineage);
+        let grown = self.last.as_ref().and_then(|last| base.grown_since(last));
+        let sexes_are_weighed = self.loci.values().any(|book| book.play.groups.len() > 1);
+        let clutches = Clutches { colony, lineage: &base, force: &force, sexes_are_weighed };
+        let (open, told) = clutches.all();
+        let animals = colony.animals.len();
+        let mut combinations = Combinations::of(open.clone(), animals);
+        let mut lineages = combinations.lineages(colony, &base);
+        let (mut answers, ratios): (Vec<Answered>, Vec<_>) = self
+            .at_each_locus(&lineages, &class_of, grown, &|book, asked| {
+                let answer = weigh::locus(book, asked);
+                let ratios = screen::ratios(book, &asked[0], &answer.chances, &told);
+                (answer, ratios)
+            })
+            .into_iter()
+            .unzip();
+        let suspects = screen::suspects(told, &ratios);
+        let doubts = self.left_in_doubt((colony, &class_of, &lineages[0]), &answers, suspects);
+        if !doubts.is_empty() {
+            let mut all = open;
+            all.extend(doubts);
+            all.sort_by_key(|doubt| doubt.clutch);
+            combinations = Combinations::of(all, animals);
+            lineages = combinations.lineages(colony, &base);
+            answers = self.at_each_locus(&lineages, &class_of, None, &weigh::combined);
+        }
+        let texts = class_of.iter().map(|class| self.classes.texts(*class)).collect();
+        let (best, loci, sires) = combinations.weigh(answers);
+        self.last = Some(base);
+        let lineage = lineages.swap_remove(best);
+        GeneChances::new(lineage, loci, texts, self.carriers.unread.clone())
+            .with_sires(sires, combinations.is_cut)
+    }
+
+    /// Of the clutches that may be in doubt those that are, each asked by itself.
+    fn left_in_doubt(
+        &mut self,
+        (colony, class_of, lineage): (&Colony, &[u32], &Arc<Lineage>),
+        answers: &[Answered],
+        suspects: Vec<Doubtful>,
+    ) -> Vec<Doubtful> {
+        if suspects.is_empty() {
+            return suspects;
+        }
+        let changes = Combinations::one_by_one(suspects);
+        let lineages = changes.lineages(colony, lineage);
+        let value = |at: LocusId| {
+            let of = answers.iter().find(|answer| answer.chances.play.id == at);
+            of.and_then(|answer| answer.chances.likeliest()).map_or(0, |world| world.value)
+        };
+        let logs = self.at_each_locus(&lineages, class_of, None, &|book, asked| {
+            weigh::likelihoods(book, asked, value(book.play.id))
+        });
+        changes.left_in_doubt(&logs)
+    }
+
+    /// Asks every locus under each of several pedigrees.
+    fn at_each_locus<T: Send>(
+        &mut self,
+        lineages: &[Arc<Lineage>],
+        class_of: &[u32],
+        grown: Option<Grown>,
+        of: &(dyn Fn(&mut LocusBook, &[Asked<'_>]) -> T + Sync),
+    ) -> Vec<T> {
         let Self { catalogue, classes, rules, carriers, loci, budget, .. } = self;
         let one = |book: &mut LocusBook| {
             let play = Arc::clone(&book.play);
             let maker = RowMaker { catalogue, rules, carriers, play: &play };
-            let asked =
-                |lineage| Asked { lineage, classes, class_of: &class_of, maker, budget, grown };
-            let asked: Vec<Asked<'_>> = lineages.iter().map(asked).collect();
-            weigh::locus(book, &asked)
+            let lineages = lineages.iter().map(AsRef::as_ref);
+            let asked = |lineage| Asked { lineage, classes, class_of, maker, budget, grown };
+            let asked: Vec<Asked<'_>> = lineages.map(asked).collect();
+            of(book, &asked)
         };
-        let answers = side_by_side(loci.values_mut().collect(), colony.animals.len(), &one);
-        let texts = class_of.iter().map(|class| classes.texts(*class)).collect();
-        let unread = carriers.unread.clone();
-        let (best, loci, sires) = combinations.weigh(&lineages, answers);
-        let lineage = Arc::new(lineages.swap_remove(best));
-        self.last = Some(Arc::clone(&lineage));
-        GeneChances::new(lineage, loci, texts, unread).with_sires(sires, combinations.is_cut)
+        side_by_side(loci.values_mut().collect(), class_of.len(), &one)
     }
 
-    /// Begins anew where a setting changed that every row rests on.
-    fn refresh(&mut self, colony: &Colony) {
-        let rules = settings::in_force(colony).genes;
+    /// Begins anew where a setting changed that every row rests on; hands back all in force.
+    fn refresh(&mut self, colony: &Colony) -> InForce {
+        let force = settings::in_force(colony);
+        let rules = force.genes.clone();
         let carriers = Carriers::of(colony, self.catalogue, &rules.carriers);
-        if rules != self.rules || carriers != self.carriers {
+        let kept = force.sires.kept.get();
+        if rules != self.rules || carriers != self.carriers || kept != self.kept {
             self.loci.clear();
             self.classes = Classes::default();
-            (self.rules, self.carriers) = (rules, carriers);
+            (self.rules, self.carriers, self.kept) = (rules, carriers, kept);
         }
+        force
     }
 
     fn class_of(&mut self, colony: &Colony, lineage: &Lineage, read: &LabelReader<'_>) -> Vec<u32> {
@@ -153,7 +214,7 @@ impl<'c> GeneBook<'c> {
         for (id, alleles) in named.loci() {
             let is_alike = |book: &LocusBook| book.play.alleles.get(1..) == Some(alleles);
             if !self.loci.get(&id).is_some_and(is_alike)
-                && let Some(play) = InPlay::new(self.catalogue, id, alleles)
+                && let Some(play) = InPlay::new(self.catalogue, id, alleles, self.kept)
             {
                 self.loci.insert(id, LocusBook::new(play));
             }
@@ -165,11 +226,11 @@ impl<'c> GeneBook<'c> {
 const MANY: usize = 500;
 
 /// Loci do not depend on each other: where there are many animals, each thread takes the next one.
-fn side_by_side(
+fn side_by_side<T: Send>(
     books: Vec<&mut LocusBook>,
     animals: usize,
-    one: &(dyn Fn(&mut LocusBook) -> Answered + Sync),
-) -> Vec<Answered> {
+    one: &(dyn Fn(&mut LocusBook) -> T + Sync),
+) -> Vec<T> {
     let threads = std::thread::available_parallelism().map_or(1, usize::from).min(8);
     if animals < MANY || threads < 2 {
         return books.into_iter().map(one).collect();
@@ -183,7 +244,7 @@ fn side_by_side(
         }
         done
     };
-    let mut all: Vec<(usize, Answered)> = std::thread::scope(|scope| {
+    let mut all: Vec<(usize, T)> = std::thread::scope(|scope| {
         let others: Vec<_> = (1..threads).map(|_| scope.spawn(work)).collect();
         let mut all = work();
         for other in others {

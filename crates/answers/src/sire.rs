@@ -11,6 +11,7 @@ use genetics::paternity::{ClutchSeen, GroupSeen, Prior, Verdict, hatchling_state
 use genetics::{AlleleId, Catalogue, Gene, LocusId};
 use records::Colony;
 
+pub(crate) use candidates::candidates_by;
 pub use candidates::{Candidate, Father, candidates};
 pub use looks::PossibleLook;
 
@@ -105,7 +106,12 @@ pub fn sire(
     let asked =
         Asked { colony, clutch: of, catalogue, force: &force, apart: &apart, candidates: &before };
     let all = asked.loci();
-    let (fitting, clashing) = told_apart(&all);
+    let (mut fitting, clashing) = told_apart(&all);
+    // A sex-linked locus weighs the sexes with its genotypes: once is enough.
+    let weighs_sexes = |l: &&LocusSeen| l.locus.is_some() && l.group.sex_link().is_some();
+    if fitting.iter().any(weighs_sexes) {
+        fitting.retain(|l| l.locus.is_some());
+    }
     let prior =
         Prior { candidates: before.iter().map(|c| c.prior).collect(), two: force.sires.two.get() };
     let groups: Vec<GroupSeen<'_>> = fitting.iter().map(|locus| locus.as_group()).collect();

@@ -2,6 +2,7 @@
 
 use answers::gene_chances::{GeneBook, GeneChances, LabelRead, Who};
 use answers::gene_reasons::genes_of;
+use answers::sire::Father;
 use records::facts::{Added, Change, Changed, Looked, Set, Tested};
 use records::{AnimalId, Code, Colony, Fact, LabFound, Sex};
 use sheets::catalogue_file::builtin;
@@ -65,7 +66,7 @@ impl House {
         self.room.on("2022-07-02", Fact::Looked(Looked { animal, look: look.to_owned() }));
     }
 
-    fn set(&mut self, name: &str, value: &str) {
+    pub fn set(&mut self, name: &str, value: &str) {
         self.room.on("2022-01-01", Fact::Set(Set { name: name.into(), value: value.into() }));
     }
 
@@ -488,12 +489,13 @@ fn a_sire_in_doubt_joins_all_loci() {
     let sires = |house: &House| {
         let (chances, codes) = house.answer();
         assert!(!chances.are_sires_cut);
-        let of = |who: Who| match who {
-            Who::Animal(place) => codes[place].clone(),
-            _ => "unknown".to_owned(),
+        let of = |father: Father| match father {
+            Father::Male(place) | Father::Stored(place) => codes[place].clone(),
+            Father::Unknown => "unknown".to_owned(),
+            Father::Nobody => "nobody".to_owned(),
         };
         let all = chances.sires[0].sires.clone();
-        all.into_iter().map(|s| (of(s.who), s.prior, s.chance)).collect::<Vec<_>>()
+        all.into_iter().map(|s| (of(s.father), s.prior, s.chance)).collect::<Vec<_>>()
     };
     let chance = |all: &[(String, f64, f64)], code: &str| {
         all.iter().find(|(who, ..)| who == code).map_or(0.0, |(_, _, chance)| *chance)

@@ -2,6 +2,7 @@
 //!
 //! - `clutch_expected`: eggs and hatchlings of each kind, the chance to miss, the share that hatches.
 //! - `clutch_size`: the usual clutch, and hers.
+//! - `doubted_sires`: clutches that speak against the sire who is written, daughters without a sire.
 //! - `due`: what comes due by date, rules to call a vet.
 //! - `evenings`: females in doubt, locks that stand for long.
 //! - `every_pair`: one wish for every pair, sibs among them.
@@ -26,6 +27,7 @@ mod clutch_expected;
 mod collection;
 
 mod clutch_size;
+mod doubted_sires;
 mod due;
 mod evenings;
 mod every_pair;

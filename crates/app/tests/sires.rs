@@ -43,6 +43,38 @@ fn a_clutch_and_its_fathers() {
     assert!(codes.contains(&"C21-01"));
 }
 
+/// The young of C25-69 show nothing of a yellow belly that M14 should give to half: both commands
+/// say the same of him, one father taken for all; `sire` says besides how likely two shared it.
+#[test]
+fn a_clutch_that_speaks_against_the_sire_who_is_written() {
+    let folder = Folder::with_room();
+    let on = ["--on", "2026-02-10"];
+    let alone = clutch(&folder.ask(&[&["sire", "C25-69", "--json"][..], &on].concat()));
+    let one = 1.0 - alone["two"].as_f64().unwrap();
+    let genes = folder.ask(&[&["genes", "C25-69-1", "--json"][..], &on].concat()).json();
+    let of_it = |c: &&Value| c["clutch"] == "C25-69";
+    let weighed = genes["sires"].as_array().unwrap().iter().find(of_it).unwrap();
+    assert_eq!(weighed["written"], "M14");
+    let mut told = 0;
+    for candidate in alone["candidates"].as_array().unwrap() {
+        let is_it =
+            |s: &&Value| (&s["kind"], &s["sire"]) == (&candidate["kind"], &candidate["sire"]);
+        let found = weighed["sires"].as_array().unwrap().iter().find(is_it);
+        told += usize::from(found.is_some());
+        let (p, found) = (
+            candidate["p"].as_f64().unwrap() / one,
+            found.map_or(0.0, |s| s["p"].as_f64().unwrap()),
+        );
+        assert!((p - found).abs() < 0.002, "{candidate} {found}");
+    }
+    assert_eq!(told, 2, "M14 and a stranger: {weighed}");
+    let said = "What is seen of clutch C25-69 speaks against M14, who is written as its sire: one nobody wrote down 80.3 %, M14 19.7 %.";
+    assert_eq!(weighed["said"], said);
+    let ran = folder.ask(&[&["genes", "C25-69-4"][..], &on].concat());
+    assert!(ran.out.contains(said), "{}", ran.out);
+    assert!(folder.ask(&[&["genes"][..], &on].concat()).out.contains(said));
+}
+
 #[test]
 fn a_het_and_its_proofs_and_what_is_refused() {
     let folder = Folder::with_room();

@@ -59,16 +59,10 @@ impl Above {
     ) -> FromAbove {
         let row = table.row(row);
         let mut chances: Box<[f64]> = row.iter().copied().collect();
-        let parents = (sire != NOBODY).then(|| (self.get(sire), self.get(dam)));
+        let of = |number: u32| (number != NOBODY).then(|| self.get(number));
+        let parents = of(dam).map(|dam| (of(sire), dam));
         if let Some((sire, dam)) = parents {
-            let mut young = vec![0.0; row.len()];
-            for (s, p) in sire.chances.iter().enumerate().filter(|(_, p)| **p > 0.0) {
-                for (d, q) in dam.chances.iter().enumerate().filter(|(_, q)| **q > 0.0) {
-                    for (state, t) in group.young(s, d) {
-                        young[usize::from(*state)] += p * q * t;
-                    }
-                }
-            }
+            let young = passed_on(sire, dam, group);
             chances.iter_mut().zip(young).for_each(|(w, y)| *w *= y);
         }
         let is_clash = !normalise(&mut chances);
@@ -89,16 +83,42 @@ impl Above {
     }
 }
 
+/// What a dam passes on, with a sire or alone.
+fn passed_on(sire: Option<&FromAbove>, dam: &FromAbove, group: &LinkageGroup) -> Vec<f64> {
+    let mut young = vec![0.0; group.n_states()];
+    let mut add = |chance: f64, passed: &[(u16, f64)]| {
+        passed.iter().for_each(|(state, t)| young[usize::from(*state)] += chance * t);
+    };
+    let possible = |of: &FromAbove| -> Vec<(usize, f64)> {
+        of.chances.iter().copied().enumerate().filter(|(_, p)| *p > 0.0).collect()
+    };
+    let hers = possible(dam);
+    match sire {
+        None => hers.iter().for_each(|(d, q)| add(*q, group.young_alone(*d))),
+        Some(sire) => {
+            for (s, p) in possible(sire) {
+                hers.iter().for_each(|(d, q)| add(p * q, group.young(s, *d)));
+            }
+        }
+    }
+    young
+}
+
 fn certain_factor(
     mask: Mask,
     row: &[f64],
-    parents: Option<(&FromAbove, &FromAbove)>,
+    parents: Option<(Option<&FromAbove>, &FromAbove)>,
     group: &LinkageGroup,
 ) -> f64 {
     let Some(state) = only(mask) else { return 1.0 };
     let Some((sire, dam)) = parents else { return row[state] };
-    let (Some(s), Some(d)) = (only(sire.mask), only(dam.mask)) else { return 1.0 };
-    let passed = group.young(s, d).iter().find(|(young, _)| usize::from(*young) == state);
+    let Some(d) = only(dam.mask) else { return 1.0 };
+    let young = match sire.map(|sire| only(sire.mask)) {
+        None => group.young_alone(d),
+        Some(Some(s)) => group.young(s, d),
+        Some(None) => return 1.0,
+    };
+    let passed = young.iter().find(|(young, _)| usize::from(*young) == state);
     passed.map_or(0.0, |(_, p)| p * row[state])
 }
 

@@ -11,6 +11,7 @@ use super::in_play::InPlay;
 use super::labels::{Claimed, LabelRead, Seen, Written};
 use super::lineage::Lineage;
 use super::run::{Place, Run};
+use crate::sire::Father;
 
 /// An animal of the colony, by its place, or a parent that nobody recorded.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -77,6 +78,11 @@ pub struct GenotypeChance {
 }
 
 impl LocusChances {
+    /// The likeliest value of what is not known for certain.
+    pub(super) fn likeliest(&self) -> Option<&World> {
+        self.worlds.iter().max_by(|a, b| a.weight.total_cmp(&b.weight))
+    }
+
     pub(super) fn states(&self, node: usize) -> Vec<f64> {
         let mut sum = vec![0.0; self.play.n_states()];
         for world in &self.worlds {
@@ -235,7 +241,7 @@ impl LocusChances {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SireShare {
     /// Who.
-    pub who: Who,
+    pub father: Father,
     /// His chance before the young were looked at.
     pub prior: f64,
     /// His chance by all records.
@@ -247,7 +253,11 @@ pub struct SireShare {
 pub struct SireWeighed {
     /// Its place in the colony.
     pub clutch: usize,
-    /// Its possible sires, the likeliest beforehand first.
+    /// Its young that are reckoned over all of them.
+    pub young: Vec<usize>,
+    /// The sire that its records name, where what is seen speaks against him.
+    pub written: Option<usize>,
+    /// Its possible sires: the one who is written first, then the likeliest beforehand.
     pub sires: Vec<SireShare>,
 }
 

@@ -29,12 +29,18 @@ pub struct InPlay {
 const GRID: usize = 24;
 
 impl InPlay {
-    /// None where the catalogue lacks the locus or its states are too many.
-    pub(super) fn new(catalogue: &Catalogue, id: LocusId, named: &[AlleleId]) -> Option<Self> {
+    /// None where the catalogue lacks the locus or its states are too many. `kept`: how often young
+    /// without a sire keep both copies of their dam.
+    pub(super) fn new(
+        catalogue: &Catalogue,
+        id: LocusId,
+        named: &[AlleleId],
+        kept: f64,
+    ) -> Option<Self> {
         let locus = catalogue.locus(id)?;
         let alleles: Vec<AlleleId> =
             std::iter::once(AlleleId::WILD).chain(named.iter().copied()).collect();
-        let (groups, recombination) = groups(catalogue, locus, alleles.len())?;
+        let (groups, recombination) = groups(catalogue, locus, alleles.len(), kept)?;
         let first = groups.first()?;
         let copies = (0..first.n_states()).filter_map(|state| {
             let copies = first.copies(state, 0)?;
@@ -83,10 +89,10 @@ impl InPlay {
 
 type Groups = (Vec<Arc<LinkageGroup>>, Vec<(f64, f64)>);
 
-fn groups(catalogue: &Catalogue, locus: &Locus, alleles: usize) -> Option<Groups> {
+fn groups(catalogue: &Catalogue, locus: &Locus, alleles: usize, kept: f64) -> Option<Groups> {
     match locus.linkage() {
         Linkage::Autosomal => {
-            let group = LinkageGroup::autosomal(alleles).ok()?;
+            let group = LinkageGroup::autosomal(alleles).ok()?.keeping_alone(kept);
             Some((vec![Arc::new(group)], vec![(0.0, 1.0)]))
         }
         Linkage::SexLinked { recombination_male } => {
@@ -94,7 +100,8 @@ fn groups(catalogue: &Catalogue, locus: &Locus, alleles: usize) -> Option<Groups
             let values = middle_values(recombination_male.get(), counted);
             let group = |r: &f64| {
                 let link = SexLink::BothChromosomes { recombination_male: *r };
-                LinkageGroup::sex_linked(alleles, link).ok().map(Arc::new)
+                let group = LinkageGroup::sex_linked(alleles, link).ok()?;
+                Some(Arc::new(group.keeping_alone(kept)))
             };
             let groups: Option<Vec<_>> = values.iter().map(group).collect();
             #[expect(clippy::cast_precision_loss, reason = "a small constant")]

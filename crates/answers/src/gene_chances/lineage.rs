@@ -10,7 +10,7 @@ use units::Day;
 /// No node.
 pub(super) const NOBODY: u32 = u32::MAX;
 
-/// Sire and dam, as nodes; both or neither.
+/// Sire and dam, as nodes; of a founder neither, of young out of a female alone the dam.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) struct Parents {
     pub sire: u32,
@@ -22,15 +22,20 @@ impl Parents {
 
     /// The same for the engine.
     pub const fn origin(self) -> Origin {
-        if self.are_known() {
-            Origin::Parents { sire: self.sire as usize, dam: self.dam as usize }
-        } else {
-            Origin::Founder
+        match self {
+            Self { dam: NOBODY, .. } => Origin::Founder,
+            Self { sire: NOBODY, dam } => Origin::Alone { dam: dam as usize },
+            Self { sire, dam } => Origin::Parents { sire: sire as usize, dam: dam as usize },
         }
     }
 
     pub const fn are_known(self) -> bool {
-        self.sire != NOBODY
+        self.dam != NOBODY
+    }
+
+    /// Those there are, the sire first.
+    pub fn each(self) -> impl Iterator<Item = u32> {
+        [self.sire, self.dam].into_iter().filter(|parent| *parent != NOBODY)
     }
 }
 
@@ -120,6 +125,12 @@ impl Lineage {
         self.settle(colony);
     }
 
+    /// Adds a parent nobody recorded.
+    pub fn add_unrecorded(&mut self) -> u32 {
+        self.parents.push(Parents::NONE);
+        count(self.parents.len() - 1)
+    }
+
     /// Number of nodes.
     pub fn len(&self) -> usize {
         self.parents.len()
@@ -128,13 +139,12 @@ impl Lineage {
     /// Orders parents before young; where an animal is its own ancestor, its parents are left out.
     fn break_circles(&mut self) {
         loop {
-            let mut waits: Vec<u8> =
-                self.parents.iter().map(|p| 2 * u8::from(p.are_known())).collect();
+            let mut waits = vec![0_u8; self.parents.len()];
             self.young = vec![Vec::new(); self.parents.len()];
             for (node, parents) in (0_u32..).zip(&self.parents) {
-                if parents.are_known() {
-                    self.young[parents.sire as usize].push(node);
-                    self.young[parents.dam as usize].push(node);
+                for parent in parents.each() {
+                    waits[node as usize] += 1;
+                    self.young[parent as usize].push(node);
                 }
             }
             let nodes = (0..self.n_animals).chain(self.first_unrecorded..self.parents.len());
@@ -163,8 +173,7 @@ impl Lineage {
         let mut at = stuck;
         while !seen[at] {
             seen[at] = true;
-            let Parents { sire, dam } = self.parents[at];
-            let up = [sire, dam].into_iter().find(|p| waits[*p as usize] > 0);
+            let up = self.parents[at].each().find(|p| waits[*p as usize] > 0);
             at = up.map_or(at, |p| p as usize);
         }
         at
@@ -173,10 +182,16 @@ impl Lineage {
     fn settle(&mut self, colony: &Colony) {
         let mut role: Vec<(bool, bool)> = vec![(false, false); self.len()];
         for parents in self.parents.iter().filter(|p| p.are_known()) {
-            role[parents.sire as usize].0 = true;
+            if parents.sire != NOBODY {
+                role[parents.sire as usize].0 = true;
+            }
             role[parents.dam as usize].1 = true;
         }
-        let told = |node: usize| colony.animals.get(node).and_then(records::Animal::sex);
+        let told = |node: usize| match colony.animals.get(node) {
+            Some(animal) => animal.sex(),
+            // A sire that nobody recorded, of a clutch that is taken for another's here.
+            None => (node >= self.first_unrecorded).then_some(Sex::Male),
+        };
         self.sex = role
             .iter()
             .enumerate()
@@ -197,12 +212,11 @@ impl Lineage {
             if std::mem::replace(&mut seen[node], true) {
                 continue;
             }
-            let parents = self.parents[node];
-            if parents.are_known() {
-                if parents.sire as usize == animal || parents.dam as usize == animal {
+            for parent in self.parents[node].each() {
+                if parent as usize == animal {
                     return true;
                 }
-                open.extend([parents.sire as usize, parents.dam as usize]);
+                open.push(parent as usize);
             }
         }
         false
@@ -218,10 +232,7 @@ impl Lineage {
                 continue;
             }
             found.push(node);
-            let parents = self.parents[node];
-            if parents.are_known() {
-                open.extend([parents.sire as usize, parents.dam as usize]);
-            }
+            open.extend(self.parents[node].each().map(|parent| parent as usize));
         }
         found.sort_unstable();
         found

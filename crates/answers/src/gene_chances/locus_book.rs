@@ -139,6 +139,10 @@ impl LocusBook {
         let mut above = FromAbove::new(lineage, rows, &self.table, &self.play);
         for young in &lineage.young[node] {
             let Some(class) = asked.class_of.get(*young as usize) else { continue };
+            // Its label was written with the parents in mind that are recorded.
+            if lineage.recorded.get(*young as usize) == Some(&2) {
+                continue;
+            }
             let known = asked.classes.known(*class);
             let Some(claimed) = known.written.claimed(asked.maker.catalogue, self.play.id) else {
                 continue;
@@ -160,6 +164,11 @@ impl LocusBook {
                 (!all.is_empty()).then(|| all.iter().sum::<f64>() / n)
             })
             .collect()
+    }
+
+    /// The content of all rows.
+    pub const fn table(&self) -> &RowTable {
+        &self.table
     }
 
     /// The weights of a row.
@@ -190,7 +199,8 @@ impl LocusBook {
             let parents = lineage.parents[node];
             let mut states = Vec::new();
             if parents.are_known() {
-                let sire = run.places[parents.sire as usize];
+                // Only doubted sires are none, and their colonies are not gone on from.
+                let sire = *run.places.get(parents.sire as usize)?;
                 let (Place::Certain(s), Place::Certain(d)) =
                     (sire, run.places[parents.dam as usize])
                 else {

@@ -6,7 +6,7 @@ use genetics::AlleleId;
 
 use super::in_play::InPlay;
 use super::labels::Claimed;
-use super::lineage::Lineage;
+use super::lineage::{Lineage, NOBODY};
 use super::run::RowTable;
 use crate::settings::GeneRules;
 
@@ -39,6 +39,11 @@ impl<'a> FromAbove<'a> {
         chances.iter().enumerate().map(|(state, p)| p * copies(state) / 2.0).sum()
     }
 
+    /// Chances of its states, given what stands above it and its own records.
+    pub fn states_of(&mut self, node: usize) -> Vec<f64> {
+        self.states(node, DEEPEST)
+    }
+
     fn states(&mut self, node: usize, deep: usize) -> Vec<f64> {
         if let Some(known) = self.known.get(&node) {
             return known.clone();
@@ -47,9 +52,19 @@ impl<'a> FromAbove<'a> {
         let parents = self.lineage.parents[node];
         let mut states = own.to_vec();
         if parents.are_known() && deep > 0 {
-            let sire = self.states(parents.sire as usize, deep - 1);
             let dam = self.states(parents.dam as usize, deep - 1);
             let mut young = vec![0.0; own.len()];
+            if parents.sire == NOBODY {
+                for (d, q) in dam.iter().enumerate().filter(|(_, q)| **q > 0.0) {
+                    for (state, t) in self.play.group().young_alone(d) {
+                        young[usize::from(*state)] += q * t;
+                    }
+                }
+            }
+            let sire = match parents.sire {
+                NOBODY => Vec::new(),
+                sire => self.states(sire as usize, deep - 1),
+            };
             for (s, p) in sire.iter().enumerate().filter(|(_, p)| **p > 0.0) {
                 for (d, q) in dam.iter().enumerate().filter(|(_, q)| **q > 0.0) {
                     for (state, t) in self.play.group().young(s, d) {

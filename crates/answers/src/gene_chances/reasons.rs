@@ -73,10 +73,10 @@ impl GeneChances {
 
     /// Sire and dam with their chances at a locus; a parent in doubt is not among them.
     #[must_use]
-    pub fn parents(&self, colony: &Colony, place: usize, locus: LocusId) -> Vec<ParentShown> {
+    pub fn parents(&self, place: usize, locus: LocusId) -> Vec<ParentShown> {
         let known = self.lineage.parents.get(place).filter(|p| p.are_known());
         let (Some(parents), Some(chances)) = (known, self.locus(locus)) else { return Vec::new() };
-        let sire = self.sires_of(colony, place).is_none().then_some((parents.sire, true));
+        let sire = self.sires_of(place).is_none().then_some((parents.sire, true));
         let both = sire.into_iter().chain([(parents.dam, false)]);
         let one = |(node, is_sire): (u32, bool)| ParentShown {
             who: who(&self.lineage, node as usize),
@@ -88,11 +88,8 @@ impl GeneChances {
 
     /// The possible sires of an animal whose sire is in doubt.
     #[must_use]
-    pub fn sires_of(&self, colony: &Colony, place: usize) -> Option<&SireWeighed> {
-        let is_open = colony.animals.get(place).is_some_and(|animal| animal.sire.is_none());
-        self.sires.iter().filter(|_| is_open).find(|weighed| {
-            colony.clutches.get(weighed.clutch).is_some_and(|clutch| clutch.young.contains(&place))
-        })
+    pub fn sires_of(&self, place: usize) -> Option<&SireWeighed> {
+        self.sires.iter().find(|weighed| weighed.young.contains(&place))
     }
 
     /// The clash at a locus, where it bears on an animal.

@@ -31,6 +31,8 @@ pub(super) enum Place {
 pub(super) struct Run {
     pub places: Vec<Place>,
     pub components: Vec<Arc<Solved>>,
+    /// The nodes that are their members.
+    pub members: Vec<Vec<u32>>,
     pub log_likelihood: f64,
     /// Nodes at which records clash.
     pub clash: Vec<usize>,
@@ -126,10 +128,8 @@ impl Plan {
             let parents = of.lineage.parents[*node as usize];
             let mut at = component[*node as usize];
             if at == NOBODY && parents.are_known() {
-                at = component[parents.sire as usize];
-                if at == NOBODY {
-                    at = component[parents.dam as usize];
-                }
+                let of = |parent: u32| component[parent as usize];
+                at = parents.each().map(of).find(|at| *at != NOBODY).unwrap_or(NOBODY);
             }
             if at == NOBODY {
                 continue;
@@ -143,12 +143,11 @@ impl Plan {
                     problem.push(Member { node: parent, parents: Parents::NONE, row })
                 }),
             };
-            let parents = if parents.are_known() {
-                let sire = local(parents.sire, problem);
-                Parents { sire, dam: local(parents.dam, problem) }
-            } else {
-                Parents::NONE
+            let mut local_of = |parent: u32| match parent {
+                NOBODY => NOBODY,
+                parent => local(parent, problem),
             };
+            let parents = Parents { sire: local_of(parents.sire), dam: local_of(parents.dam) };
             let member = Member { node: *node, parents, row: of.rows[*node as usize] };
             let local = problem.push(member);
             if let Place::In(..) = places[*node as usize] {
@@ -173,6 +172,7 @@ impl Plan {
             run.worst_error = run.worst_error.max(solved.worst_error);
             run.clash.extend(solved.clash.iter().map(|local| members[*local] as usize));
             run.components.push(solved);
+            run.members.push(members);
         }
         run.clash.sort_unstable();
         run.clash.dedup();

@@ -7,6 +7,7 @@ use units::Probability;
 
 use super::answer::{Clash, LikelyCarrier, SireShare, SireWeighed, Who};
 use super::labels::Claimed;
+use crate::sire::Father;
 
 /// Chances below this are not told, and above the rest of it something is as good as certain: what
 /// is left is mostly that a look was missed. Our own choice.
@@ -98,13 +99,34 @@ impl SireWeighed {
             self.sires.iter().filter(|sire| sire.chance >= LEAST_TOLD).collect();
         told.sort_by(|a, b| b.chance.total_cmp(&a.chance));
         let one = |sire: &&SireShare| {
-            let who = match sire.who {
-                Who::Animal(place) => colony.code(place),
-                Who::SireOf(_) | Who::DamOf(_) => "one nobody wrote down",
+            let who = match sire.father {
+                Father::Male(place) => colony.code(place).to_owned(),
+                Father::Stored(place) => format!("kept sperm of {}", colony.code(place)),
+                Father::Unknown => "one nobody wrote down".to_owned(),
+                Father::Nobody => "none at all (parthenogenesis)".to_owned(),
             };
             format!("{who} {}", Probability::clamped(sire.chance).to_a_tenth())
         };
         told.iter().map(one).collect::<Vec<_>>().join(", ")
+    }
+
+    /// "What is seen of clutch C25-69 speaks against M14, who is written as its sire: one nobody
+    /// wrote down 79.9 %, M14 19.6 %."; none where no sire is written.
+    #[must_use]
+    pub fn against_written(&self, colony: &Colony) -> Option<String> {
+        let written = colony.code(self.written?);
+        let clutch = colony.clutches.get(self.clutch)?;
+        let clutch = match (&clutch.code, clutch.laid) {
+            (Some(code), _) => format!("clutch {code}"),
+            (None, Some(laid)) => {
+                format!("the clutch of {} laid {}", colony.code(clutch.female), laid.spoken())
+            }
+            (None, None) => format!("a clutch of {}", colony.code(clutch.female)),
+        };
+        Some(format!(
+            "What is seen of {clutch} speaks against {written}, who is written as its sire: {}.",
+            self.sentence(colony)
+        ))
     }
 }
 

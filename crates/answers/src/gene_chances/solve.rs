@@ -105,7 +105,50 @@ fn alone(solved: &Solved, at: usize) -> Vec<f64> {
     row.iter().map(|w| if sum > 0.0 { w / sum } else { 0.0 }).collect()
 }
 
+/// A component in which some members were not looked at.
+#[derive(Clone, Debug)]
+pub(super) struct Unseen {
+    /// Which component of its run.
+    pub component: usize,
+    states: usize,
+    chances: Vec<f64>,
+    /// Log10 of the chance of what was seen of those members, all else known.
+    pub log10_of_seen: f64,
+}
+
+impl Unseen {
+    /// Chances of a member's states.
+    pub fn of(&self, member: usize) -> &[f64] {
+        let from = member * self.states;
+        self.chances.get(from..from + self.states).unwrap_or(&[])
+    }
+}
+
 impl Solved {
+    /// The same without what was seen of some members; none where there is no exact answer.
+    pub fn unseen(
+        &self,
+        group: &LinkageGroup,
+        budget: &Budget,
+        component: usize,
+        members: &[usize],
+    ) -> Option<Unseen> {
+        let n = self.evidence.animals();
+        let mut evidence = Evidence::flat(n, self.states);
+        for at in (0..n).filter(|at| !members.contains(at)) {
+            evidence.see(at, self.evidence.weights(at));
+        }
+        let all = posteriors(self.pedigree.as_ref()?, group, &evidence, &budget.exact()).ok()?;
+        let all_seen = (self.clash.is_empty() && !self.is_too_wide && self.worst_error <= 0.0)
+            .then_some(self.log10_likelihood)?;
+        Some(Unseen {
+            component,
+            states: self.states,
+            chances: (0..n).flat_map(|at| all.of(at).to_vec()).collect(),
+            log10_of_seen: all_seen - all.log10_likelihood()?,
+        })
+    }
+
     /// Chances of a member's states.
     pub fn of(&self, member: usize) -> &[f64] {
         let from = member * self.states;

@@ -28,14 +28,21 @@ pub(super) struct Answered {
     pub combinations: Vec<(f64, Vec<World>)>,
 }
 
-/// One locus under every combination of sires, the likeliest beforehand first. Nothing is opened
-/// while one of them fits.
+/// One locus of the colony as its records tell it: of its only pedigree, or of every combination of
+/// sires.
 pub(super) fn locus(book: &mut LocusBook, asked: &[Asked<'_>]) -> Answered {
     if let [one] = asked {
         return Answered { chances: of_one(book, one), combinations: Vec::new() };
     }
     book.begin();
     book.last = None;
+    combined(book, asked)
+}
+
+/// One locus under every combination of sires, the likeliest beforehand first. Where some fit as
+/// records stand, founders above a clash of another may carry what nobody listed; beyond that nothing
+/// is opened for it.
+pub(super) fn combined(book: &mut LocusBook, asked: &[Asked<'_>]) -> Answered {
     let mut fitting: Option<LocusChances> = None;
     let mut combinations = Vec::with_capacity(asked.len());
     for one in asked {
@@ -52,7 +59,16 @@ pub(super) fn locus(book: &mut LocusBook, asked: &[Asked<'_>]) -> Answered {
         }
     }
     match fitting {
-        Some(chances) => Answered { chances, combinations },
+        Some(chances) => {
+            for (one, known) in asked.iter().zip(&mut combinations) {
+                if known.0 == f64::NEG_INFINITY
+                    && let Some(reopened) = reopened(book, one)
+                {
+                    *known = reopened;
+                }
+            }
+            Answered { chances, combinations }
+        }
         None => {
             // It clashes whoever he is: told for each as it is with its own carriers.
             let all: Vec<LocusChances> = asked.iter().map(|one| alone(book, one)).collect();
@@ -92,13 +108,58 @@ fn unsettled_of_nobody(book: &LocusBook) -> LocusChances {
 fn unopened(book: &mut LocusBook, asked: &Asked<'_>) -> (f64, Vec<World>) {
     let (opened, whole) = (HashMap::new(), HashSet::new());
     let rows = book.rows(asked, &opened);
-    let (run, least) = smallest_cut(book, asked, &rows, &whole);
+    let (run, least) = smallest_cut(book, asked, &rows, (0, &whole));
     if !run.clash.is_empty() {
         return (f64::NEG_INFINITY, Vec::new());
     }
     let cut = Cut { least, most: usize::MAX, whole: &whole };
     let chances = settled(book, asked, (run, &rows, &cut), &opened, &[]);
     (chances.log10_likelihood * std::f64::consts::LN_10, chances.worlds)
+}
+
+/// The same where founders above the clash may carry what their labels do not list; none where that
+/// does not explain it.
+fn reopened(book: &mut LocusBook, asked: &Asked<'_>) -> Option<(f64, Vec<World>)> {
+    let opened = above_the_clash(book, asked);
+    let whole = HashSet::new();
+    let rows = book.rows(asked, &opened);
+    let (run, least) = smallest_cut(book, asked, &rows, (0, &whole));
+    if !run.clash.is_empty() {
+        return None;
+    }
+    let cut = Cut { least, most: usize::MAX, whole: &whole };
+    let chances = settled(book, asked, (run, &rows, &cut), &opened, &[]);
+    Some((chances.log10_likelihood * std::f64::consts::LN_10, chances.worlds))
+}
+
+fn above_the_clash(book: &mut LocusBook, asked: &Asked<'_>) -> HashMap<usize, Opening> {
+    let (mut opened, whole) = (HashMap::new(), HashSet::new());
+    let rows = book.rows(asked, &opened);
+    let (run, _) = smallest_cut(book, asked, &rows, (0, &whole));
+    open(asked.lineage, &run.clash, 0, &mut opened);
+    opened
+}
+
+/// The natural logs of the likelihoods that [`combined`] weighs by, with one value of the
+/// recombination. Where no pedigree fits, the locus speaks for none of them.
+pub(super) fn likelihoods(book: &mut LocusBook, asked: &[Asked<'_>], value: usize) -> Vec<f64> {
+    let whole = HashSet::new();
+    let mut log = |one: &Asked<'_>, opened: &HashMap<usize, Opening>| {
+        let rows = book.rows(one, opened);
+        smallest_cut(book, one, &rows, (value, &whole)).0.log_likelihood
+    };
+    let mut logs: Vec<f64> = asked.iter().map(|one| log(one, &HashMap::new())).collect();
+    if logs.iter().all(|log| !log.is_finite()) {
+        return vec![0.0; logs.len()];
+    }
+    for (one, known) in asked.iter().zip(&mut logs) {
+        if !known.is_finite() {
+            let opened = above_the_clash(book, one);
+            let rows = book.rows(one, &opened);
+            *known = smallest_cut(book, one, &rows, (value, &whole)).0.log_likelihood;
+        }
+    }
+    logs
 }
 
 /// The chances at one locus of one pedigree.
@@ -109,7 +170,7 @@ fn alone(book: &mut LocusBook, asked: &Asked<'_>) -> LocusChances {
     let mut round = 0;
     loop {
         let rows = book.rows(asked, &opened);
-        let (run, cut) = smallest_cut(book, asked, &rows, &whole);
+        let (run, cut) = smallest_cut(book, asked, &rows, (0, &whole));
         if run.clash.is_empty() {
             let least = Cut { least: cut, most: usize::MAX, whole: &whole };
             return settled(book, asked, (run, &rows, &least), &opened, &first_clash);
@@ -135,11 +196,11 @@ fn smallest_cut(
     book: &mut LocusBook,
     asked: &Asked<'_>,
     rows: &[u32],
-    whole: &HashSet<usize>,
+    (value, whole): (usize, &HashSet<usize>),
 ) -> (Run, f64) {
     for (at, least) in CUTS.into_iter().enumerate() {
         let most = if at + 1 == CUTS.len() { usize::MAX } else { LARGE };
-        if let Some(run) = book.run(asked, rows, 0, &Cut { least, most, whole }) {
+        if let Some(run) = book.run(asked, rows, value, &Cut { least, most, whole }) {
             return (run, least);
         }
     }
@@ -169,9 +230,7 @@ fn open(lineage: &Lineage, clash: &[usize], round: usize, opened: &mut HashMap<u
     let mut near: Vec<usize> = clash.to_vec();
     for _ in 0..round {
         let around = near.iter().flat_map(|node| {
-            let parents = lineage.parents[*node];
-            let up = parents.are_known().then_some([parents.sire, parents.dam]);
-            up.into_iter().flatten().chain(lineage.young[*node].iter().copied())
+            lineage.parents[*node].each().chain(lineage.young[*node].iter().copied())
         });
         let around: Vec<usize> = around.map(|node| node as usize).collect();
         near.extend(around);

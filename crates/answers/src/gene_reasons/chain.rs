@@ -127,11 +127,14 @@ impl Asked<'_> {
         chain.extend(self.tested(at).map(|(_, (day, id, test))| self.result(test, *day, *id)));
         let claim = self.chances.claim((self.colony, self.catalogue), self.place, at);
         chain.extend(claim.map(|claim| self.label(at, &claim)));
-        if let Some(sires) = self.chances.sires_of(self.colony, self.place)
+        if let Some(sires) = self.chances.sires_of(self.place)
             && self.is_told_of_above(at)
         {
-            let (whose, sires) = (large(self.whose()), sires.sentence(self.colony));
-            chain.push(Reason::words(format!("{whose} sire is in doubt: {sires}.")));
+            let said = sires.against_written(self.colony).unwrap_or_else(|| {
+                let (whose, sires) = (large(self.whose()), sires.sentence(self.colony));
+                format!("{whose} sire is in doubt: {sires}.")
+            });
+            chain.push(Reason::words(said));
         }
         let young = self.young(at, steps);
         if !young.is_empty() {
@@ -156,7 +159,7 @@ impl Asked<'_> {
         }
         // A locus that only its young brought into play had nothing to say before.
         let known = if known.locus(at).is_some() { known } else { self.chances };
-        let parents = known.parents(self.colony, self.place, at);
+        let parents = known.parents(self.place, at);
         parents.iter().map(|parent| self.parent(at, parent)).collect()
     }
 

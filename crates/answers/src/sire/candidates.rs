@@ -5,7 +5,7 @@ use records::{Clutch, Colony};
 use schedule::LockWeights;
 use units::{Day, Season};
 
-use crate::settings::{self, SireRules};
+use crate::settings::{self, InForce, SireRules};
 
 /// A possible father.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -57,7 +57,11 @@ const LONGEST_TO_LAYING: i32 = 90;
 /// young, counts for one lock seen more.
 #[must_use]
 pub fn candidates(colony: &Colony, clutch: &Clutch) -> Vec<Candidate> {
-    let force = settings::in_force(colony);
+    candidates_by(colony, clutch, &settings::in_force(colony))
+}
+
+/// The same by settings that were read before.
+pub(crate) fn candidates_by(colony: &Colony, clutch: &Clutch, force: &InForce) -> Vec<Candidate> {
     let ovulated = ovulated(colony, clutch);
     let opening = colony.season_opening();
     let opens = Season::holding(ovulated, opening).opens();

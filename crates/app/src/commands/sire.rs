@@ -91,6 +91,16 @@ fn clutches(colony: &Colony, text: &str) -> Result<Vec<usize>, Refusal> {
     }
 }
 
+/// Kind and code of a father.
+pub fn father(colony: &Colony, father: Father) -> (&'static str, Option<&str>) {
+    match father {
+        Father::Male(male) => ("male", Some(colony.code(male))),
+        Father::Stored(male) => ("stored sperm", Some(colony.code(male))),
+        Father::Unknown => ("unknown male", None),
+        Father::Nobody => ("no male", None),
+    }
+}
+
 struct Told<'a> {
     colony: &'a Colony,
     catalogue: &'a Catalogue,
@@ -99,15 +109,6 @@ struct Told<'a> {
 impl Told<'_> {
     fn code(&self, place: usize) -> &str {
         self.colony.code(place)
-    }
-
-    fn father(&self, father: Father) -> (&'static str, Option<&str>) {
-        match father {
-            Father::Male(male) => ("male", Some(self.code(male))),
-            Father::Stored(male) => ("stored sperm", Some(self.code(male))),
-            Father::Unknown => ("unknown male", None),
-            Father::Nobody => ("no male", None),
-        }
     }
 
     fn called(&self, father: Father) -> String {
@@ -130,7 +131,7 @@ impl Told<'_> {
         let clutch = &self.colony.clutches[answer.clutch];
         let day = |day: Option<Day>| day.map(|day| day.to_string());
         let candidate = |c: &CandidateShown| {
-            let (kind, sire) = self.father(c.candidate.father);
+            let (kind, sire) = father(self.colony, c.candidate.father);
             let log = c.log10_likelihood;
             json!({
                 "kind": kind,
@@ -146,7 +147,7 @@ impl Told<'_> {
             })
         };
         let sires: Vec<_> =
-            answer.candidates.iter().map(|c| self.father(c.candidate.father)).collect();
+            answer.candidates.iter().map(|c| father(self.colony, c.candidate.father)).collect();
         let named = |at: usize| json!({"kind": sires[at].0, "sire": sires[at].1});
         let hatchlings = answer.hatchlings.iter().map(|h| {
             let by = h

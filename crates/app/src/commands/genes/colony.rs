@@ -195,14 +195,14 @@ impl Told<'_> {
         let of = |weighed: &SireWeighed| {
             let clutch = &colony.clutches[weighed.clutch];
             let one = |s: &SireShare| {
-                let who = match s.who {
-                    Who::Animal(place) => colony.code(place).into(),
-                    Who::SireOf(_) | Who::DamOf(_) => Value::Null,
-                };
-                json!({"sire": who, "prior": s.prior, "p": s.chance})
+                let (kind, sire) = crate::commands::sire::father(colony, s.father);
+                json!({"kind": kind, "sire": sire, "prior": s.prior, "p": s.chance})
             };
-            let young: Vec<&str> = clutch.young.iter().map(|place| colony.code(*place)).collect();
+            let young: Vec<&str> = weighed.young.iter().map(|place| colony.code(*place)).collect();
             json!({
+                "clutch": clutch.code,
+                "written": weighed.written.map(|sire| colony.code(sire)),
+                "said": weighed.against_written(colony),
                 "dam": colony.code(clutch.female),
                 "laid": clutch.laid.map(|day| day.to_string()),
                 "young": young,
@@ -232,7 +232,7 @@ impl Told<'_> {
             format!("The setting carrier_chances names \"{of}\", which is neither a hidden gene nor an animal.")
         }));
         if chances.are_sires_cut {
-            all.push("Too many clutches have a sire in doubt: the oldest of them are reckoned with their likeliest sire.".to_owned());
+            all.push("Too many clutches have a sire in doubt: the oldest of them are reckoned with the sire who is written, or the likeliest.".to_owned());
         }
         let cut = |locus: &&LocusChances| locus.left_out > 0.0;
         all.extend(chances.loci.iter().filter(cut).map(|locus| {
@@ -298,6 +298,9 @@ impl Told<'_> {
         }
         if self.contradictions.is_empty() && chances.loci.iter().all(|l| l.clash.is_none()) {
             text.push_str("\nNo records about genes contradict each other.\n");
+        }
+        for against in chances.sires.iter().filter_map(|sires| sires.against_written(colony)) {
+            let _ = writeln!(text, "\n{against} Its young are reckoned over all of them.");
         }
         for remark in self.remarks() {
             let _ = writeln!(text, "\n{remark}");
