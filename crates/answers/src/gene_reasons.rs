@@ -2,6 +2,7 @@
 //! beside them, and the records behind them as sentences.
 
 mod chain;
+mod phase;
 mod words;
 
 use std::collections::HashSet;
@@ -11,7 +12,7 @@ use records::{Colony, RecordId};
 use units::Probability;
 
 use crate::GeneChances;
-use crate::gene_chances::{Claimed, GenotypeChance, LEAST_TOLD, claim_said};
+use crate::gene_chances::{Claimed, GenotypeChance, LEAST_TOLD, Seen, claim_said};
 
 pub use words::{chances_said, roughly};
 
@@ -105,6 +106,10 @@ pub struct GeneShown {
     /// What it may carry, likeliest first, then that it carries nothing: "het clown" 0.667,
     /// "without clown" 0.333.
     pub genotypes: Vec<(String, f64)>,
+    /// Of a male with a sex-linked gene: on which chromosome, and so to whom it goes.
+    pub chromosome: Option<String>,
+    /// Whether a word of its label may mean it: then no chance is told until that is settled.
+    pub is_open: bool,
     /// The claims of its label.
     pub claims: Vec<ClaimShown>,
     /// Why, in the order in which it is reckoned.
@@ -116,6 +121,12 @@ impl GeneShown {
     /// certain without a chance.
     #[must_use]
     pub fn said(&self) -> String {
+        if self.is_open {
+            return format!(
+                "open, until the question about its label is answered ({})",
+                self.genes.join(", ")
+            );
+        }
         let one = |(word, p): &(String, f64)| match self.is_certain() {
             true => word.clone(),
             false => format!("{word} {}", words::both(*p)),
@@ -126,6 +137,9 @@ impl GeneShown {
     /// [`Self::genotypes`]; where it may carry many, the likeliest, and the others as one: "7 others".
     #[must_use]
     pub fn told(&self) -> Vec<(String, f64)> {
+        if self.is_open {
+            return Vec::new();
+        }
         let is_wild = |(word, _): &&(String, f64)| word.starts_with("without ");
         let (without, carried): (Vec<_>, Vec<_>) = self.genotypes.iter().partition(is_wild);
         let mut told = words::likeliest(carried.into_iter().cloned().collect());
@@ -136,7 +150,7 @@ impl GeneShown {
     /// Whether one genotype is as good as certain.
     #[must_use]
     pub fn is_certain(&self) -> bool {
-        self.genotypes.iter().any(|(_, p)| *p > 1.0 - LEAST_TOLD)
+        !self.is_open && self.genotypes.iter().any(|(_, p)| *p > 1.0 - LEAST_TOLD)
     }
 }
 
@@ -145,6 +159,8 @@ impl GeneShown {
 pub struct GenesOf {
     /// Per locus at which it may carry something or claims to, what is undecided first.
     pub loci: Vec<GeneShown>,
+    /// What is doubted or left out of its parents, in words.
+    pub of_parents: Vec<String>,
     /// Words of its label that are not settled.
     pub questions: Vec<String>,
     /// Whether nothing at all is written: no label, no look, no result, no parents, no young.
@@ -176,6 +192,7 @@ pub fn genes_of(
     let has_parents = animal.sire.is_some() || animal.dam.is_some();
     GenesOf {
         loci,
+        of_parents: chances.of_parents(colony, place),
         questions: chances.questions(place),
         is_blank: !(is_told || has_parents || young),
     }
@@ -201,11 +218,17 @@ impl Asked<'_> {
                 !allele.is_wild()
                     && (claimed.contains(allele)
                         || tested.contains(allele)
+                        || self.is_open(at)
                         || self.carries(self.place, at, *allele) >= LEAST_TOLD)
             };
             (at, locus.play.alleles.iter().copied().filter(carried).collect())
         });
         all.filter(|(_, alleles): &(_, Vec<_>)| !alleles.is_empty()).collect()
+    }
+
+    /// Whether a word of its label may mean a gene of the locus, and is not settled.
+    fn is_open(&self, locus: LocusId) -> bool {
+        self.chances.seen(self.catalogue, self.place, locus) == Seen::Open
     }
 
     fn carries(&self, place: usize, locus: LocusId, allele: AlleleId) -> f64 {
@@ -258,6 +281,9 @@ impl Asked<'_> {
             locus: at,
             genes: alleles.iter().map(|allele| name(*allele).to_owned()).collect(),
             genotypes: genotypes.into_iter().map(said).collect(),
+            chromosome: of
+                .and_then(|locus| phase::said(self.catalogue, locus, self.sex(), self.place)),
+            is_open: self.is_open(at),
             claims: claims.collect(),
             reasons: self.chain(at, steps),
         }

@@ -167,3 +167,76 @@ fn a_visible_gene_is_never_said_to_be_het() {
     let text = said(&colony, pinstripe);
     assert!(!text.contains("het pinstripe"), "{text}");
 }
+
+/// Daughters have their sire's X and sons his Y (Mallery & Carrillo 2016): a son of a coral glow sire
+/// has it on Y and gives it to sons, one of a coral glow dam on X and gives it to daughters. Shares by
+/// hand from the recombination.
+#[test]
+fn a_sex_linked_gene_is_told_with_its_chromosome() {
+    let (room, _) = room(&[
+        ("M1", "coral glow", ""),
+        ("F1", "normal", ""),
+        ("M2", "coral glow", "M1 F1"),
+        ("F2", "coral glow", ""),
+        ("M3", "normal", ""),
+        ("M4", "coral glow", "M3 F2"),
+        ("F5", "coral glow", "M3 F2"),
+    ]);
+    let colony = room.on_evening_of("2026-02-10");
+    let chances = GeneBook::new(builtin()).answer(&colony, &read);
+    let locus = builtin().gene("coral glow").unwrap().locus;
+    let r = chances.locus(locus).unwrap().recombination().unwrap();
+    let percent = units::Probability::clamped(1.0 - r).to_a_tenth();
+    let phase = |code: &str| gene(&genes(&colony, code), "coral glow").chromosome.clone();
+    for (code, wanted) in [
+        (
+            "M2",
+            format!(
+                "coral glow on his Y: passes mostly to sons ({percent} of the young that get it)."
+            ),
+        ),
+        (
+            "M4",
+            format!(
+                "coral glow on his X: passes mostly to daughters ({percent} of the young that get it)."
+            ),
+        ),
+    ] {
+        assert_eq!(phase(code), Some(wanted), "{code}");
+    }
+    // What his son shows says where his sire has it: he got it with the Y, as 1 - r to r.
+    let father = phase("M1").unwrap();
+    let sons = units::Probability::clamped((1.0 - r) * (1.0 - r) + r * r).to_a_tenth();
+    let wanted = format!(
+        "coral glow on his Y about 9 in 10 ({percent}), else on his X: passes mostly to sons ({sons} of the young that get it)."
+    );
+    assert_eq!(father, wanted);
+    assert_eq!(phase("F5"), None);
+}
+
+/// "pastel?" is asked about: until that is settled no chance of pastel is told.
+#[test]
+fn an_open_word_has_no_chance_until_it_is_answered() {
+    let (room, _) =
+        room(&[("F1", "pastel? het clown", ""), ("M1", "pastel", ""), ("F2", "pastel?", "M1 F1")]);
+    let colony = room.on_evening_of("2026-02-10");
+    for code in ["F1", "F2"] {
+        let found = genes(&colony, code);
+        let pastel = gene(&found, "pastel");
+        assert!(pastel.is_open && pastel.told().is_empty() && !pastel.is_certain(), "{pastel:?}");
+        assert_eq!(pastel.said(), "open, until the question about its label is answered (pastel)");
+        assert!(!pastel.reasons.iter().any(|reason| reason.is_sum()), "{:?}", pastel.reasons);
+        assert!(!found.questions.is_empty());
+    }
+    assert!(!gene(&genes(&colony, "M1"), "pastel").is_open);
+}
+
+/// A sire told to be a female is left out, and that is said of his young.
+#[test]
+fn a_parent_of_the_wrong_sex_is_named() {
+    let (room, _) = room(&[("F1", "clown", ""), ("F2", "normal", ""), ("F3", "normal", "F1 F2")]);
+    let colony = room.on_evening_of("2026-02-10");
+    let said = "F1 is written as a parent of F3 that F1 cannot be by its sex: left out. Correct one of them.";
+    assert_eq!(genes(&colony, "F3").of_parents, [said]);
+    assert_eq!(genes(&colony, "F2").of_parents, Vec::<String>::new());
+}

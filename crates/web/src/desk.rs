@@ -51,6 +51,8 @@ struct Page {
     frame: Frame,
     doubts: Vec<DoubtShown>,
     gene_doubts: Vec<GeneDoubtShown>,
+    /// Parents that genes speak against or that are left out, and where they are corrected.
+    parent_doubts: Vec<(String, String)>,
     questions: Vec<QuestionShown>,
     n_questions: usize,
     n_held: usize,
@@ -73,6 +75,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         frame: Frame::around(&view, "Desk", "Desk", "/desk").with(notice(&site, &view, &asked)),
         doubts: shown.collect(),
         gene_doubts: genes::shown(&site, &view),
+        parent_doubts: genes::of_parents(&site, &view),
         questions,
         n_questions,
         n_held: view.colony.held.len(),

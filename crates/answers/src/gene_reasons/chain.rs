@@ -130,11 +130,8 @@ impl Asked<'_> {
         if let Some(sires) = self.chances.sires_of(self.place)
             && self.is_told_of_above(at)
         {
-            let said = sires.against_written(self.colony).unwrap_or_else(|| {
-                let (whose, sires) = (large(self.whose()), sires.sentence(self.colony));
-                format!("{whose} sire is in doubt: {sires}.")
-            });
-            chain.push(Reason::words(said));
+            let (whose, sires) = (large(self.whose()), sires.sentence(self.colony));
+            chain.push(Reason::words(format!("{whose} sire is in doubt: {sires}.")));
         }
         let young = self.young(at, steps);
         if !young.is_empty() {
@@ -144,7 +141,7 @@ impl Asked<'_> {
         }
         let clash = self.chances.clash_near(self.place, at);
         chain.extend(clash.map(|clash| Reason::words(clash.sentence(self.colony))));
-        if !self.is_told_by_look(at) {
+        if !self.is_told_by_look(at) && !self.is_open(at) {
             let known = self.said(self.chances, at);
             chain.push(Reason::words(format!("{SUM}{known}.")));
             chain.extend(self.accuracy(at));
@@ -192,7 +189,7 @@ impl Asked<'_> {
         pronouns(self.sex()).1
     }
 
-    fn sex(&self) -> Option<records::Sex> {
+    pub(super) fn sex(&self) -> Option<records::Sex> {
         self.colony.animals[self.place].sex()
     }
 

@@ -26,6 +26,8 @@ struct Sentence {
 struct Line {
     /// "het clown", "about 2 in 3", "66.7 %": the likeliest first.
     chances: Vec<(String, String, String)>,
+    /// On which chromosome a sex-linked gene is, or that a word of the label is not settled.
+    also: Option<String>,
     claims: Vec<String>,
     chain: Vec<Sentence>,
     /// What would tell cheapest.
@@ -40,6 +42,8 @@ pub struct Genes {
     undecided: Vec<Line>,
     certain: Vec<Line>,
     questions: Vec<String>,
+    /// What is doubted or left out of its parents.
+    of_parents: Vec<String>,
     is_blank: bool,
     /// The Desk, where records about its genes cannot all be true.
     clash: Option<String>,
@@ -59,15 +63,15 @@ impl Genes {
         let is_named = site.in_clash(&view.colony).contains(&place);
         let clash = is_named.then(|| view.link("/desk"));
         let is_mistaken = is_named && may_be_mislabelled(&site.gene_clashes(&view.colony), place);
-        let (questions, is_blank) = (found.questions, found.is_blank);
-        Self { undecided, certain, questions, is_blank, clash, is_mistaken }
+        let (questions, of_parents, is_blank) = (found.questions, found.of_parents, found.is_blank);
+        Self { undecided, certain, questions, of_parents, is_blank, clash, is_mistaken }
     }
 }
 
 /// What would tell cheapest of the genes in question, while the animal is in the house.
 fn proofs(view: &View, chances: &GeneChances, place: usize, shown: &GeneShown) -> Vec<String> {
     let is_here = view.colony.animals[place].presence(view.day) == Presence::InHouse;
-    if shown.is_certain() || !is_here {
+    if shown.is_certain() || shown.is_open || !is_here {
         return vec![];
     }
     let costs = answers::settings::in_force(&view.colony).costs;
@@ -113,6 +117,7 @@ fn line(view: &View, shown: &GeneShown) -> Line {
     let reasons = shown.reasons.iter().filter(|reason| !reason.is_sum());
     Line {
         chances: shown.told().iter().take(n).map(chance).collect(),
+        also: shown.is_open.then(|| shown.said()).or_else(|| shown.chromosome.clone()),
         claims: claims.map(ClaimShown::sentence).collect(),
         chain: reasons.map(|reason| sentence(view, reason)).collect(),
         proofs: vec![],

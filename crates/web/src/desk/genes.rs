@@ -44,6 +44,16 @@ pub fn shown(site: &Site, view: &View) -> Vec<GeneDoubtShown> {
     site.gene_clashes(&view.colony).iter().map(one).collect()
 }
 
+/// What is doubted or left out of parents, each with the form in which it is corrected.
+pub fn of_parents(site: &Site, view: &View) -> Vec<(String, String)> {
+    let all = site.genes(&view.colony).of_all_parents(&view.colony);
+    let one = |(young, said): (usize, String)| {
+        let page = with_field(&view.animal_link(young), "write", "sire");
+        (said, format!("{page}#write-sire"))
+    };
+    all.into_iter().map(one).collect()
+}
+
 /// Young of one parent that get a link each; of more the first leads to all of its clutch.
 const MOST_YOUNG: usize = 3;
 

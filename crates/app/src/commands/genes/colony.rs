@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use answers::gene_chances::{
-    ClaimRole, Clash, GeneBook, GeneClash, LocusChances, SireShare, SireWeighed, WayOut, Who,
+    ClaimRole, Clash, GeneBook, GeneClash, LocusChances, Seen, SireShare, SireWeighed, WayOut, Who,
     claim_said,
 };
 use answers::gene_reasons::{ClaimShown, Reason, chances_said};
@@ -98,11 +98,20 @@ impl Told<'_> {
         all.insert("genes".into(), genes.into());
         all.insert("typed".into(), typed.into());
         all.insert("questions".into(), questions.into());
+        let is_open = |l: &&LocusChances| chances.seen(catalogue, place, l.play.id) == Seen::Open;
+        let open = chances.loci.iter().filter(is_open).map(|l| locus_name(catalogue, l));
+        all.insert("open".into(), open.collect::<Vec<_>>().into());
+        all.insert("of_parents".into(), chances.of_parents(colony, place).into());
         if let Some((_, told)) = self.one {
             let chains = told.loci.iter().filter_map(|shown| {
                 let name = locus_name(catalogue, chances.locus(shown.locus)?).to_owned();
                 Some((name, self.sentences(&shown.reasons).into()))
             });
+            let phases = told.loci.iter().filter_map(|shown| {
+                let name = locus_name(catalogue, chances.locus(shown.locus)?).to_owned();
+                Some((name, shown.chromosome.clone()?.into()))
+            });
+            all.insert("chromosomes".into(), phases.collect::<Map<_, _>>().into());
             all.insert("because".into(), chains.collect::<Map<_, _>>().into());
         }
         Value::Object(all)
@@ -224,10 +233,7 @@ impl Told<'_> {
                 )
             })
             .collect();
-        all.extend(chances.wrong_sex().iter().map(|(place, parent)| {
-            let (code, parent) = (self.colony.code(*place), self.colony.code(*parent));
-            format!("{parent} is written as a parent of {code} that {parent} cannot be by its sex: left out. Correct one of them.")
-        }));
+        all.extend(chances.of_all_parents(self.colony).into_iter().map(|(_, said)| said));
         all.extend(chances.unread_carriers.iter().map(|of| {
             format!("The setting carrier_chances names \"{of}\", which is neither a hidden gene nor an animal.")
         }));
@@ -299,9 +305,6 @@ impl Told<'_> {
         if self.contradictions.is_empty() && chances.loci.iter().all(|l| l.clash.is_none()) {
             text.push_str("\nNo records about genes contradict each other.\n");
         }
-        for against in chances.sires.iter().filter_map(|sires| sires.against_written(colony)) {
-            let _ = writeln!(text, "\n{against} Its young are reckoned over all of them.");
-        }
         for remark in self.remarks() {
             let _ = writeln!(text, "\n{remark}");
         }
@@ -311,6 +314,12 @@ impl Told<'_> {
     /// none is claimed.
     fn short(&self, locus: &LocusChances, place: usize) -> Option<String> {
         let Self { colony, catalogue, chances, .. } = *self;
+        if chances.seen(catalogue, place, locus.play.id) == Seen::Open {
+            return Some(format!(
+                "{}: open, its label is asked about",
+                locus_name(catalogue, locus)
+            ));
+        }
         let claim = chances.claim((colony, catalogue), place, locus.play.id);
         if carried(locus, place) < LEAST_LISTED && claim.is_none() {
             return None;
@@ -335,6 +344,9 @@ impl Told<'_> {
         for shown in &genes.loci {
             let locus = catalogue.locus(shown.locus).map_or("", |known| known.name());
             let _ = writeln!(text, "\n{locus}: {}", shown.said());
+            for phase in &shown.chromosome {
+                let _ = writeln!(text, "  {phase}");
+            }
             let claims = shown.claims.iter().map(ClaimShown::sentence);
             for sentence in claims.chain(self.sentences(&shown.reasons)) {
                 let _ = writeln!(text, "  {sentence}");
@@ -346,6 +358,9 @@ impl Told<'_> {
             );
         } else if genes.loci.is_empty() {
             text.push_str("\nNo gene of the catalogue is carried, by all that is written.\n");
+        }
+        for said in &genes.of_parents {
+            let _ = writeln!(text, "\n{said}");
         }
         for question in &genes.questions {
             let _ = writeln!(text, "\nTo be answered: {question}");
