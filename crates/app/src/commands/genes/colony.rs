@@ -344,7 +344,7 @@ impl Told<'_> {
         for shown in &genes.loci {
             let locus = catalogue.locus(shown.locus).map_or("", |known| known.name());
             let _ = writeln!(text, "\n{locus}: {}", shown.said());
-            for phase in &shown.chromosome {
+            if let Some(phase) = &shown.chromosome {
                 let _ = writeln!(text, "  {phase}");
             }
             let claims = shown.claims.iter().map(ClaimShown::sentence);
