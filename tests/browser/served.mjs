@@ -11,7 +11,7 @@ import { chromium } from 'playwright-core';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
 const target = process.env.CARGO_TARGET_DIR ?? join(root, 'target');
-const program = process.env.CLUTCHWRIGHT ?? join(target, 'debug', 'clutchwright');
+export const program = process.env.CLUTCHWRIGHT ?? join(target, 'debug', 'clutchwright');
 
 async function freePort() {
   const server = createServer().listen(0, '127.0.0.1');
@@ -40,17 +40,18 @@ export async function served(sheets = join(root, 'tests', 'room')) {
   execFileSync(program, [
     'import', sheets, '--data', data, '--zone', 'Europe/Berlin', '--yes',
   ], { stdio: ['ignore', 'ignore', 'inherit'] });
-  return running(dir, ['serve', '--data', data]);
+  return running(dir, data, ['serve', '--data', data]);
 }
 
 /** The made-up room, in a folder of its own. */
 export async function demo() {
   const dir = mkdtempSync(join(tmpdir(), 'clutchwright-browser-'));
-  return running(dir, ['demo', '--data', join(dir, 'demo')]);
+  const data = join(dir, 'demo');
+  return running(dir, data, ['demo', '--data', data]);
 }
 
 /** The program with these arguments, and a browser on it. */
-async function running(dir, args) {
+async function running(dir, data, args) {
   const port = await freePort();
   const server = spawn(program, [...args, '--port', String(port)], {
     stdio: ['ignore', 'ignore', 'inherit'],
@@ -63,6 +64,7 @@ async function running(dir, args) {
   });
   return {
     address,
+    data,
     browser,
     /** A new page; what it complains about in its console is collected in `complaints`. */
     async page({ width = 360, height = 740, theme = 'light' } = {}) {

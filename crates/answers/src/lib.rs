@@ -3,6 +3,7 @@
 //! This is the only crate that maps animals to the engines' indices and back. It reads no file and
 //! no clock: the colony carries the moment it stands at.
 
+pub mod calendar;
 pub mod clutch_ahead;
 pub mod clutch_expected;
 pub mod clutch_size;
@@ -38,6 +39,7 @@ pub mod tonight;
 pub mod track;
 pub mod vet_rules;
 
+pub use calendar::{CalendarEvent, calendar};
 pub use clutch_expected::{ClutchShown, HatchRate, KindShown, WishInClutch, hatch_rate};
 pub use clutch_size::{HerClutch, her_clutch};
 pub use coming::{Coming, Step, coming};

@@ -1,5 +1,6 @@
 //! Questions asked of small hand-made rooms.
 //!
+//! - `calendar`: identities of events, from forecast to seen.
 //! - `clutch_expected`: eggs and hatchlings of each kind, the chance to miss, the share that hatches.
 //! - `clutch_size`: the usual clutch, and hers.
 //! - `doubted_sires`: clutches that speak against the sire who is written, daughters without a sire.
@@ -22,6 +23,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+mod calendar;
 mod clutch_expected;
 #[path = "../benches/collection/mod.rs"]
 mod collection;

@@ -36,6 +36,8 @@ pub enum Command {
     Growth(Ask),
     /// Which eggs lie where, how warm, and when they hatch.
     Eggs(Ask),
+    /// What is expected and due, as a calendar: with --out a file that calendar programs open.
+    Calendar(Calendar),
     /// Who goes where tonight.
     Tonight(Night),
     /// Who is due a meal, and what to thaw.
@@ -89,6 +91,7 @@ impl Command {
             }
             Self::Doubts(a) | Self::Eggs(a) | Self::Feeding(a) => a.folder.json,
             Self::Track(a) => a.folder.json,
+            Self::Calendar(a) => a.ask.folder.json,
             Self::Tonight(a) => a.ask.folder.json,
             Self::Due(a) => a.ask.folder.json,
             Self::Chances(a) => a.ask.folder.json,
@@ -140,6 +143,16 @@ pub struct Ask {
     /// Knowing only what was written by that day.
     #[arg(long, value_name = "DATE")]
     pub known_on: Option<String>,
+}
+
+/// Calendar.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Calendar {
+    /// The file to write, such as season.ics (RFC 5545); lines on the screen where left out.
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    #[command(flatten)]
+    pub ask: Ask,
 }
 
 /// Tonight.

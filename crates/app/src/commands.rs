@@ -1,6 +1,7 @@
 //! One file per command.
 
 pub mod answer;
+pub mod calendar;
 pub mod chances;
 pub mod demo;
 pub mod doubts;

@@ -62,6 +62,7 @@ fn run(command: Command) -> Result<String, Refusal> {
         Command::Durations(args) => commands::durations::run(&args),
         Command::Growth(args) => commands::growth::run(&args),
         Command::Follicles(args) => commands::follicles::run(&args),
+        Command::Calendar(args) => commands::calendar::run(&args),
         Command::Tonight(args) => commands::tonight::run(&args),
         Command::Due(args) => commands::due::run(&args),
         Command::Feeding(args) => commands::feeding::run(&args),

@@ -8,6 +8,7 @@ mod animal;
 mod animals;
 mod asking;
 mod assets;
+mod calendar;
 mod chances;
 mod chart;
 mod correct;
@@ -40,6 +41,7 @@ mod you;
 
 use answers::rack;
 
+pub use calendar::{CHECK_DAYS, text as calendar_text, uid as calendar_uid};
 pub use genes::read_label;
 pub use phones::{Phones, PhonesError};
 pub use serve::{Options, ServeError, on_this_machine, router, serve};

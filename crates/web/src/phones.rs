@@ -6,7 +6,7 @@
 mod book;
 pub mod door;
 mod guesses;
-mod secret;
+pub(crate) mod secret;
 
 use std::net::IpAddr;
 use std::sync::{Mutex, MutexGuard, PoisonError};

@@ -22,8 +22,8 @@ use crate::site::{Carries, Clock, Site};
 use crate::writing::{breeding, care, identity, lab, meals, morning, whereabouts};
 use crate::you::Unasked;
 use crate::{
-    animal, animals, assets, chances, correct, desk, family, hatchlings, import, keys, learned,
-    round, season, settings, step, theme, tonight, track, writing, you,
+    animal, animals, assets, calendar, chances, correct, desk, family, hatchlings, import, keys,
+    learned, round, season, settings, step, theme, tonight, track, writing, you,
 };
 
 /// How the pages are served.
@@ -84,6 +84,9 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/season", get(season::page))
         .route("/track", get(track::page))
         .route("/learned", get(learned::page))
+        .route("/calendar", get(calendar::page).post(calendar::make))
+        .route("/calendar/away", post(calendar::away))
+        .route("/calendar/{name}", get(calendar::feed))
         .route("/chances", get(chances::page))
         .route("/planned", post(chances::planning::planned))
         .route("/genes", post(chances::planning::genes))

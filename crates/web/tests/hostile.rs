@@ -187,11 +187,15 @@ fn markup_in_names_stays_text_on_every_page() {
     }
     assert!(seen.len() < MOST, "the walk came to its end");
     for route in routes::all().iter().filter(|route| route.is_page) {
-        // The key is asked for on the network only, /round leads on at once.
-        let is_elsewhere = ["/key", "/round"].contains(&route.path);
+        // The key is asked for on the network only, /round leads on at once, a calendar is no page.
+        let is_elsewhere = ["/key", "/round", "/calendar/{name}"].contains(&route.path);
         let is_walked = answered.iter().any(|path| route.is(path));
         assert!(is_walked || is_elsewhere, "{} was not met", route.path);
     }
+    let name: String = HOSTILE.chars().take(40).collect();
+    let calendar = crate::wire::post(room.at, "/calendar", &[("name", &name)]);
+    assert_eq!(calendar.status, 200);
+    is_inert(&calendar, "/calendar");
     let season = get_with(room.at, "/season", &cookies()).body;
     assert!(season.contains("&#60;x-evil") && season.contains("x-evil&#62; · g"), "shown as text");
 }

@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
 mod anything;
+mod calendar;
 mod care;
 mod chances;
 mod desk;

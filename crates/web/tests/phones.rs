@@ -259,3 +259,34 @@ fn where_only_this_machine_comes_no_key_is_asked_for() {
     assert_eq!(crate::wire::get(room.at, "/season").status, 200);
     assert_eq!(crate::wire::get(room.at, "/key?back=/desk").header("location"), Some("/desk"));
 }
+
+/// A calendar program has no cookie: the address alone opens it, and nothing beside it.
+#[test]
+fn a_calendar_is_open_by_its_address_alone() {
+    let lan = lan();
+    let cookie = lan.known(PHONE);
+    let page = lan.post(PHONE, "/calendar", &[("name", "")], &cookie);
+    let path = page.body.split("<code>http://").nth(1).unwrap().split("</code>").next().unwrap();
+    let path = &path[path.find('/').unwrap()..];
+    let stranger = "192.168.1.77";
+    let answer = lan.get(stranger, path, "");
+    assert_eq!((answer.status, answer.header("set-cookie")), (200, None));
+    assert!(
+        answer.body.starts_with("BEGIN:VCALENDAR\r\n")
+            && answer.body.ends_with("END:VCALENDAR\r\n")
+    );
+    for wrong in [path.replace(&path[10..14], "0000"), path.replace(".ics", "x.ics")] {
+        let answer = lan.get(stranger, &wrong, "");
+        assert_eq!(answer.status, 404, "{wrong}");
+        assert!(answer.body.contains("There is no such calendar"), "{wrong}");
+    }
+    for closed in ["/calendar", "/calendar/away", "/calendar/", path.trim_end_matches(".ics")] {
+        assert_eq!(lan.get(stranger, closed, "").status, 303, "{closed}");
+    }
+    for closed in ["/calendar", "/calendar/away", path] {
+        assert_eq!(lan.post(stranger, closed, &[], "").status, 401, "{closed}");
+    }
+    let which = lan.get(PHONE, "/calendar", &cookie).field("which");
+    assert_eq!(lan.post(PHONE, "/calendar/away", &[("which", &which)], &cookie).status, 303);
+    assert_eq!(lan.get(stranger, path, "").status, 404, "taken back");
+}

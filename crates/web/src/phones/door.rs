@@ -13,6 +13,7 @@ use axum::routing::get;
 
 use super::{Entered, Phones};
 use crate::asking::{Asked, Filled, with_field};
+use crate::calendar::is_calendar;
 use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::site::Site;
@@ -21,7 +22,7 @@ use crate::you::{LONGEST_NAME, You, cookie};
 
 /// The cookie in which a phone keeps its token.
 const COOKIE: &str = "phone";
-/// What is open to everybody.
+/// What is open to everybody, beside calendars: their address is the secret.
 const OPEN: [&str; 3] = ["/key", "/style.css", "/theme.css"];
 
 /// The door: shut where there are phones to tell apart, open where only this machine can come.
@@ -49,7 +50,10 @@ impl Door {
 
     fn lets_in(&self, request: &Request) -> bool {
         let Some(phones) = &self.phones else { return true };
-        OPEN.contains(&request.uri().path())
+        let path = request.uri().path();
+        let is_read = request.method() == Method::GET || request.method() == Method::HEAD;
+        OPEN.contains(&path)
+            || (is_read && is_calendar(path))
             || is_this_machine(request.extensions(), request.headers())
             || cookie(request.headers(), COOKIE).is_some_and(|token| phones.knows(token))
     }
