@@ -152,9 +152,21 @@ impl Parameter {
     pub fn value(self, at: f64) -> f64 {
         match self.scale() {
             Scale::Plain => at,
+            Scale::Log if self.is_hazard() => at.exp().min(HIGHEST_HAZARD),
             Scale::Log => at.exp(),
             Scale::Odds => 1.0 / (1.0 + (-at).exp()),
         }
+    }
+
+    const fn is_hazard(self) -> bool {
+        matches!(
+            self,
+            Self::StartHazard
+                | Self::StallHazard
+                | Self::RestartHazard
+                | Self::ResorbGrowing
+                | Self::ResorbStalled
+        )
     }
 
     /// Where it stands, on the scale on which it is learned.
@@ -192,7 +204,6 @@ impl Parameter {
     /// range is drawn to its edge.
     pub fn write(self, h: &mut Hyper, at: f64) {
         let value = self.value(at);
-        let hazard = value.min(HIGHEST_HAZARD);
         match self {
             Self::RestSize => h.rest_size = value.clamp(1.0, 30.0),
             Self::RestSpread => h.rest_spread = value.clamp(0.05, 20.0),
@@ -208,11 +219,11 @@ impl Parameter {
             Self::Wobble => h.wobble = value.clamp(0.01, 10.0),
             Self::NeverStarts => h.never_starts = value,
             Self::BegunBefore => h.begun_before = value,
-            Self::StartHazard => h.start_hazard = hazard,
-            Self::StallHazard => h.stall_hazard = hazard,
-            Self::RestartHazard => h.restart_hazard = hazard,
-            Self::ResorbGrowing => h.resorb_growing_hazard = hazard,
-            Self::ResorbStalled => h.resorb_stalled_hazard = hazard,
+            Self::StartHazard => h.start_hazard = value,
+            Self::StallHazard => h.stall_hazard = value,
+            Self::RestartHazard => h.restart_hazard = value,
+            Self::ResorbGrowing => h.resorb_growing_hazard = value,
+            Self::ResorbStalled => h.resorb_stalled_hazard = value,
             Self::ScanOwn => h.scan_own = value.clamp(0.05, 10.0),
             Self::FeltBlur => h.felt_blur_times = value.clamp(0.1, 10.0),
             Self::OvulationSize => h.ovulation_size = value.clamp(10.0, 100.0),
