@@ -1,5 +1,6 @@
 //! What the records say: a sentence, a picture and the counts for each question.
 
+mod goes_by;
 mod picture;
 
 use std::sync::{Arc, Mutex, PoisonError};
@@ -16,6 +17,7 @@ use crate::frame::{Frame, html};
 use crate::genes::Standing;
 use crate::notice::notice;
 use crate::site::Site;
+use goes_by::GoesBy;
 use picture::{Form, picture};
 
 /// What was worked out last, and for which standing of the journal.
@@ -69,6 +71,7 @@ struct Page {
     track_link: String,
     told: Vec<Told>,
     untold: Vec<Untold>,
+    goes_by: GoesBy,
 }
 
 /// `/learned`
@@ -83,6 +86,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         track_link: view.link("/track"),
         told: told.into_iter().map(of_told).collect(),
         untold: untold.into_iter().map(of_untold).collect(),
+        goes_by: GoesBy::of(&site.forecasts(&view.colony)),
         frame: Frame::around(&view, "Learned", "Learned", "/learned")
             .with(notice(&site, &view, &asked)),
     };

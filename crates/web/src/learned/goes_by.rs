@@ -1,0 +1,67 @@
+//! What forecasts go by here: growth and durations beside their usual values.
+
+use answers::RoomForecasts;
+use answers::room_durations::{DurationShown, room_durations};
+use answers::room_growth::{GrowthShown, room_growth};
+
+/// One line of a table.
+pub struct Line {
+    pub name: String,
+    pub here: String,
+    pub usual: String,
+    pub whose: String,
+}
+
+/// Two tables with what they rest on.
+pub struct GoesBy {
+    pub growth_sentence: String,
+    pub growth: Vec<Line>,
+    pub durations: Vec<Line>,
+}
+
+impl GoesBy {
+    pub fn of(forecasts: &RoomForecasts) -> Self {
+        let room = room_growth(&forecasts.growth);
+        let mut growth: Vec<Line> = room.settings.iter().map(of_growth).collect();
+        growth.extend(room.hands.iter().map(|(who, times, n)| Line {
+            name: format!(
+                "blur of sizes felt by {}",
+                if who.is_empty() { "nobody named" } else { who }
+            ),
+            here: format!("{times:.1} times the room's"),
+            usual: "1.0 times".to_owned(),
+            whose: format!("from {n} felt checks"),
+        }));
+        let usual = room_durations(&RoomForecasts::usual().durations);
+        let here = room_durations(&forecasts.durations);
+        let durations = here.iter().zip(&usual).map(|(here, usual)| of_duration(here, usual));
+        Self { growth_sentence: room.sentence(), growth, durations: durations.collect() }
+    }
+}
+
+fn of_growth(s: &GrowthShown) -> Line {
+    Line {
+        name: s.name.to_owned(),
+        here: unbroken(&format!("{} ({})", s.says(s.value), s.range())),
+        usual: unbroken(&s.says(s.usual)),
+        whose: s.whose().to_owned(),
+    }
+}
+
+fn of_duration(here: &DurationShown, usual: &DurationShown) -> Line {
+    let days =
+        |d: &DurationShown| format!("{:.0} days ({} to {})", d.mean, d.days.low, d.days.high);
+    let left_out = match here.left_out {
+        0 => String::new(),
+        n => format!("; {n} left out, too short or too long to be true"),
+    };
+    let whose = match here.seen {
+        0 => format!("none seen here{left_out}"),
+        n => format!("from {n} seen here{left_out}"),
+    };
+    Line { name: here.name.to_owned(), here: days(here), usual: days(usual), whose }
+}
+
+fn unbroken(text: &str) -> String {
+    text.replace(" %", "\u{a0}%").replace(" mm", "\u{a0}mm")
+}
