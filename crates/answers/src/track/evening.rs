@@ -11,6 +11,7 @@ use super::kind::{Horizon, Kind};
 use super::past::Truth;
 use crate::cycle::{Standing, locks};
 use crate::follicles::seen;
+use crate::incubation::durations_of;
 use crate::room_forecasts::RoomForecasts;
 
 /// Beyond this chance of having passed a size no date is given, as on the pages.
@@ -107,7 +108,8 @@ impl Evening {
         let seen = seen(colony, &colony.animals[came.female], &standing, day);
         let ovulation = standing.belief.outlook(Milestone::Ovulation);
         let from = (!standing.resorbed()).then_some(&ovulation);
-        let chain = Chain::ahead(&room.durations, &seen, from, day);
+        let durations = durations_of(colony, room, came.female, &seen, day);
+        let chain = Chain::ahead(&durations, &seen, from, day);
         Self { standing, chain, ovulation, is_behind: seen.last().is_some(), day }
     }
 
