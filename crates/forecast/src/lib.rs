@@ -11,8 +11,10 @@ pub mod durations;
 pub mod effects;
 pub mod follicle;
 pub mod incubation;
+pub mod scan_worth;
 pub mod student;
 pub mod timing;
+pub mod weight_trend;
 
 pub use chain::{Chain, ChainEvent, Seen};
 pub use duration::Duration;
@@ -23,4 +25,6 @@ pub use follicle::hyper::{Hyper, HyperError};
 pub use follicle::model::Model;
 pub use follicle::opening::{Closing, CycleSpan, Event, Happening, cycles};
 pub use follicle::outlook::{Milestone, Outlook, Passage};
+pub use scan_worth::{Decisions, Look, ScanWorth, scan_worth};
 pub use timing::Timing;
+pub use weight_trend::{WeightTrend, weight_trend};

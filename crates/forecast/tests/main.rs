@@ -11,6 +11,8 @@
 //! - `clutch`: eggs, slugs and hatchlings, against published means, sums and moments
 //! - `incubation`: rows of the Reptile Development Database, and what is derived from them
 //! - `durations`: durations that learn, against scipy and by hand
+//! - `scan_worth`: what a look would tell, against thousands of made-up females
+//! - `weight_trend`: a robust line through weights, against statsmodels
 //! - `calibration`: scores of forecasts against scipy, statsmodels, scikit-learn and numpy
 //! - `effects`: regressions, rates and survival against general-purpose libraries
 
@@ -30,3 +32,5 @@ mod oracle;
 mod properties;
 mod published;
 mod rooms;
+mod scan_worth;
+mod weight_trend;

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use units::{Day, Estimate, Millimetres, Probability};
 
+use super::check::Found;
 use super::mixture::Mixture;
 use super::model::{Clock, LaidOut};
 use super::outlook::{Milestone, Passage};
@@ -75,6 +76,40 @@ impl Belief {
             stalled: of(&[State::Stalled]),
             resorbing: of(&[State::Resorbing]),
         }
+    }
+
+    /// What would be believed after one more sighting tonight, and the logarithm of the likelihood
+    /// of finding it.
+    #[must_use]
+    pub fn seen(&self, found: Found) -> (Self, f64) {
+        let mixture = Mixture::from_tracks(self.tracks.clone());
+        let mut clock = Clock { mixture, day: self.days_open, locks: Vec::new() };
+        let foreseen = clock.see_all(&self.laid_out.hyper, &[(self.days_open, found)]);
+        let after = Self {
+            laid_out: Arc::clone(&self.laid_out),
+            tracks: clock.mixture.tracks,
+            days_since_check: Some(0),
+            ..*self
+        };
+        (after, foreseen)
+    }
+
+    /// Whether she was looked at on this very evening.
+    #[must_use]
+    pub fn checked_tonight(&self) -> bool {
+        self.days_since_check == Some(0)
+    }
+
+    /// The smallest and the largest size that a scan tonight might well show, and the least spread
+    /// of what one history lets expect, mm.
+    pub(crate) fn might_show(&self) -> [f64; 3] {
+        let hyper = &self.laid_out.hyper;
+        let error = hyper.scan_own * hyper.scan_own + hyper.scan_shared * hyper.scan_shared;
+        let start = [f64::INFINITY, f64::NEG_INFINITY, f64::INFINITY];
+        self.tracks.iter().filter(|t| t.weight > 1e-3).fold(start, |[low, high, least], t| {
+            let spread = (t.xx.max(0.0) + error).sqrt();
+            [low.min(t.x - 3.5 * spread), high.max(t.x + 3.5 * spread), least.min(spread)]
+        })
     }
 
     /// Her own rate while she grows, mm a week: mean and spread over what is believed tonight.
