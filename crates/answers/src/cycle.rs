@@ -95,6 +95,17 @@ pub(crate) fn happenings(colony: &Colony, animal: &Animal) -> Vec<Happening> {
         .collect()
 }
 
+/// First and last day of each cycle of hers that is over by `today`, oldest first.
+pub(crate) fn past_cycles(colony: &Colony, place: usize, today: Day) -> Vec<(Day, Day)> {
+    let all = cycles(&happenings(colony, &colony.animals[place]), today).into_iter();
+    let over = all.filter_map(|span| match span.closed? {
+        Closing::Laid(day) | Closing::Resorbed(day) | Closing::Quiet(day) => {
+            Some((span.opened, day))
+        }
+    });
+    over.collect()
+}
+
 /// The checks of one cycle up to `today`.
 pub(crate) fn checks(colony: &Colony, animal: &Animal, span: &CycleSpan, today: Day) -> Vec<Check> {
     checks_with_record(colony, animal, span, today).map(|(check, _)| check).collect()

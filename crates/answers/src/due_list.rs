@@ -11,6 +11,7 @@ use crate::feeding_due::{FeedingDue, feeding_due};
 use crate::room_forecasts::RoomForecasts;
 use crate::tonight::{Asking, DueShown, Tonight, tonight};
 use crate::vet_rules::{Severity, VetFlag, vet_rules};
+use crate::who_next::{WhoNext, who_next};
 
 /// What kind of thing comes due.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -90,6 +91,8 @@ pub struct DueList {
     pub days: u32,
     /// Everything, rules to call a vet first, then by date.
     pub all: Vec<DueOn>,
+    /// Whose follicles to look at tonight to learn most, most for its minutes first.
+    pub looks: Vec<WhoNext>,
 }
 
 impl DueOn {
@@ -138,7 +141,7 @@ pub fn due_from(
     all.sort_by_cached_key(|d| {
         (d.severity.is_none(), d.severity, d.day, d.kind, colony.code(d.animal).to_owned())
     });
-    DueList { today, days, all }
+    DueList { today, days, all, looks: who_next(colony, &tonight.females) }
 }
 
 fn of_flag(flag: &VetFlag) -> DueOn {

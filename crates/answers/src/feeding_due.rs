@@ -2,6 +2,7 @@
 
 mod refusal;
 mod said;
+mod stops;
 mod usual;
 
 use std::collections::BTreeMap;
@@ -17,6 +18,7 @@ use crate::settings::Feeding;
 use crate::tonight::Tonight;
 
 pub use refusal::{Because, Refusal};
+pub use stops::{Stopped, Stops, stops};
 pub use usual::{Prey, Source, key};
 
 /// One animal and its next meal.
@@ -100,7 +102,7 @@ impl FeedingDue {
 
 /// Days after hatching on which a first meal is offered: after the first shed (common practice, no
 /// source).
-const FIRST_MEAL_DAYS: i32 = 10;
+pub(crate) const FIRST_MEAL_DAYS: i32 = 10;
 
 /// Who is due on the day the colony stands at.
 #[must_use]

@@ -1,5 +1,6 @@
 //! "How is the room run?" Every setting: what it means, what it may hold, what is in force.
 
+mod effort;
 mod feeding;
 mod form;
 mod genes;
@@ -9,6 +10,7 @@ use records::{Colony, RecordId};
 use schedule::Rules;
 use schedule::due::DueRules;
 
+pub use effort::CheckEffort;
 pub use feeding::{Feeding, MealClass};
 use form::Form;
 pub use genes::{CarrierChance, GeneRules};
@@ -40,6 +42,8 @@ pub struct InForce {
     pub sires: SireRules,
     /// What a proof costs.
     pub costs: ProofCosts,
+    /// What looks at follicles are weighed by.
+    pub check_effort: CheckEffort,
 }
 
 /// Every setting but the room's zone: no answer reads it, so the store and its callers do.
@@ -281,6 +285,24 @@ pub const SETTINGS: &[Setting] = &[
         form: Form::Whole(1..=30, "nights", |f| &mut f.due.longest_lock),
     },
     Setting {
+        name: "scan_takes",
+        group: "What is due",
+        meaning: "minutes that a scan takes, against which what it tells is weighed",
+        form: Form::Number(0.1..=120.0, |f| &mut f.check_effort.scan_minutes),
+    },
+    Setting {
+        name: "palpation_takes",
+        group: "What is due",
+        meaning: "minutes that feeling her takes, against which what it tells is weighed",
+        form: Form::Number(0.1..=120.0, |f| &mut f.check_effort.palpation_minutes),
+    },
+    Setting {
+        name: "wrong_size_counts",
+        group: "What is due",
+        meaning: "days that holding her to be of the wrong size counts as, beside the dates a check sharpens",
+        form: Form::Number(0.0..=60.0, |f| &mut f.check_effort.wrong_band_days),
+    },
+    Setting {
         name: "meals_by_weight",
         group: "Feeding",
         meaning: "usual prey and days between meals by weight, where an animal's own meals do not tell",
@@ -309,6 +331,12 @@ pub const SETTINGS: &[Setting] = &[
         group: "Feeding",
         meaning: "loss of weight since the last meal that is looked into",
         form: Form::Share(|f| &mut f.feeding.loss),
+    },
+    Setting {
+        name: "lays_again_over",
+        group: "Feeding",
+        meaning: "feeders since her last laying over which a female is held likelier to lay again",
+        form: Form::Whole(1..=500, "feeders", |f| &mut f.feeding.repeat_over),
     },
     Setting {
         name: "het_claims_trusted",

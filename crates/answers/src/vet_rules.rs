@@ -97,6 +97,16 @@ pub const FASTING_LOSS: VetRule = VetRule {
     grade: "no source",
 };
 
+/// Weight that falls steadily.
+pub const WEIGHT_FALLING: VetRule = VetRule {
+    key: "weight_falling",
+    severity: Severity::Watch,
+    says: "a tenth of the weight lost within half a year, by all weights together, is to be looked \
+           into",
+    source: "our choice; the setting fasting_loss_looked_into",
+    grade: "no source",
+};
+
 /// Placed below breeding weight.
 pub const BELOW_BREEDING_WEIGHT: VetRule = VetRule {
     key: "below_breeding_weight",
@@ -116,12 +126,13 @@ pub const HATCHING_OVERDUE: VetRule = VetRule {
 };
 
 /// Every rule, most pressing first.
-pub const RULES: [&VetRule; 7] = [
+pub const RULES: [&VetRule; 8] = [
     &LAYING_OVERDUE,
     &LAYING_UNFINISHED,
     &FOLLICLES_GROW_ON,
     &BROODING_LOSS,
     &FASTING_LOSS,
+    &WEIGHT_FALLING,
     &BELOW_BREEDING_WEIGHT,
     &HATCHING_OVERDUE,
 ];
@@ -172,6 +183,9 @@ pub fn vet_rules(
         }
     }
     flags.extend(fasting(colony, feeding));
+    let told: Vec<usize> = flags.iter().map(|f| f.animal).collect();
+    let others = (0..colony.animals.len()).filter(|place| !told.contains(place));
+    flags.extend(others.filter_map(|place| falling(colony, place)));
     flags.sort_by_key(|f| (f.severity, f.since, colony.code(f.animal).to_owned()));
     flags
 }
@@ -248,6 +262,33 @@ fn too_light(colony: &Colony, place: usize, mass: &dyn Fn(Grams) -> String) -> O
         seen,
         advice: ASK_KEEP_APART,
         records,
+    })
+}
+
+/// The line through its weights fell by more than the setting, but for one chance in ten.
+fn falling(colony: &Colony, place: usize) -> Option<VetFlag> {
+    let animal = &colony.animals[place];
+    let today = colony.as_of.day;
+    if animal.presence(today) != records::colony::Presence::InHouse {
+        return None;
+    }
+    let limit = crate::settings::Feeding::of(colony).loss.get();
+    let going = crate::weight_going::weight_going(colony, place)?;
+    let trend = &going.trend;
+    (trend.whole.high < -limit).then(|| VetFlag {
+        rule: &WEIGHT_FALLING,
+        severity: WEIGHT_FALLING.severity,
+        animal: place,
+        since: animal.weights.last().map_or(today, |w| w.day),
+        seen: format!(
+            "The weight fell by about {:.0} % in {:.0} days ({} weights; at least {:.0} %)",
+            trend.whole.median * -100.0,
+            trend.days,
+            trend.n,
+            trend.whole.high * -100.0
+        ),
+        advice: ASK,
+        records: going.records,
     })
 }
 

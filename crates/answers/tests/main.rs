@@ -13,8 +13,10 @@
 //! - `gene_chances`: what every animal carries: labels, looks, parents, results, clashes.
 //! - `kin`: relations by name, kinship, the ancestors behind it.
 //! - `learned`: effects in rooms of which the truth is known, and where too little is written.
+//! - `next_looks`: whose follicles to look at, where she stops eating, feeders to buy.
 //! - `pair_chances`: looks, hatching and the wish, against Mendel's ratios and binomial tables.
 //! - `proofs`: what proves a het cheapest.
+//! - `repeat_years`: whether a female that laid last year lays again.
 //! - `settings`: what a setting may hold, and since when it holds.
 //! - `sires`: who may have fathered a clutch.
 //! - `suitors`: the males of the house, kinship, planned pairs and Tonight.
@@ -41,8 +43,10 @@ mod gene_limits;
 mod gene_reasons;
 mod kin;
 mod learned;
+mod next_looks;
 mod pair_chances;
 mod proofs;
+mod repeat_years;
 mod room;
 mod settings;
 mod sires;

@@ -42,6 +42,8 @@ pub enum Command {
     Tonight(Night),
     /// Who is due a meal, and what to thaw.
     Feeding(Ask),
+    /// Feeders to buy for the coming weeks, by kind and size.
+    Feeders(Feeders),
     /// Everything that comes due, by date: checks, meals, weights, events, when to call a vet.
     Due(Due),
     /// What your records say: food and growth, locks, laying again, males, slugs, hatching.
@@ -94,6 +96,7 @@ impl Command {
             Self::Calendar(a) => a.ask.folder.json,
             Self::Tonight(a) => a.ask.folder.json,
             Self::Due(a) => a.ask.folder.json,
+            Self::Feeders(a) => a.ask.folder.json,
             Self::Chances(a) => a.ask.folder.json,
             Self::Setting(a) => a.ask.folder.json,
         }
@@ -163,6 +166,16 @@ pub struct Night {
     /// Plan as if no placement had been made for this night yet.
     #[arg(long)]
     pub fresh: bool,
+}
+
+/// Feeders.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Feeders {
+    /// How many weeks ahead.
+    #[arg(long, value_name = "N", default_value_t = 4, value_parser = clap::value_parser!(u32).range(1..=26))]
+    pub weeks: u32,
+    #[command(flatten)]
+    pub ask: Ask,
 }
 
 /// Due.

@@ -9,6 +9,7 @@ pub mod due;
 pub mod durations;
 pub mod eggs;
 pub mod export;
+pub mod feeders;
 pub mod feeding;
 pub mod follicles;
 pub mod genes;

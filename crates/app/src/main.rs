@@ -65,6 +65,7 @@ fn run(command: Command) -> Result<String, Refusal> {
         Command::Calendar(args) => commands::calendar::run(&args),
         Command::Tonight(args) => commands::tonight::run(&args),
         Command::Due(args) => commands::due::run(&args),
+        Command::Feeders(args) => commands::feeders::run(&args),
         Command::Feeding(args) => commands::feeding::run(&args),
         Command::Learned(args) => commands::learned::run(&args),
         Command::Chances(args) => commands::chances::run(&args),

@@ -144,6 +144,8 @@ fn about(view: &View, place: usize) -> Vec<(&'static str, String)> {
         let day = dated(w.day);
         format!("{}, {day}", unbroken(&view.you.measures.mass(w.what)))
     });
+    let again = answers::repeat_laying(&view.colony).into_iter().find(|r| r.place == place);
+    let lays_again = again.map(|r| r.reason);
     let tub = animal.tub_on(view.day).map(|t| t.as_str().to_owned());
     let left = animal.left.last().filter(|_| animal.presence(view.day) == Presence::Gone);
     let all = [
@@ -154,6 +156,8 @@ fn about(view: &View, place: usize) -> Vec<(&'static str, String)> {
         ("Genes", animal.genes.as_ref().map(|(genes, _)| genes.clone())),
         ("Look", animal.look.as_ref().map(|(look, _)| look.clone())),
         ("Weight", weight),
+        ("Its weight", answers::weight_going(&view.colony, place).map(|w| w.said())),
+        ("Lays again", lays_again),
         ("Left", left.map(|l| format!("{} on {}", l.what.how, l.day))),
     ];
     all.into_iter().filter_map(|(what, value)| Some((what, value?))).collect()

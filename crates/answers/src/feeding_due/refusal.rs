@@ -5,6 +5,7 @@ use records::{Animal, Colony, Dated, EggsKept, Meal, RecordId, Sex};
 use units::Day;
 
 use super::Asked;
+use super::stops::stops;
 use crate::follicles::{FemaleStanding, Phase};
 use crate::settings::rules;
 
@@ -52,10 +53,11 @@ impl Refusal {
 /// Why a refusal is thought of so, each with its records.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Because {
-    /// Her follicles are of a size at which most females stop eating, mm.
-    Follicles(f64, Vec<RecordId>),
-    /// Her follicles grow, but are smaller than that, mm.
-    SmallFollicles(f64, Vec<RecordId>),
+    /// Her follicles, mm, are of a size at which females like her stop eating; years and sizes at
+    /// which she stopped herself.
+    Follicles(f64, Vec<(i16, f64)>, Vec<RecordId>),
+    /// Her follicles grow, but are smaller than that.
+    SmallFollicles(f64, Vec<(i16, f64)>, Vec<RecordId>),
     /// In blue, or just before a shed.
     InBlue(Vec<RecordId>),
     /// She carries eggs since then.
@@ -75,8 +77,8 @@ impl Because {
     #[must_use]
     pub fn records(&self) -> &[RecordId] {
         match self {
-            Self::Follicles(_, r)
-            | Self::SmallFollicles(_, r)
+            Self::Follicles(_, _, r)
+            | Self::SmallFollicles(_, _, r)
             | Self::Gravid(_, r)
             | Self::Brooding(_, r)
             | Self::LaidLately(_, r)
@@ -114,7 +116,7 @@ impl Asked<'_> {
         }
         let female = self.females.get(&place).copied();
         let mut because: Vec<Because> = Vec::new();
-        because.extend(female.and_then(|f| self.of_female(animal, f)));
+        because.extend(female.and_then(|f| self.of_female(animal, f, place)));
         because.extend(blue(self.colony, animal));
         because.extend(self.of_male(animal));
         let is_small = |b: &Because| matches!(b, Because::SmallFollicles(..));
@@ -133,7 +135,7 @@ impl Asked<'_> {
         (refusal, because)
     }
 
-    fn of_female(&self, animal: &Animal, f: &FemaleStanding) -> Option<Because> {
+    fn of_female(&self, animal: &Animal, f: &FemaleStanding, place: usize) -> Option<Because> {
         let last = |all: &[Dated<_>]| all.last().map(|d: &Dated<_>| d.record).into_iter().collect();
         match f.phase {
             Phase::Ovulated | Phase::Shed => {
@@ -156,11 +158,14 @@ impl Asked<'_> {
             }
             Phase::Building => {
                 let mm = f.size.as_ref()?.median.get();
-                let records: Vec<RecordId> = last(&animal.checks);
-                Some(if mm >= self.feeding.off_food_from {
-                    Because::Follicles(mm, records)
+                let stops = stops(self.colony, place, &self.feeding);
+                let mut records: Vec<RecordId> = last(&animal.checks);
+                records.extend(stops.own.iter().flat_map(|s| s.records.iter().copied()));
+                let own = stops.own.iter().map(|s| (s.day.year(), s.mm)).collect();
+                Some(if mm >= stops.ordinary_from() {
+                    Because::Follicles(mm, own, records)
                 } else {
-                    Because::SmallFollicles(mm, records)
+                    Because::SmallFollicles(mm, own, records)
                 })
             }
             Phase::Resting | Phase::Resorbed | Phase::Unchecked => None,

@@ -62,11 +62,23 @@ fn refused(meal: &MealShown) -> String {
 fn ground(because: &Because, refusal: Refusal) -> String {
     let ordinary = if refusal == Refusal::LookInto { "" } else { ", so that is ordinary" };
     match because {
-        Because::Follicles(mm, _) => {
+        Because::Follicles(mm, own, _) if own.is_empty() => {
             format!("her follicles are about {mm:.0} mm, where most females stop eating{ordinary}")
         }
-        Because::SmallFollicles(mm, _) => {
+        Because::Follicles(mm, own, _) => {
+            let stopped = stopped(own);
+            format!(
+                "her follicles are about {mm:.0} mm, and she stopped eating {stopped}{ordinary}"
+            )
+        }
+        Because::SmallFollicles(mm, own, _) if own.is_empty() => {
             format!("her follicles are only about {mm:.0} mm, where females still eat")
+        }
+        Because::SmallFollicles(mm, own, _) => {
+            format!(
+                "her follicles are only about {mm:.0} mm, and she stopped eating {}",
+                stopped(own)
+            )
         }
         Because::InBlue(_) => format!("in blue{ordinary}"),
         Because::Gravid(day, _) => format!("she ovulated on {}{ordinary}", day.spoken()),
@@ -81,6 +93,13 @@ fn ground(because: &Because, refusal: Refusal) -> String {
             format!("lost {:.0} % of its weight since it stopped eating", share * 100.0)
         }
     }
+}
+
+/// "at about 23 mm in 2024 and 25 mm in 2025", the last three.
+fn stopped(own: &[(i16, f64)]) -> String {
+    let last = &own[own.len().saturating_sub(3)..];
+    let said: Vec<String> = last.iter().map(|(year, mm)| format!("{mm:.0} mm in {year}")).collect();
+    format!("at about {}", said.join(" and "))
 }
 
 fn keeping(colony: &Colony, meal: &MealShown) -> Vec<String> {

@@ -28,6 +28,9 @@ pub struct Feeding {
     pub off_food_from: f64,
     /// Share of the weight lost while fasting that is looked into. Our choice.
     pub loss: Probability,
+    /// A female that took more feeders than this since she laid is held likelier to lay again
+    /// (common practice, no source: 20 rats).
+    pub repeat_over: u32,
 }
 
 /// Common practice, no source: hatchlings weekly, grown animals every 10 to 14 days; prey of about
@@ -43,6 +46,7 @@ impl Default for Feeding {
             refusals: 3,
             off_food_from: 20.0,
             loss: Probability::clamped(0.1),
+            repeat_over: 20,
         }
     }
 }

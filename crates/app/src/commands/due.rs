@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use answers::WhoNext;
 use answers::due_list::{DueList, DueOn, Kind};
 use answers::tonight::{Asking, called, in_grams};
 use records::{Colony, Tub};
@@ -24,11 +25,16 @@ pub fn run(asked: &Due) -> Result<String, Refusal> {
     Ok(said(&colony, &list))
 }
 
+/// Looks named; the others are counted.
+const LOOKS: usize = 8;
+
 fn shape(colony: &Colony, list: &DueList) -> Value {
     json!({
         "day": list.today.to_string(),
         "days": list.days,
         "due": list.all.iter().map(|d| one(colony, list.today, d)).collect::<Vec<_>>(),
+        "lays_again": answers::repeat_laying(colony).iter().map(|r| again(colony, r)).collect::<Vec<_>>(),
+        "looks": list.looks.iter().map(|w| look(colony, w)).collect::<Vec<_>>(),
     })
 }
 
@@ -53,6 +59,47 @@ fn one(colony: &Colony, today: Day, d: &DueOn) -> Value {
     })
 }
 
+fn again(colony: &Colony, r: &answers::RepeatLaying) -> Value {
+    json!({
+        "female": colony.code(r.place),
+        "laid": r.laid.to_string(),
+        "eaten": r.eaten,
+        "ate_more": r.ate_more,
+        "chance": {
+            "median": r.chance.median.get(),
+            "low": r.chance.low.get(),
+            "high": r.chance.high.get(),
+            "coverage": r.chance.coverage.get(),
+            "method": r.chance.method,
+        },
+        "reason": r.reason,
+        "records": r.records.iter().map(ToString::to_string).collect::<Vec<_>>(),
+    })
+}
+
+fn look(colony: &Colony, w: &WhoNext) -> Value {
+    let next = w.next.as_ref().map(|(milestone, date, after)| {
+        json!({
+            "milestone": milestone,
+            "median": date.median.to_string(),
+            "low": date.low.to_string(),
+            "high": date.high.to_string(),
+            "coverage": date.coverage.get(),
+            "days_after": after,
+        })
+    });
+    json!({
+        "female": colony.code(w.place),
+        "how": w.how.word(),
+        "minutes": w.minutes,
+        "days_saved": w.days_saved,
+        "next": next,
+        "wrong_size": {"before": w.wrong_band.0, "after": w.wrong_band.1},
+        "reason": w.reason,
+        "records": w.records.iter().map(ToString::to_string).collect::<Vec<_>>(),
+    })
+}
+
 fn said(colony: &Colony, list: &DueList) -> String {
     let today = list.today;
     let until = today + i32::try_from(list.days).unwrap_or(0);
@@ -69,6 +116,16 @@ fn said(colony: &Colony, list: &DueList) -> String {
         let _ = writeln!(text, "  {}: {word}", name(colony, d));
         let _ = writeln!(text, "      {}", d.reason);
         let _ = writeln!(text, "      Source: {source} ({grade}).");
+    }
+    if !list.looks.is_empty() {
+        text.push_str("\nWhere a look tonight tells most for its minutes\n");
+    }
+    for w in list.looks.iter().take(LOOKS) {
+        let name = called(&colony.animals[w.place], today);
+        let _ = writeln!(text, "  {name:<16} {:<9} {}", w.how.word(), w.reason);
+    }
+    if list.looks.len() > LOOKS {
+        let _ = writeln!(text, "  and {} more", list.looks.len() - LOOKS);
     }
     let late = dated.iter().filter(|d| d.day < today).copied();
     day(&mut text, colony, "Late", &late.collect::<Vec<_>>(), true);

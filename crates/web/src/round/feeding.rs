@@ -61,6 +61,20 @@ struct Overview {
     next: Option<String>,
     tomorrow: Option<(usize, String)>,
     n_unrecorded: usize,
+    /// Feeders for four weeks: prey, eaten, interval, week by week, offered.
+    feeders: Vec<Feeders>,
+    feeders_until: String,
+    /// The same for young of which no meal is written.
+    young: Vec<Feeders>,
+}
+
+/// Feeders of one kind and size.
+struct Feeders {
+    prey: String,
+    eaten: String,
+    between: String,
+    weeks: Vec<String>,
+    offered: u32,
 }
 
 #[derive(Template)]
@@ -95,6 +109,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         }
         return Ok(one_rack(&site, &view, &asked, (parts, racks.swap_remove(at), &feeding)));
     }
+    let feeders = answers::feeders_needed(&view.colony, (&tonight, &feeding), WEEKS);
     let begin = racks.iter().find(|r| !r.due.is_empty());
     let page = Overview {
         frame: Frame::around(&view, "Feeding", "Round", "/round/feeding")
@@ -111,9 +126,25 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         tomorrow: tomorrow(&view, &feeding),
         next: feeding.later.iter().map(|m| m.due_on).min().map(|day| day.spoken()),
         n_unrecorded: feeding.unrecorded.len(),
+        feeders: feeders.sizes.iter().map(of_size).collect(),
+        feeders_until: (view.day + 7 * i32::try_from(WEEKS).unwrap_or(4) - 1).spoken(),
+        young: feeders.young.iter().map(of_size).collect(),
         racks,
     };
     Ok(html(&page))
+}
+
+/// Weeks for which feeders are counted.
+const WEEKS: u32 = 4;
+
+fn of_size(size: &answers::feeders_needed::FeedersOf) -> Feeders {
+    Feeders {
+        prey: size.prey.clone(),
+        eaten: format!("{:.0}", size.all.expected),
+        between: format!("{}–{}", size.all.low, size.all.high),
+        weeks: size.weeks.iter().map(|w| format!("{:.0}", w.expected)).collect(),
+        offered: size.all.offered,
+    }
 }
 
 fn counts(thaw: &[Thaw]) -> Vec<(u32, String)> {

@@ -3,6 +3,7 @@
 use answers::FemaleStanding;
 use answers::feeding_due::feeding_due;
 use answers::tonight::Tonight;
+use answers::who_next;
 use askama::Template;
 use axum::response::Response;
 use records::RecordId;
@@ -50,6 +51,8 @@ struct Page {
     n_done: usize,
     n_all: usize,
     rest: Vec<(String, String, bool)>,
+    /// Where a look tonight tells most: tub and name, page, way of looking, why.
+    looks: Vec<(String, String, &'static str, String)>,
     more: Option<(String, String)>,
     day: String,
     record: RecordId,
@@ -155,6 +158,11 @@ fn show(site: &Site, view: &View, asked: &Fields, (tonight, walk): (&Tonight, Wa
     let rest = rest.collect();
     let feeding = feeding_due(&view.colony, tonight);
     let is_check = walk.path == "/round/checks";
+    let told = if is_check { who_next(&view.colony, &tonight.females) } else { vec![] };
+    let looks = told.iter().take(LOOKS).map(|w| {
+        let label = format!("{} {}", view.tub(w.place), view.called(w.place));
+        (label, view.animal_link(w.place), w.how.word(), w.reason.clone())
+    });
     let page = Page {
         frame: Frame::around(view, walk.title, "Round", &back).with(notice(site, view, asked)),
         parts: parts(view, tonight, &feeding, walk.path),
@@ -163,6 +171,7 @@ fn show(site: &Site, view: &View, asked: &Fields, (tonight, walk): (&Tonight, Wa
         n_done: walk.stops.iter().filter(|s| s.is_done).count(),
         n_all: walk.stops.len(),
         rest,
+        looks: looks.collect(),
         more: walk.more,
         day: view.day.to_string(),
         record: store::new_id(),
@@ -171,6 +180,9 @@ fn show(site: &Site, view: &View, asked: &Fields, (tonight, walk): (&Tonight, Wa
     };
     html(&page)
 }
+
+/// Looks named on the page.
+const LOOKS: usize = 8;
 
 fn shown(view: &View, tonight: &Tonight, stop: &Stop, (is_check, here): (bool, &str)) -> Shown {
     let animal = &view.colony.animals[stop.place];
