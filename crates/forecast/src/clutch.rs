@@ -156,14 +156,14 @@ impl ClutchModel {
         let (mut slugs, mut hatchlings) =
             (vec![0.0; eggs.chance.len()], vec![0.0; eggs.chance.len()]);
         for (n, p) in eggs.chance.iter().enumerate().filter(|(_, p)| **p > 0.0) {
-            for s in 0..=n {
+            for (s, slug) in slugs.iter_mut().enumerate().take(n + 1) {
                 let chance = match counted {
                     Some(counted) => f64::from(u8::from(s == counted.min(n))),
                     None => beta_binomial(s, n, slug_share),
                 };
-                slugs[s] += p * chance;
-                for h in 0..=(n - s) {
-                    hatchlings[h] += p * chance * beta_binomial(h, n - s, hatch_share);
+                *slug += p * chance;
+                for (h, out) in hatchlings.iter_mut().enumerate().take(n - s + 1) {
+                    *out += p * chance * beta_binomial(h, n - s, hatch_share);
                 }
             }
         }
