@@ -18,9 +18,9 @@ use std::collections::{BTreeMap, HashSet};
 use records::{Colony, Sex};
 use units::{Day, Season};
 
-use crate::clutch_size::HerClutch;
 use crate::cycle::{checks, cycles_of};
 use crate::room_forecasts::RoomForecasts;
+use crate::room_forecasts::clutch::{hers, mass_before};
 use came::Came;
 use curve::Curve;
 use evening::{Evening, Reading, evenings};
@@ -86,14 +86,15 @@ fn over(colony: &Colony, basis: &Basis, learned: Learned<'_>) -> Track {
         for chunk in asked.chunk_by(|a, b| a.0 == b.0) {
             let came = &finished[chunk[0].0];
             let reading = Reading::of(colony, &room, came);
+            if all.begun.insert(chunk[0].0) {
+                all.past.extend(eggs(colony, &room, chunk[0].0, came));
+            }
             for (at, day) in chunk {
                 let evening = Evening::of(colony, &room, &reading, came, *day);
                 all.take(*at, came, &evening, *day, &widening);
             }
         }
     }
-    let eggs = finished.iter().enumerate().filter_map(|(at, came)| eggs(colony, at, came));
-    all.past.extend(eggs);
     let widening = Widening::learned(&all.past, basis.opens - 1);
     Track::of(colony.as_of.day, all.past, &all.coming, widening)
 }
@@ -119,6 +120,7 @@ struct Gathered {
     /// plain on its evening, whatever came later.
     kept: HashSet<(usize, Kind, Horizon)>,
     asked: HashSet<usize>,
+    begun: HashSet<usize>,
 }
 
 impl Gathered {
@@ -154,18 +156,14 @@ impl Gathered {
     }
 }
 
-/// The number of fertile eggs, forecast when the cycle opened from her clutches before. Numbers of
-/// eggs are not widened.
-fn eggs(colony: &Colony, at: usize, came: &Came) -> Option<Past> {
+/// The number of eggs, forecast when the cycle opened from her mass, her clutches before and the
+/// room's. Numbers of eggs are not widened.
+fn eggs(colony: &Colony, room: &RoomForecasts, at: usize, came: &Came) -> Option<Past> {
     let eggs = i32::from(came.eggs.filter(|eggs| *eggs > 0)?);
     let made = came.span.opened;
-    let before = colony.clutches.iter().filter(|clutch| {
-        clutch.female == came.female && clutch.laid.is_some_and(|laid| laid < made)
-    });
-    let hers = before.filter_map(|c| Some(c.eggs?.saturating_sub(c.slugs.unwrap_or(0))));
-    let size = HerClutch::of(hers.filter(|eggs| *eggs > 0).collect()).size;
-    let chances = size.chances().to_vec();
-    let score = score(&Curve::Counted(chances), Truth::Whole(eggs), 1.0, 1.0);
+    let grams = mass_before(&colony.animals[came.female], made).map(|w| w.what.get());
+    let next = room.clutches.next(grams, &hers(colony, came.female, made, None), None);
+    let score = score(&Curve::Counted(next.eggs.chance), Truth::Whole(eggs), 1.0, 1.0);
     Some(Past {
         kind: Kind::Eggs,
         horizon: None,

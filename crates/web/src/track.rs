@@ -117,7 +117,7 @@ fn shown(track: &Track, record: &KindRecord) -> KindShown {
     let [_, _, either] = record.all.raw.surely;
     let unsure = (either >= 1.0).then(|| {
         format!(
-            "Of {either:.0} of them it cannot be told: checks say only between which days she passed \
+            "Of {either:.0} of them it cannot be told whether they held: checks say only between which days she passed \
              it. They count by what the forecast itself says of those days."
         )
     });

@@ -32,7 +32,7 @@ pub struct Came {
     pub laid: Option<Day>,
     /// The first day a hatchling was out.
     pub hatched: Option<Day>,
-    /// Fertile eggs, where counted.
+    /// Eggs, slugs included, where counted.
     pub eggs: Option<u16>,
     /// The day from which on all of this was known.
     pub known: Day,
@@ -61,7 +61,7 @@ impl Came {
             Closing::Resorbed(day) => day,
             Closing::Quiet(day) => day + QUIET_DAYS,
         };
-        let eggs = clutch.and_then(|c| Some(c.eggs?.saturating_sub(c.slugs.unwrap_or(0))));
+        let eggs = clutch.and_then(|c| c.eggs);
         let known = [ovulated, shed, laid, hatched].into_iter().flatten().fold(known, Day::max);
         Some(Self { female, span, checks, ovulated, shed, laid, hatched, eggs, known })
     }
@@ -96,7 +96,8 @@ impl Came {
         let above = self.checks.iter().find(|c| side(&c.found, size) == Some(true)).map(|c| c.day);
         let by = [above, self.ovulation_proved()].into_iter().flatten().min();
         let before = self.checks.iter().filter(|c| by.is_none_or(|by| c.day < by));
-        let below = before.filter(|c| side(&c.found, size) == Some(false)).map(|c| c.day).last();
+        let below =
+            before.filter(|c| side(&c.found, size) == Some(false)).map(|c| c.day).next_back();
         let proved = by.filter(|by| above.is_none_or(|above| *by < above));
         let earliest = proved.map(|by| by - days_to_ovulation(size));
         (below.max(earliest), by)
@@ -131,8 +132,8 @@ const fn last_of(closed: Closing) -> Day {
 
 fn shed(animal: &Animal, from: Day, laid: Option<Day>) -> Option<Day> {
     let laid = laid?;
-    let pre_lay = animal.sheds.iter().filter(|s| s.what == ShedKind::PreLay).map(|s| s.day);
-    pre_lay.filter(|day| from < *day && *day <= laid).last()
+    let mut pre_lay = animal.sheds.iter().filter(|s| s.what == ShedKind::PreLay).map(|s| s.day);
+    pre_lay.rfind(|day| from < *day && *day <= laid)
 }
 
 /// Whether a finding lies clearly above a size (true) or below it; none where it could be either.

@@ -21,7 +21,7 @@ pub enum Kind {
     Laying,
     /// When the first hatchling is out.
     Hatch,
-    /// How many fertile eggs she lays.
+    /// How many eggs she lays.
     Eggs,
 }
 
@@ -57,7 +57,7 @@ impl Kind {
             Self::Shed => "pre-lay shed",
             Self::Laying => "laying",
             Self::Hatch => "hatch",
-            Self::Eggs => "fertile eggs",
+            Self::Eggs => "eggs",
         }
     }
 

@@ -99,7 +99,7 @@ pub fn score(curve: &Curve, truth: Truth, weight: f64, factor: f64) -> Score {
         Truth::Value(x) => Some(x - median),
         Truth::Whole(n) => Some(f64::from(n) - median.ceil()),
         Truth::Between(low, high) => {
-            (high - low <= WIDEST_TOLD).then(|| 0.5 * (low + high) - median)
+            (high - low <= WIDEST_TOLD).then_some(0.5 * (low + high) - median)
         }
     };
     let crps = match truth {

@@ -38,7 +38,7 @@ pub fn kind(record: &KindRecord) -> String {
 fn what(kind: Kind) -> String {
     match kind {
         Kind::Scan => "forecasts of the next scan".to_owned(),
-        Kind::Eggs => "forecasts of the number of fertile eggs".to_owned(),
+        Kind::Eggs => "forecasts of the number of eggs".to_owned(),
         Kind::Mm12 | Kind::Mm22 | Kind::Mm32 | Kind::Mm40 => {
             format!("forecasts of passing {}", kind.word())
         }
@@ -67,7 +67,8 @@ fn error(kind: Kind, tally: &Tally) -> Option<String> {
     let size = tally.error?;
     let unit = kind.unit();
     let in_unit = |x: f64| match kind {
-        Kind::Scan | Kind::Eggs => format!("{x:.1} {unit}"),
+        Kind::Scan => format!("{x:.1} {unit}"),
+        Kind::Eggs => format!("{x:.0} {}", if x.round() == 1.0 { "egg" } else { unit }),
         _ => format!("{x:.0} {}", if x.round() == 1.0 { "day" } else { unit }),
     };
     let off = tally.bias.unwrap_or(0.0);
