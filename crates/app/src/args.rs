@@ -28,8 +28,8 @@ pub enum Command {
     Verify(InFolder),
     /// Withdraw the last import, or the record or batch of that id.
     Undo(Undo),
-    /// Where each female stands.
-    Follicles(Ask),
+    /// Where each female stands, and every date to hatch; with --female everything of one.
+    Follicles(Follicles),
     /// How long the steps of the breeding year take in this room, from ovulation to the first meal.
     Durations(Ask),
     /// How follicles grow in this room, learned from its finished cycles
@@ -88,9 +88,8 @@ impl Command {
             Self::Sire(a) => a.ask.folder.json,
             Self::Prove(a) => a.ask.folder.json,
             Self::Record(a) => a.folder.json,
-            Self::Follicles(a) | Self::Durations(a) | Self::Growth(a) | Self::Learned(a) => {
-                a.folder.json
-            }
+            Self::Follicles(a) => a.ask.folder.json,
+            Self::Durations(a) | Self::Growth(a) | Self::Learned(a) => a.folder.json,
             Self::Doubts(a) | Self::Eggs(a) | Self::Feeding(a) => a.folder.json,
             Self::Track(a) => a.folder.json,
             Self::Calendar(a) => a.ask.folder.json,
@@ -146,6 +145,16 @@ pub struct Ask {
     /// Knowing only what was written by that day.
     #[arg(long, value_name = "DATE")]
     pub known_on: Option<String>,
+}
+
+/// Follicles.
+#[derive(ClapArgs, Clone, Debug)]
+pub struct Follicles {
+    /// Only this female, with every date, its chance and its reason.
+    #[arg(long, value_name = "CODE")]
+    pub female: Option<String>,
+    #[command(flatten)]
+    pub ask: Ask,
 }
 
 /// Calendar.

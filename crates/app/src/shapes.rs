@@ -1,7 +1,7 @@
 //! The JSON shapes of the answers, as docs/json.md promises them: only ever added to.
 
 use answers::tonight::{DueShown, FactShown, LeftOutShown, MoveShown};
-use answers::{FemaleStanding, Tonight};
+use answers::{Coming, FemaleStanding, Step, Tonight};
 use records::Colony;
 use serde_json::{Value, json};
 use units::{Day, Estimate};
@@ -52,6 +52,26 @@ pub fn female(colony: &Colony, f: &FemaleStanding) -> Value {
         },
         "chance": chance,
         "reaches": reaches,
+        "seen": chain(f, |f, step| f.seen.day(step.event()?).map(|seen| day(&seen))),
+        "dates": chain(f, |f, step| f.chain.date(step.event()?).map(|date| estimate(Some(date), day))),
+        "ahead": answers::coming(f).iter().map(coming).collect::<Vec<_>>(),
+    })
+}
+
+/// One value for each event from ovulation on; null where there is none.
+fn chain(
+    f: &FemaleStanding,
+    value: impl Fn(&FemaleStanding, Step) -> Option<Value>,
+) -> serde_json::Map<String, Value> {
+    let events = Step::ALL.into_iter().filter(|step| !step.is_size());
+    events.map(|step| (step.word().to_owned(), value(f, step).into())).collect()
+}
+
+fn coming(coming: &Coming) -> Value {
+    json!({
+        "what": coming.step.word(),
+        "date": estimate(Some(&coming.date), day),
+        "chance": coming.chance.map(units::Probability::get),
     })
 }
 

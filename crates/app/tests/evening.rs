@@ -35,6 +35,54 @@ fn every_chance_sums_to_one_and_every_date_has_its_interval() {
     }
 }
 
+/// Whoever is under way has every date of the chain that is not behind her, each after the one before.
+#[test]
+fn a_female_under_way_has_every_date_to_hatch() {
+    let folder = Folder::with_room();
+    let answer = folder.ask(&["follicles", "--on", "2026-02-10", "--json"]).json();
+    let steps = ["ovulation", "shed", "laying", "hatch", "first-shed", "first-meal"];
+    let mut n_under_way = 0;
+    for f in list(&answer, "females") {
+        let ahead = list(f, "ahead");
+        let phase = f["phase"].as_str().unwrap();
+        let first = match phase {
+            "building" => 0,
+            "ovulated" => 1,
+            _ => {
+                assert!(ahead.is_empty(), "{f}");
+                continue;
+            }
+        };
+        n_under_way += 1;
+        let has = |what: &str| ahead.iter().find(|a| a["what"] == what);
+        let mut last = "2026-02-10".to_owned();
+        for step in &steps[first..] {
+            let coming = has(step).unwrap_or_else(|| panic!("no {step} of {f}"));
+            assert_eq!(coming["date"], f["dates"][*step], "{f}");
+            assert_eq!(coming["chance"].is_null(), phase == "ovulated", "{f}");
+            let median = coming["date"]["median"].as_str().unwrap();
+            assert!(last.as_str() < median, "{step} of {f}");
+            last = median.to_owned();
+        }
+        for step in &steps[..first] {
+            assert!(f["seen"][*step].is_string() && f["dates"][*step].is_null(), "{f}");
+        }
+    }
+    assert!(n_under_way >= 10, "{n_under_way}");
+
+    let table = folder.ask(&["follicles", "--on", "2026-02-10"]).out;
+    let one = folder.ask(&["follicles", "--on", "2026-02-10", "--female", "F03"]);
+    let line = table.lines().find(|line| line.starts_with("F03")).unwrap();
+    for step in ["ovulation", "pre-lay shed", "laying", "hatch"] {
+        let full = one.out.lines().find(|l| l.trim_start().starts_with(step)).unwrap();
+        let span = full.trim_start()[step.len()..].trim_start().split("  ").next().unwrap();
+        assert!(line.contains(span.trim()), "{step}: {span} in {line}");
+        assert!(full.contains("% that it comes ("), "{full}");
+    }
+    let no = folder.ask(&["follicles", "--female", "M01"]);
+    assert!(no.code == 1 && no.err.contains("is no female of breeding size"), "{}", no.err);
+}
+
 #[test]
 fn the_females_stand_where_their_sheets_say() {
     let folder = Folder::with_room();

@@ -14,7 +14,7 @@ use crate::refusal::Refusal;
 pub fn run(asked: &Calendar) -> Result<String, Refusal> {
     let store = folder::reading(&asked.ask.folder)?;
     let (colony, _) = folder::colony(&store, &asked.ask)?;
-    let forecasts = answers::RoomForecasts::learned(&colony);
+    let forecasts = answers::RoomForecasts::learned(&colony).widened(&colony);
     let asking = Asking { fresh: false, carries: &sheets::told::carries, mass: &in_grams };
     let due = answers::due_list(&colony, &forecasts, &asking, web::CHECK_DAYS);
     let females = answers::follicles(&colony, &forecasts);

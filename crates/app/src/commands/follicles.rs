@@ -1,54 +1,114 @@
-//! `follicles`: where each female stands.
+//! `follicles`: where each female stands, and every date to hatch.
 
 use std::fmt::Write;
 
-use answers::FemaleStanding;
+use answers::{Coming, FemaleStanding, Step, coming};
 use records::Colony;
 use serde_json::json;
 use units::DaySpan;
 
-use crate::args::Ask;
+use crate::args::Follicles;
 use crate::refusal::Refusal;
 use crate::{folder, shapes};
 
-pub fn run(ask: &Ask) -> Result<String, Refusal> {
-    let store = folder::reading(&ask.folder)?;
-    let (colony, _) = folder::colony(&store, ask)?;
-    let females =
+pub fn run(asked: &Follicles) -> Result<String, Refusal> {
+    let store = folder::reading(&asked.ask.folder)?;
+    let (colony, _) = folder::colony(&store, &asked.ask)?;
+    let mut females =
         answers::follicles(&colony, &answers::RoomForecasts::learned(&colony).widened(&colony));
-    if ask.folder.json {
+    if let Some(code) = &asked.female {
+        let place = folder::animal(&colony, code)?;
+        females.retain(|f| f.place == place);
+        if females.is_empty() {
+            return Err(Refusal::new(
+                format!("{code} is no female of breeding size, and was not checked or placed."),
+                "--female",
+                "Write a weight or a follicle check of her, or leave --female out to see who is.",
+            ));
+        }
+    }
+    if asked.ask.folder.json {
         let all: Vec<_> = females.iter().map(|f| shapes::female(&colony, f)).collect();
         return Ok(format!("{}\n", json!({"females": all})));
     }
     let mut text = format!("As of the evening of {}\n\n", colony.as_of.day.spoken());
-    for female in &females {
-        line(&mut text, &colony, female);
-    }
-    if females.is_empty() {
-        text.push_str(
+    match (&asked.female, females.as_slice()) {
+        (Some(_), [female]) => in_full(&mut text, &colony, female),
+        (_, []) => text.push_str(
             "No female of breeding size, and none checked or placed. Import your sheets.\n",
-        );
+        ),
+        (_, females) => table(&mut text, &colony, females),
     }
     Ok(text)
 }
 
-fn line(text: &mut String, colony: &Colony, f: &FemaleStanding) {
-    let name = answers::tonight::called(&colony.animals[f.place], colony.as_of.day);
-    let size = f.size.as_ref().map_or_else(
-        || "not checked in this cycle".to_owned(),
+/// The events that have a column.
+const COLUMNS: [Step; 4] = [Step::Ovulation, Step::PreLayShed, Step::Laying, Step::Hatch];
+
+fn table(text: &mut String, colony: &Colony, females: &[FemaleStanding]) {
+    let mut row = |cells: &[String; 8]| {
+        let [name, phase, size, next, events @ ..] = cells;
+        let line = format!("{name:<14} {phase:<9} {size:<14} {next:<6}");
+        let widths = [22, 16, 16, 16];
+        let cells = events.iter().zip(widths);
+        let events = cells.fold(line, |line, (cell, width)| format!("{line} {cell:<width$}"));
+        let _ = writeln!(text, "{}", events.trim_end());
+    };
+    let [a, b, c, d] = COLUMNS.map(|step| step.said().to_owned());
+    row(&["Female".into(), "phase".into(), "tonight".into(), "next".into(), a, b, c, d]);
+    for female in females {
+        let ahead = coming(female);
+        let next = ahead.first().map_or_else(String::new, |c| c.step.word().to_owned());
+        let [a, b, c, d] = COLUMNS.map(|step| cell(female, &ahead, step));
+        let name = answers::tonight::called(&colony.animals[female.place], colony.as_of.day);
+        row(&[name, female.phase.word().to_owned(), size(female), next, a, b, c, d]);
+    }
+    text.push_str(
+        "\nA span holds the day with 80 %; \"on\" was seen; (62 %) is the chance that it comes at all.\n",
+    );
+}
+
+fn size(female: &FemaleStanding) -> String {
+    female.size.as_ref().map_or_else(
+        || "not checked".to_owned(),
         |s| format!("{:.0} mm ({:.0}-{:.0})", s.median.get(), s.low.get(), s.high.get()),
-    );
-    let next = f.next().and_then(|a| a.date.as_ref().map(|date| (a, date))).map_or_else(
-        String::new,
-        |(a, date)| {
-            let what = if a.milestone == "ovulation" {
-                "ovulation"
-            } else {
-                &format!("{} mm", a.milestone)
-            };
-            let span = DaySpan::between(date.low, date.high);
-            format!("; {what} {span} ({} that it comes)", a.passage.ahead)
-        },
-    );
-    let _ = writeln!(text, "{name:<16} {:<9} {size}{next}", f.said());
+    )
+}
+
+/// The day it was seen, or the days that hold it; with ovulation the chance that any of it comes.
+fn cell(female: &FemaleStanding, ahead: &[Coming], step: Step) -> String {
+    if let Some(day) = step.event().and_then(|event| female.seen.day(event)) {
+        return format!("on {}", day.short());
+    }
+    let Some(coming) = ahead.iter().find(|c| c.step == step) else { return String::new() };
+    let span = DaySpan::between(coming.date.low, coming.date.high);
+    let chance = coming.chance.filter(|_| step == Step::Ovulation);
+    chance.map_or_else(|| span.to_string(), |chance| format!("{span} ({chance})"))
+}
+
+fn in_full(text: &mut String, colony: &Colony, female: &FemaleStanding) {
+    let name = answers::tonight::called(&colony.animals[female.place], colony.as_of.day);
+    let _ = writeln!(text, "{name}: {}, {}", female.said(), size(female));
+    for step in Step::ALL {
+        if let Some(day) = step.event().and_then(|event| female.seen.day(event)) {
+            let _ = writeln!(text, "  {:<13} seen {}", step.said(), day.short_with_year());
+        }
+    }
+    let ahead = coming(female);
+    for Coming { step, date, chance } in &ahead {
+        let span = DaySpan::between(date.low, date.high).to_string();
+        let comes = chance.map_or_else(String::new, |chance| format!(", {chance} that it comes"));
+        let _ = writeln!(
+            text,
+            "  {:<13} {span:<17} about {}{comes} ({})",
+            step.said(),
+            date.median.short_with_year(),
+            date.method
+        );
+    }
+    if ahead.is_empty() {
+        text.push_str("  No dates: nothing is under way of which a date could be told.\n");
+    } else {
+        text.push_str("  Each span holds the day with 80 %.\n");
+    }
 }
