@@ -13,6 +13,7 @@ use forecast::effects::kaplan_meier::{Spell, curve};
 use forecast::effects::logistic::Logistic;
 use forecast::effects::{Design, cox};
 
+#[expect(dead_code, reason = "no die of a few sides is thrown here")]
 #[path = "../../genetics/benches/peer/mod.rs"]
 mod peer;
 use peer::{Dice, median, run};
