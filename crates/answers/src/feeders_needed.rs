@@ -101,5 +101,5 @@ fn by_size(eaters: &[Eater], appetite: &Appetite, weeks: u32) -> Vec<FeedersOf> 
     sizes
 }
 
-/// Fewer than this are not worth a line.
-const LEAST: f64 = 0.05;
+/// Fewer than this are not worth a line: they would read as none.
+const LEAST: f64 = 0.5;

@@ -145,7 +145,18 @@ fn about(view: &View, place: usize) -> Vec<(&'static str, String)> {
         format!("{}, {day}", unbroken(&view.you.measures.mass(w.what)))
     });
     let again = answers::repeat_laying(&view.colony).into_iter().find(|r| r.place == place);
-    let lays_again = again.map(|r| r.reason);
+    let lays_again = again.map(|r| {
+        let chance = &r.chance;
+        let group = if r.ate_more { r.years.more } else { r.years.less };
+        let like = match group.females {
+            0 => "none like her on record yet".to_owned(),
+            n => format!("{} of {n} like her did", group.laid),
+        };
+        format!(
+            "{} ({} to {}); {} feeders since, {like}",
+            chance.median, chance.low, chance.high, r.eaten
+        )
+    });
     let tub = animal.tub_on(view.day).map(|t| t.as_str().to_owned());
     let left = animal.left.last().filter(|_| animal.presence(view.day) == Presence::Gone);
     let all = [
@@ -156,7 +167,7 @@ fn about(view: &View, place: usize) -> Vec<(&'static str, String)> {
         ("Genes", animal.genes.as_ref().map(|(genes, _)| genes.clone())),
         ("Look", animal.look.as_ref().map(|(look, _)| look.clone())),
         ("Weight", weight),
-        ("Its weight", answers::weight_going(&view.colony, place).map(|w| w.said())),
+        ("Weight over half a year", answers::weight_going(&view.colony, place).map(|w| w.said())),
         ("Lays again", lays_again),
         ("Left", left.map(|l| format!("{} on {}", l.what.how, l.day))),
     ];

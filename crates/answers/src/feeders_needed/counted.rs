@@ -17,7 +17,7 @@ pub struct Counted {
 
 /// What moves the whole room at once, as a share of what is eaten: a feeding day put off, a cold
 /// week, prey that was out of stock. Our choice; the back-test in docs/methods/feeders.md.
-const WHOLE_ROOM: f64 = 0.10;
+const WHOLE_ROOM: f64 = 0.14;
 /// Chances below this are left out of a sum.
 const NOTHING: f64 = 1e-9;
 
