@@ -278,7 +278,7 @@ pub fn learned(colony: &Colony) -> Learned {
         repeat_laying::ask(colony),
         lock_rates::ask(colony),
         slugs::by_male(colony),
-        slugs::by_heat(),
+        slugs::by_heat(colony),
         hatch_rate::ask(colony),
     ];
     let looks = drafts.iter().map(Draft::looks).sum();

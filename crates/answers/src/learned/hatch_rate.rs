@@ -13,9 +13,10 @@ const LEAST_IN_ALL: usize = 8;
 /// 60 days (common practice, no source) and a month.
 const WAITED_FOR_DAYS: i32 = 90;
 
-/// Where the eggs of a clutch are kept, in words.
+/// Where the eggs of a clutch are kept: the incubator they lay in last, by name, or in words.
 fn place(clutch: &Clutch) -> Option<String> {
-    clutch.kept.map(|kept| kept.word().to_owned())
+    let named = clutch.incubated.last().map(|put| put.what.as_str().to_owned());
+    named.or_else(|| clutch.kept.map(|kept| kept.word().to_owned()))
 }
 
 pub(super) fn ask(colony: &Colony) -> Draft {

@@ -84,20 +84,23 @@ const WORDS: MemberWords = MemberWords {
     counted: "eggs",
 };
 
-/// Temperatures are not written in records: there is nothing to compare with.
-pub(super) fn by_heat() -> Draft {
+/// Says whether there is anything to compare with; the comparison itself is not made yet.
+pub(super) fn by_heat(colony: &Colony) -> Draft {
+    let of_hot_spots = colony.readings.iter().filter(|(place, _)| place.contains("hot spot"));
+    let n: usize = of_hot_spots.map(|(_, readings)| readings.len()).sum();
+    let why = match n {
+        0 => "No hot-spot temperatures are written: nothing to compare.".to_owned(),
+        n => format!("{n} hot-spot temperatures are written; slugs are not compared with them yet."),
+    };
     Draft {
         id: "slugs_heat",
         asked: "Do slugs go with the temperature of the hot spot?",
         needs: "8 clutches with hot-spot temperatures of the season before",
         write: "Temperatures of the hot spot through the season.",
         caution: "",
-        how: "Nothing is worked out until temperatures are written.",
+        how: "Nothing is worked out of temperatures yet.",
         counts: vec![],
         left_out: vec![],
-        found: Found::None(
-            Verdict::NothingWritten,
-            "No hot-spot temperatures are written: nothing to compare.".into(),
-        ),
+        found: Found::None(Verdict::NothingWritten, why),
     }
 }
