@@ -102,13 +102,13 @@ pub fn journal(seasons: i16, females: usize, until: i32, slower: f64, seed: u64)
                 (slower * (mean + spread * z)).round() as i32
             };
             let steps = [about(19.0, 4.0), about(30.0, 5.0), about(61.0, 4.0), about(7.0, 1.5)];
-            one(&mut diary, *female, opened, &season, Told { steps, until });
+            one(&mut diary, *female, opened, &season, &Told { steps, until });
         }
     }
     Journal(diary.0)
 }
 
-fn one(diary: &mut Diary, female: AnimalId, opened: Day, season: &Season, told: Told) {
+fn one(diary: &mut Diary, female: AnimalId, opened: Day, season: &Season, told: &Told) {
     for look in season.looks.iter().filter(|look| look.day <= told.until) {
         let found = match look.seen {
             Seen::Scan(size) => {

@@ -90,7 +90,9 @@ pub(super) fn by_heat(colony: &Colony) -> Draft {
     let n: usize = of_hot_spots.map(|(_, readings)| readings.len()).sum();
     let why = match n {
         0 => "No hot-spot temperatures are written: nothing to compare.".to_owned(),
-        n => format!("{n} hot-spot temperatures are written; slugs are not compared with them yet."),
+        n => {
+            format!("{n} hot-spot temperatures are written; slugs are not compared with them yet.")
+        }
     };
     Draft {
         id: "slugs_heat",

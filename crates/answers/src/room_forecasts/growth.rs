@@ -1,5 +1,6 @@
 //! Learning follicle growth from the cycles that are over.
 
+use std::cmp::Reverse;
 use std::collections::HashMap;
 
 use forecast::follicle::fit::{self, Asked, Learned, Outcome, Parameter, Season};
@@ -80,9 +81,11 @@ impl Finished {
     pub fn of(colony: &Colony, durations: &Durations, day: Day) -> Self {
         let mut all = over(colony, day);
         all.retain(|(_, span, at)| !checks(colony, &colony.animals[*at], span, day).is_empty());
-        all.sort_by_key(|(_, span, _)| std::cmp::Reverse(span.opened));
+        // By code before by id: sheets that were withdrawn and come in again give other ids, and the
+        // order of the sums must not move what is learned.
+        all.sort_by_key(|(id, span, at)| (Reverse(span.opened), colony.code(*at), *id));
         all.truncate(MOST_CYCLES);
-        all.sort_by_key(|(id, span, _)| (*id, span.opened));
+        all.sort_by_key(|(id, span, at)| (colony.code(*at), *id, span.opened));
         let meals: Vec<Option<u32>> = all
             .iter()
             .map(|(_, span, at)| meals_before(&colony.animals[*at], span.opened))

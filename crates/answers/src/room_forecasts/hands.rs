@@ -68,18 +68,18 @@ pub fn hands(hyper: &Hyper, females: &[Vec<Season>], by: &FeltBy) -> Hands {
 fn times(hyper: &Hyper, females: &[Vec<Season>], by: &FeltBy, who: &str) -> f64 {
     let is_theirs = |felt: &Option<String>| felt.as_deref() == Some(who);
     let with = |times: f64| -> f64 {
-        let felt = by.iter().map(|seasons| seasons.iter().flatten().any(is_theirs));
-        let touched = females.iter().zip(by).zip(felt).filter(|(_, felt)| *felt);
-        let one = |((seasons, by), _): ((&Vec<Season>, &Vec<Vec<Option<String>>>), bool)| {
+        let mut sum = 0.0;
+        let felt = |by: &[Vec<Option<String>>]| by.iter().flatten().any(is_theirs);
+        for (seasons, by) in females.iter().zip(by).filter(|(_, by)| felt(by)) {
             let mut seasons = seasons.clone();
             for (season, by) in seasons.iter_mut().zip(by) {
                 let checks = season.cycle.checks.iter_mut().zip(by);
                 checks.filter(|(_, by)| is_theirs(by)).for_each(|(c, _)| blur(c, times));
             }
-            of_female(hyper, &seasons)
-        };
+            sum += of_female(hyper, &seasons);
+        }
         let off = times.ln() / BETWEEN;
-        touched.map(one).sum::<f64>() - 0.5 * off * off
+        sum - 0.5 * off * off
     };
     let ln: Vec<f64> = TRIED.iter().map(|t| with(*t)).collect();
     let top = ln.iter().copied().fold(f64::NEG_INFINITY, f64::max);

@@ -57,7 +57,7 @@ pub fn run(args: &Record) -> Result<String, Refusal> {
     let now = store.now(&zone);
     let when = when(args, &zone, now)?;
     let colony = Colony::fold(&store.standing(), &zone, AsOf::end_of_time());
-    let day = when.day(&zone).unwrap_or_else(|| zone.day_of(now));
+    let day = called_on(args, &zone, when, now);
     let reading = Reading { args, colony: &colony, day };
     let (when, fact) = reading.fact(when, &zone)?;
     let draft = Draft {
@@ -103,6 +103,14 @@ fn when(args: &Record, zone: &Zone, now: Instant) -> Result<When, Refusal> {
         "placed" => When::Night(zone.night_of(now)),
         _ => When::Instant(now),
     })
+}
+
+/// The day whose codes are meant. After midnight it is still last evening's night, but animals are
+/// called by the codes they have now.
+fn called_on(args: &Record, zone: &Zone, when: When, now: Instant) -> Day {
+    let named = args.day.is_some() || args.night.is_some() || args.at.is_some();
+    let day = if named { when.day(zone) } else { None };
+    day.unwrap_or_else(|| zone.day_of(now))
 }
 
 fn past(text: &str, option: &str, today: Day) -> Result<Day, Refusal> {
