@@ -18,6 +18,7 @@ mod labels;
 mod lineage;
 mod locus_book;
 mod missing;
+mod parents;
 mod reasons;
 mod rows;
 mod run;
@@ -39,6 +40,8 @@ pub use answer::{
 pub use clashes::{Blamed, GeneClash, Instead, WayOut, may_be_mislabelled, of_animal};
 pub use in_play::InPlay;
 pub use labels::{Claimed, LabelRead, LabelReader, Seen};
+pub use lineage::WrongSex;
+pub use parents::ParentDoubt;
 pub use reasons::{ClaimCounted, ClaimRole, ParentShown};
 pub use said::{LEAST_TOLD, claim_said, genotype_said, lab_found};
 

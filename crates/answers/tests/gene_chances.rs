@@ -447,9 +447,12 @@ fn a_female_written_as_the_sire_is_left_out() {
         ("F4", "normal", "M1 x F2"),
     ]);
     let (chances, codes) = house.answer();
-    let wrong: Vec<_> =
-        chances.wrong_sex().iter().map(|(a, b)| (codes[*a].as_str(), codes[*b].as_str())).collect();
-    assert_eq!(wrong, [("F3", "F1")]);
+    let wrong: Vec<_> = chances
+        .wrong_sex()
+        .iter()
+        .map(|w| (&*codes[w.young], &*codes[w.parent], w.needed))
+        .collect();
+    assert_eq!(wrong, [("F3", "F1", Sex::Male)]);
     assert!(house.carries("F3", "clown") < 0.1);
 }
 

@@ -236,7 +236,7 @@ fn an_open_word_has_no_chance_until_it_is_answered() {
 fn a_parent_of_the_wrong_sex_is_named() {
     let (room, _) = room(&[("F1", "clown", ""), ("F2", "normal", ""), ("F3", "normal", "F1 F2")]);
     let colony = room.on_evening_of("2026-02-10");
-    let said = "F1 is written as a parent of F3 that F1 cannot be by its sex: left out. Correct one of them.";
+    let said = "F1 is told female but written as the sire of F3, and so left out of its parents. Correct the sire, or the sex of F1.";
     assert_eq!(genes(&colony, "F3").of_parents, [said]);
     assert_eq!(genes(&colony, "F2").of_parents, Vec::<String>::new());
 }

@@ -16,7 +16,7 @@ use crate::frame::{Frame, html};
 use crate::history::{told, written_by};
 use crate::notice::notice;
 use crate::site::{Site, View};
-use genes::GeneDoubtShown;
+use genes::{GeneDoubtShown, ParentShown};
 pub use right::right;
 use waiting::QuestionShown;
 pub use waiting::{answered, left_out};
@@ -51,8 +51,8 @@ struct Page {
     frame: Frame,
     doubts: Vec<DoubtShown>,
     gene_doubts: Vec<GeneDoubtShown>,
-    /// Parents that genes speak against or that are left out, and where they are corrected.
-    parent_doubts: Vec<(String, String)>,
+    /// Parents that genes speak against or that are left out.
+    parent_doubts: Vec<ParentShown>,
     questions: Vec<QuestionShown>,
     n_questions: usize,
     n_held: usize,

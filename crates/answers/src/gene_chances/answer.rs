@@ -9,7 +9,7 @@ use units::Probability;
 use super::BUDGET;
 use super::in_play::InPlay;
 use super::labels::{Claimed, LabelRead, Seen, Written};
-use super::lineage::Lineage;
+use super::lineage::{Lineage, WrongSex};
 use super::run::{Place, Run};
 use crate::sire::Father;
 
@@ -349,10 +349,9 @@ impl GeneChances {
         &self.lineage.circular
     }
 
-    /// Animals with a parent that cannot be one by its sex, a female written as a sire or a male as
-    /// a dam: such parents are left out.
+    /// Parents that cannot be ones by their sex: they are left out.
     #[must_use]
-    pub fn wrong_sex(&self) -> &[(usize, usize)] {
+    pub fn wrong_sex(&self) -> &[WrongSex] {
         &self.lineage.wrong_sex
     }
 

@@ -39,6 +39,17 @@ impl Parents {
     }
 }
 
+/// A parent that its sex forbids: a female written as a sire, or a male as a dam.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct WrongSex {
+    /// Whose parent it is written as.
+    pub young: usize,
+    /// Who.
+    pub parent: usize,
+    /// The sex it would have to be of.
+    pub needed: Sex,
+}
+
 /// The animals of the colony are nodes 0, 1, 2, ... by place; parents nobody recorded follow after a
 /// gap, so that one more animal leaves every other node where it is.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -57,8 +68,8 @@ pub(super) struct Lineage {
     pub young: Vec<Vec<u32>>,
     /// Animals that their records make their own ancestors; their parents are left out.
     pub circular: Vec<usize>,
-    /// Animals with a parent whose sex is told otherwise: it is left out.
-    pub wrong_sex: Vec<(usize, usize)>,
+    /// Parents whose sex is told otherwise: they are left out.
+    pub wrong_sex: Vec<WrongSex>,
 }
 
 /// Nodes kept free for animals to come: multiples of this.
@@ -84,7 +95,8 @@ impl Lineage {
             let (sire, dam) = (sire.filter(own), dam.filter(own).filter(|dam| Some(*dam) != sire));
             let mut fits = |parent: &usize, sex: Sex| {
                 let is_told = colony.animals[*parent].sex().is_some_and(|told| told != sex);
-                made.wrong_sex.extend(is_told.then_some((place, *parent)));
+                let wrong = WrongSex { young: place, parent: *parent, needed: sex };
+                made.wrong_sex.extend(is_told.then_some(wrong));
                 !is_told
             };
             let sire = sire.filter(|sire| fits(sire, Sex::Male));

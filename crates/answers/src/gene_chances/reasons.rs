@@ -7,14 +7,6 @@ use super::answer::{Clash, GeneChances, GenotypeChance, SireWeighed, Who};
 use super::labels::{Claimed, Seen};
 use super::weigh::who;
 
-/// "F12 is written as a parent of C21-01-1 that F12 cannot be by its sex: left out."
-fn left_out_said(colony: &Colony, young: usize, parent: usize) -> String {
-    let (young, parent) = (colony.code(young), colony.code(parent));
-    format!(
-        "{parent} is written as a parent of {young} that {parent} cannot be by its sex: left out. Correct one of them."
-    )
-}
-
 /// What a label's claim of hidden copies is worth.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ClaimRole {
@@ -98,28 +90,6 @@ impl GeneChances {
     #[must_use]
     pub fn sires_of(&self, place: usize) -> Option<&SireWeighed> {
         self.sires.iter().find(|weighed| weighed.young.contains(&place))
-    }
-
-    /// What is doubted or left out of the parents of an animal, in words.
-    #[must_use]
-    pub fn of_parents(&self, colony: &Colony, place: usize) -> Vec<String> {
-        let against = self.sires_of(place).and_then(|sires| sires.against_written(colony));
-        let left_out = self.wrong_sex().iter().filter(|(young, _)| *young == place);
-        let left_out = left_out.map(|(young, parent)| left_out_said(colony, *young, *parent));
-        against.into_iter().chain(left_out).collect()
-    }
-
-    /// The same of all animals, each clutch once, with the animal at which it is corrected.
-    #[must_use]
-    pub fn of_all_parents(&self, colony: &Colony) -> Vec<(usize, String)> {
-        let against = self
-            .sires
-            .iter()
-            .filter_map(|sires| Some((*sires.young.first()?, sires.against_written(colony)?)));
-        let left_out = self.wrong_sex().iter();
-        let left_out =
-            left_out.map(|(young, parent)| (*young, left_out_said(colony, *young, *parent)));
-        against.chain(left_out).collect()
     }
 
     /// The clash at a locus, where it bears on an animal.

@@ -32,7 +32,7 @@ pub struct Forms {
     pub treatment: bool,
     pub tub: String,
     pub leavings: Vec<(&'static str, &'static str)>,
-    /// The form that is open at once: "genes", "look", "sire" or "dam".
+    /// The form that is open at once: "genes", "look", "sex", "sire" or "dam".
     pub open: String,
     pub label: String,
     pub look: String,

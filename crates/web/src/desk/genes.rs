@@ -1,6 +1,6 @@
 //! Records about genes that cannot all be true.
 
-use answers::gene_chances::{Blamed, GeneClash};
+use answers::gene_chances::{Blamed, GeneClash, ParentDoubt};
 use sheets::catalogue_file::builtin;
 
 use crate::asking::with_field;
@@ -44,14 +44,31 @@ pub fn shown(site: &Site, view: &View) -> Vec<GeneDoubtShown> {
     site.gene_clashes(&view.colony).iter().map(one).collect()
 }
 
-/// What is doubted or left out of parents, each with the form in which it is corrected.
-pub fn of_parents(site: &Site, view: &View) -> Vec<(String, String)> {
+/// What is doubted or left out of parents, with the forms in which it is corrected.
+pub struct ParentShown {
+    pub said: String,
+    /// What is written there, and the form.
+    pub correct: Vec<(String, String)>,
+}
+
+pub fn of_parents(site: &Site, view: &View) -> Vec<ParentShown> {
     let all = site.genes(&view.colony).of_all_parents(&view.colony);
-    let one = |(young, said): (usize, String)| {
-        let page = with_field(&view.animal_link(young), "write", "sire");
-        (said, format!("{page}#write-sire"))
+    let one = |doubt: ParentDoubt| {
+        let which = if doubt.is_sire { "sire" } else { "dam" };
+        let code = |place: usize| view.colony.code(place);
+        let parent = format!("Correct the {which} of {}", code(doubt.young));
+        let parent = (parent, form(view, doubt.young, which));
+        let sex = |told| (format!("Correct the sex of {}", code(told)), form(view, told, "sex"));
+        let correct = [parent].into_iter().chain(doubt.told.map(sex)).collect();
+        ParentShown { said: doubt.said, correct }
     };
     all.into_iter().map(one).collect()
+}
+
+/// A form on an animal's page, opened.
+fn form(view: &View, place: usize, which: &str) -> String {
+    let page = with_field(&view.animal_link(place), "write", which);
+    format!("{page}#write-{which}")
 }
 
 /// Young of one parent that get a link each; of more the first leads to all of its clutch.
@@ -66,10 +83,7 @@ fn said(view: &View, blamed: &Blamed) -> SaidShown {
 }
 
 fn correct(view: &View, blamed: &Blamed) -> Vec<(String, String)> {
-    let form = |place: usize, which: &str| {
-        let page = with_field(&view.animal_link(place), "write", which);
-        format!("{page}#write-{which}")
-    };
+    let form = |place: usize, which: &str| form(view, place, which);
     let of_young = |young: &[usize], which: &str| {
         let shown = if young.len() > MOST_YOUNG { &young[..1] } else { young };
         let one = |at: &usize| {

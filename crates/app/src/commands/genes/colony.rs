@@ -233,7 +233,7 @@ impl Told<'_> {
                 )
             })
             .collect();
-        all.extend(chances.of_all_parents(self.colony).into_iter().map(|(_, said)| said));
+        all.extend(chances.of_all_parents(self.colony).into_iter().map(|doubt| doubt.said));
         all.extend(chances.unread_carriers.iter().map(|of| {
             format!("The setting carrier_chances names \"{of}\", which is neither a hidden gene nor an animal.")
         }));
