@@ -32,7 +32,7 @@ pub fn filter(
         track.pull(off / total, 1.0 / total);
         exponent -= 0.5 * off * off / total;
         product *= std::f64::consts::TAU * total;
-        if product > 1e200 || product < 1e-200 {
+        if !(1e-200..=1e200).contains(&product) {
             ln -= 0.5 * product.ln();
             product = 1.0;
         }
