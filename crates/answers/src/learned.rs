@@ -7,13 +7,15 @@
 mod growth_food;
 mod growth_lock;
 mod hatch_rate;
+mod hot_spots;
 mod intake;
 mod lock_rates;
 mod members;
 mod repeat_laying;
 mod said;
 mod scans;
-mod slugs;
+mod slugs_heat;
+mod slugs_male;
 
 pub use forecast::effects::Interval;
 use forecast::effects::Mixture;
@@ -277,8 +279,8 @@ pub fn learned(colony: &Colony) -> Learned {
         growth_lock::ask(colony),
         repeat_laying::ask(colony),
         lock_rates::ask(colony),
-        slugs::by_male(colony),
-        slugs::by_heat(colony),
+        slugs_male::ask(colony),
+        slugs_heat::ask(colony),
         hatch_rate::ask(colony),
     ];
     let looks = drafts.iter().map(Draft::looks).sum();

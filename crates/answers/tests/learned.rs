@@ -7,23 +7,8 @@ use records::words::Lock;
 use records::{AnimalId, ClutchId, EggsKept, Fact, Found, Meal, Sex};
 use units::{Day, Millimetres, Night, When};
 
+use crate::dice::Dice;
 use crate::room::{Room, day};
-
-/// The same numbers in every run: the 64-bit linear congruential generator of Knuth (MMIX).
-struct Dice(u64);
-
-impl Dice {
-    fn chance(&mut self) -> f64 {
-        self.0 =
-            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 11) as f64 / (1_u64 << 53) as f64
-    }
-
-    /// A sum of twelve (normal but for the far tails).
-    fn normal(&mut self) -> f64 {
-        (0..12).map(|_| self.chance()).sum::<f64>() - 6.0
-    }
-}
 
 fn learned(room: &Room, on: &str) -> Learned {
     asked_of::learned(&room.on_evening_of(on))

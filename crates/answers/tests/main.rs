@@ -19,8 +19,10 @@
 //! - `repeat_years`: whether a female that laid last year lays again.
 //! - `settings`: what a setting may hold, and since when it holds.
 //! - `sires`: who may have fathered a clutch.
+//! - `slugs_heat`: slugs against the temperature of the hot spot.
 //! - `suitors`: the males of the house, kinship, planned pairs and Tonight.
 //! - `track`: forecasts of the past, held against what came.
+//! - `dice`: chance that is the same in every run.
 //! - `room`: an invented room, written fact by fact.
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
@@ -31,6 +33,7 @@ mod clutch_expected;
 mod collection;
 
 mod clutch_size;
+mod dice;
 mod doubted_sires;
 mod due;
 mod evenings;
@@ -50,5 +53,6 @@ mod repeat_years;
 mod room;
 mod settings;
 mod sires;
+mod slugs_heat;
 mod suitors;
 mod track;

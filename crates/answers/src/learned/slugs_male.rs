@@ -1,4 +1,4 @@
-//! "Do slugs go with the male, or with the hot spot?"
+//! "Do some males leave more slugs than others?"
 
 use records::Colony;
 use units::Season;
@@ -12,7 +12,7 @@ const LEAST_CLUTCHES: usize = 3;
 /// Clutches in all. Our own choice.
 const LEAST_IN_ALL: usize = 8;
 
-pub(super) fn by_male(colony: &Colony) -> Draft {
+pub(super) fn ask(colony: &Colony) -> Draft {
     let (mut rows, mut uncounted, mut unknown) = (vec![], 0, 0);
     for clutch in &colony.clutches {
         let (Some(laid), Some(eggs), Some(slugs)) = (clutch.laid, clutch.eggs, clutch.slugs) else {
@@ -83,26 +83,3 @@ const WORDS: MemberWords = MemberWords {
     axis: "slugs among eggs",
     counted: "eggs",
 };
-
-/// Says whether there is anything to compare with; the comparison itself is not made yet.
-pub(super) fn by_heat(colony: &Colony) -> Draft {
-    let of_hot_spots = colony.readings.iter().filter(|(place, _)| place.contains("hot spot"));
-    let n: usize = of_hot_spots.map(|(_, readings)| readings.len()).sum();
-    let why = match n {
-        0 => "No hot-spot temperatures are written: nothing to compare.".to_owned(),
-        n => {
-            format!("{n} hot-spot temperatures are written; slugs are not compared with them yet.")
-        }
-    };
-    Draft {
-        id: "slugs_heat",
-        asked: "Do slugs go with the temperature of the hot spot?",
-        needs: "8 clutches with hot-spot temperatures of the season before",
-        write: "Temperatures of the hot spot through the season.",
-        caution: "",
-        how: "Nothing is worked out of temperatures yet.",
-        counts: vec![],
-        left_out: vec![],
-        found: Found::None(Verdict::NothingWritten, why),
-    }
-}
