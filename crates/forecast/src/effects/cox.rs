@@ -2,7 +2,7 @@
 //! 34:187), ties by Efron (1977, Journal of the American Statistical Association 72:557), with those
 //! who came under watch late.
 
-use super::design::{Design, FitError};
+use super::design::{Design, FitError, Grouping};
 use super::kaplan_meier::Spell;
 use crate::cholesky::{Cholesky, dot};
 
@@ -69,6 +69,21 @@ pub fn fit(design: &Design, spells: &[Spell], precision: &[f64]) -> Result<CoxFi
         }
     }
     Err(FitError::Unbounded)
+}
+
+/// The same spells moved apart in time, so that those of two strata never wait together: each
+/// stratum has a hazard of its own over time, and effects are those within strata.
+#[must_use]
+pub fn stratified(spells: &[Spell], strata: &Grouping) -> Vec<Spell> {
+    let exits = || spells.iter().map(|s| s.exit);
+    let begin = exits().fold(f64::INFINITY, f64::min) - 1.0;
+    let reach = exits().fold(f64::NEG_INFINITY, f64::max) - begin + 1.0;
+    let moved = |(spell, stratum): (&Spell, &usize)| {
+        #[expect(clippy::cast_precision_loss, reason = "a few strata")]
+        let by = reach * *stratum as f64;
+        Spell { entry: spell.entry.max(begin) + by, exit: spell.exit + by, ..*spell }
+    };
+    spells.iter().zip(&strata.of_row).map(moved).collect()
 }
 
 /// The times at which it happened, in order, and which of them each spell was waiting at.

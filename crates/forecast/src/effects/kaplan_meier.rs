@@ -1,5 +1,6 @@
 //! How long until it happens, with those for whom it has not happened yet.
 
+use super::design::Grouping;
 use super::mixture::Interval;
 use super::special::solve;
 use crate::follicle::normal::below;
@@ -85,4 +86,54 @@ pub fn curve(spells: &[Spell]) -> Vec<Step> {
         }
     }
     steps
+}
+
+/// Variance of each step's share where spells of one group (the cycles of one female) may hang
+/// together: the infinitesimal jackknife by group (Ying and Wei 1994, Journal of Multivariate
+/// Analysis 50:17). With a group for each spell it is Greenwood's.
+#[must_use]
+pub fn grouped_variance(steps: &[Step], spells: &[Spell], groups: &Grouping) -> Vec<f64> {
+    let mut pull = vec![0.0; groups.levels];
+    let of = |step: &Step| {
+        if step.waiting == step.events {
+            return 0.0;
+        }
+        #[expect(clippy::cast_precision_loss, reason = "counts of rows")]
+        let (waiting, events) = (step.waiting as f64, step.events as f64);
+        for (spell, group) in spells.iter().zip(&groups.of_row) {
+            if spell.entry < step.time && step.time <= spell.exit {
+                let is_event = spell.happened && spell.exit <= step.time;
+                let rest = f64::from(u8::from(is_event)) - events / waiting;
+                pull[*group] += rest / (waiting - events);
+            }
+        }
+        step.still * step.still * pull.iter().map(|p| p * p).sum::<f64>()
+    };
+    steps.iter().map(of).collect()
+}
+
+/// When it has happened to a share of them, and the ends of its interval; `None` where the curve or
+/// its band never comes down so far.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reached {
+    /// The time.
+    pub time: Option<f64>,
+    /// Lower end.
+    pub low: Option<f64>,
+    /// Upper end.
+    pub high: Option<f64>,
+}
+
+/// When `share` of them is through: the first step at or below, of the curve and of both ends of its
+/// band (Brookmeyer and Crowley 1982, Biometrics 38:29).
+#[must_use]
+pub fn reached(steps: &[Step], share: f64, coverage: f64) -> Reached {
+    // A share that is a sum of rounded products meets its own value but for the last digits.
+    let left = 1.0 - share + 1e-12;
+    let first = |of: &dyn Fn(&Step) -> f64| steps.iter().find(|s| of(s) <= left).map(|s| s.time);
+    Reached {
+        time: first(&|s| s.still),
+        low: first(&|s| s.interval(coverage).low),
+        high: first(&|s| s.interval(coverage).high),
+    }
 }

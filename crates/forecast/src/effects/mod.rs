@@ -11,6 +11,7 @@ pub mod least_squares;
 pub mod logistic;
 pub mod looks;
 pub mod mixed;
+pub mod mixed_cox;
 pub mod mixed_logistic;
 pub mod mixture;
 pub mod rates;

@@ -1,8 +1,10 @@
 //! Survival: the curve and proportional hazards.
 
 use forecast::effects::FitError;
+use forecast::effects::Grouping;
 use forecast::effects::cox;
-use forecast::effects::kaplan_meier::{Spell, curve};
+use forecast::effects::kaplan_meier::{Spell, curve, grouped_variance, reached};
+use forecast::effects::mixed_cox::MixedCox;
 use proptest::prelude::*;
 
 use super::{Sheet, agree, values};
@@ -59,6 +61,48 @@ fn the_curve_is_that_of_survival_and_lifelines() {
     let late = curve(&spells(&sheet, true));
     let still: Vec<f64> = late.iter().map(|s| s.still).collect();
     agree(&still, &values("km_late", "survival"), 1e-13);
+}
+
+#[test]
+fn the_error_by_female_and_the_median_are_survivals() {
+    let sheet = Sheet::records();
+    let spells = spells(&sheet, false);
+    let steps = curve(&spells);
+    let variance = grouped_variance(&steps, &spells, &sheet.grouping("female"));
+    let errors: Vec<f64> = variance.iter().map(|v| v.sqrt()).collect();
+    agree(&errors, &values("km_grouped_error", "survival"), 1e-10);
+    for (coverage, stored) in [(0.8, "km_median_80"), (0.95, "km_median_95")] {
+        let of = reached(&steps, 0.5, coverage);
+        let ends = [of.time.unwrap(), of.low.unwrap(), of.high.unwrap()];
+        assert_eq!(ends.to_vec(), values(stored, "survival"), "{coverage}");
+    }
+    // Each a group of its own: Greenwood's formula.
+    let alone = Grouping { of_row: (0..spells.len()).collect(), levels: spells.len() };
+    for (v, step) in grouped_variance(&steps, &spells, &alone).iter().zip(&steps) {
+        assert!((v - step.variance).abs() < 1e-14, "{v} {step:?}");
+    }
+    assert_eq!(reached(&steps, 0.99, 0.8).time, None, "it never comes down so far");
+}
+
+/// Its penalised likelihood with the variance of levels given, a stratum per season.
+#[test]
+fn hazards_with_a_level_per_female_in_strata_are_survivals() {
+    let sheet = Sheet::records();
+    let spells = cox::stratified(&spells(&sheet, false), &sheet.grouping("season"));
+    let design = sheet.bare(&XS[..2]);
+    let levels = sheet.grouping("female");
+    let model =
+        MixedCox { design: &design, levels: &levels, spells: &spells, precision: &[0.0; 2] };
+    let contrasts = [vec![(0, 1.0)], vec![(1, 1.0)]];
+    let at = model.at_spread(0.5, &contrasts).unwrap();
+    let (middles, errors): (Vec<f64>, Vec<f64>) = at.contrasts.into_iter().unzip();
+    agree(&middles, &values("cox_levels", "survival"), 1e-6);
+    agree(&errors, &values("cox_levels_error", "survival"), 1e-6);
+    let believed = model.posterior(&contrasts).unwrap();
+    assert!((believed[0].median() - middles[0]).abs() < errors[0]);
+    let too_few = Grouping { of_row: vec![0], levels: 1 };
+    let model = MixedCox { levels: &too_few, ..model };
+    assert_eq!(model.posterior(&contrasts).unwrap_err(), FitError::Shape);
 }
 
 #[test]
