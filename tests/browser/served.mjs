@@ -33,6 +33,17 @@ async function answers(address) {
   throw new Error(`${address} does not answer`);
 }
 
+/** Waits until what forecasts of that evening rest on has been worked out beside the pages. */
+async function settled(address, evening) {
+  const on = evening ? `?on=${evening}` : '';
+  for (let n = 0; n < 600; n += 1) {
+    const page = await (await fetch(`${address}/learned${on}`)).text();
+    if (!page.includes('class="working"')) return;
+    await new Promise((resolve) => setTimeout(resolve, 200));
+  }
+  throw new Error(`forecasts of ${evening} are not worked out`);
+}
+
 /** Imports sheets, those of tests/room if no others are named, into a new folder and serves it. */
 export async function served(sheets = join(root, 'tests', 'room')) {
   const dir = mkdtempSync(join(tmpdir(), 'clutchwright-browser-'));
@@ -66,6 +77,7 @@ async function running(dir, data, args) {
     address,
     data,
     browser,
+    settled: (evening) => settled(address, evening),
     /** A new page; what it complains about in its console is collected in `complaints`. */
     async page({ width = 360, height = 740, theme = 'light' } = {}) {
       const context = await browser.newContext({ viewport: { width, height } });

@@ -9,6 +9,7 @@ let room;
 
 before(async () => {
   room = await served();
+  await room.settled(EVENING);
 });
 after(async () => {
   await room?.stop();

@@ -141,6 +141,12 @@ impl Site {
         Arc::new(RoomForecasts { widening, ..self.0.learning.forecasts(colony) })
     }
 
+    /// Whether they rest on all that is over by now, and nothing is being worked out any more.
+    pub(crate) fn forecasts_are_settled(&self, colony: &Arc<Colony>) -> bool {
+        let track = self.0.tracking.standing(colony, std::time::Duration::ZERO);
+        self.0.learning.is_done(colony) && !matches!(track, crate::track::Standing::UnderWay)
+    }
+
     /// How well earlier forecasts held.
     pub(crate) fn tracking(&self) -> &Arc<Tracking> {
         &self.0.tracking

@@ -6,6 +6,7 @@ use std::time::{Duration, Instant};
 
 use answers::track::{Basis, Track, Widening, track_of};
 use records::Colony;
+use units::Day;
 
 /// So many records are kept: pages of earlier evenings rest on fewer cycles.
 const MOST_KEPT: usize = 4;
@@ -19,14 +20,21 @@ pub(crate) struct Tracking {
 
 #[derive(Default)]
 struct State {
-    /// Newest last; none in the place of a record whose reckoning fell over.
-    known: Vec<(Arc<Basis>, Option<Arc<Track>>)>,
+    /// Newest last.
+    known: Vec<Known>,
     under_way: Option<Arc<Basis>>,
+}
+
+/// The record as of a day; none where the reckoning fell over.
+struct Known {
+    day: Day,
+    of: Arc<Basis>,
+    track: Option<Arc<Track>>,
 }
 
 impl State {
     fn of(&self, basis: &Basis) -> Option<&Option<Arc<Track>>> {
-        self.known.iter().find(|(of, _)| **of == *basis).map(|(_, track)| track)
+        self.known.iter().find(|known| *known.of == *basis).map(|known| &known.track)
     }
 }
 
@@ -75,7 +83,10 @@ impl Tracking {
             return track.widening.clone();
         }
         let state = self.state();
-        let last = state.known.iter().rev().find_map(|(_, track)| track.as_ref());
+        // An evening of the past is told nothing of forecasts that were still to come due.
+        let earlier = state.known.iter().filter(|known| known.day <= colony.as_of.day);
+        let last = earlier.filter_map(|known| Some((known.day, known.track.as_ref()?)));
+        let last = last.max_by_key(|(day, _)| *day).map(|(_, track)| track);
         last.map_or_else(Widening::default, |track| track.widening.clone())
     }
 
@@ -92,7 +103,8 @@ impl Tracking {
     fn work_out(&self, basis: Arc<Basis>, colony: &Colony) {
         let worked = std::panic::catch_unwind(|| Arc::new(track_of(colony, &basis)));
         let mut state = self.state();
-        state.known.push((basis, worked.ok()));
+        let (day, track) = (colony.as_of.day, worked.ok());
+        state.known.push(Known { day, of: basis, track });
         let too_many = state.known.len().saturating_sub(MOST_KEPT);
         state.known.drain(..too_many);
         state.under_way = None;
