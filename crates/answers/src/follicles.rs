@@ -242,7 +242,7 @@ pub(crate) fn seen(colony: &Colony, animal: &Animal, standing: &Standing, today:
         let is_hers = |female: usize| colony.animals[female].id == animal.id;
         colony.clutches.iter().rfind(|c| c.laid == Some(laid) && is_hers(c.female))
     });
-    let hatch = clutch.and_then(|c| c.hatched.as_ref()).map(|h| h.day).filter(by_now);
+    let hatch = clutch.and_then(|c| c.hatched_by(today));
     let (first_shed, first_meal) =
         clutch.map_or((None, None), |clutch| firsts(colony, clutch, hatch));
     let opened = standing.span.filter(|s| s.closed.is_none()).map(|s| s.opened);
@@ -259,6 +259,7 @@ pub(crate) fn seen(colony: &Colony, animal: &Animal, standing: &Standing, today:
         hatch,
         first_shed: first_shed.filter(by_now),
         first_meal: first_meal.filter(by_now),
+        none_hatches: clutch.is_some_and(|c| c.is_lost_by(today)),
     }
 }
 

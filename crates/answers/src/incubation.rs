@@ -20,13 +20,23 @@ const EVENING: f64 = 0.25;
 pub fn incubation(colony: &Colony, clutch: &Clutch, day: Day) -> Option<Incubation> {
     let laid = clutch.laid.filter(|laid| *laid <= day)?;
     let hatched = clutch.hatched.as_ref().map(|h| h.day).filter(|d| *d <= day);
+    let known = temperatures(colony, clutch, laid, day);
     let until = match hatched {
         Some(hatched) => f64::from(hatched.days_since(laid)),
-        None => f64::from(day.days_since(laid)) + EVENING,
+        // What was read later that evening is known already.
+        None => {
+            known.iter().map(|r| r.at).fold(f64::from(day.days_since(laid)) + EVENING, f64::max)
+        }
     };
     if until < 0.0 {
         return None;
     }
+    incubate(&known, until)
+}
+
+/// The temperatures of where its eggs lay, known by `day`, in days since laying.
+#[must_use]
+pub fn temperatures(colony: &Colony, clutch: &Clutch, laid: Day, day: Day) -> Vec<Reading> {
     let stays: Vec<_> = clutch.incubated.iter().filter(|put| put.day <= day).collect();
     let mut readings = Vec::new();
     for (i, stay) in stays.iter().enumerate() {
@@ -35,7 +45,7 @@ pub fn incubation(colony: &Colony, clutch: &Clutch, day: Day) -> Option<Incubati
             stays.get(i + 1).map_or(f64::INFINITY, |next| f64::from(next.day.days_since(laid)));
         readings.extend(of_place(colony, &stay.what, laid, from, to, day));
     }
-    incubate(&readings, until)
+    readings
 }
 
 /// Readings of a place within those days since laying, with the set point in force at their
@@ -92,30 +102,34 @@ pub fn durations_of<'a>(
     Cow::Owned(Durations { laying_to_hatch, ..room.durations.clone() })
 }
 
-/// What of an incubation wants a look, as sentences; empty where all is well.
+/// What of an incubation wants a look, as sentences; empty where all is well. `heat`: a temperature
+/// as whoever asks reads it.
 #[must_use]
-pub fn cautions(incubation: &Incubation) -> Vec<String> {
+pub fn cautions(incubation: &Incubation, heat: &dyn Fn(f64) -> String) -> Vec<String> {
     let mut said = Vec::new();
     let (cold, hot) = incubation.alarm_days;
     let (low, high) = forecast::incubation::ALARM;
     if hot > 0.0 {
         said.push(format!(
-            "Above {high} °C for {}: fewer eggs hatch so warm. Check the incubator, and its cut-out, \
+            "Above {} for {}: fewer eggs hatch so warm. Check the incubator, and its cut-out, \
              with a second thermometer.",
+            heat(high),
             spell(hot)
         ));
     }
     if cold > 0.0 {
         said.push(format!(
-            "Below {low} °C for {}. Check the incubator with a second thermometer.",
+            "Below {} for {}. Check the incubator with a second thermometer.",
+            heat(low),
             spell(cold)
         ));
     }
     if incubation.unsupported_days > 0.0 {
         let (low, high) = forecast::incubation::VALID;
         said.push(format!(
-            "Outside {low}-{high} °C for {}, where no data tell how fast eggs develop: the date is \
-             wider.",
+            "Outside {} to {} for {}, where no data tell how fast eggs develop: the date is wider.",
+            heat(low),
+            heat(high),
             spell(incubation.unsupported_days)
         ));
     }
@@ -133,7 +147,7 @@ pub fn cautions(incubation: &Incubation) -> Vec<String> {
     if incubation.left_out > 0 {
         let n = incubation.left_out;
         said.push(format!(
-            "{n} left out: no incubator has such a temperature. Correct the record."
+            "{n} left out: no incubator has such a temperature. Withdraw the record."
         ));
     }
     said

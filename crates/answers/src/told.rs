@@ -40,7 +40,7 @@ pub fn told(colony: &Colony, mass: &dyn Fn(Grams) -> String, fact: &Fact) -> Str
         Fact::Ovulated(f) => format!("{} ovulated ({})", who(&f.female), f.certainty),
         Fact::Laid(f) => laid(f, who),
         Fact::Incubated(f) => format!("eggs put into {}", f.place),
-        Fact::Reading(f) => reading(f),
+        Fact::Reading(f) => reading(f, &format!("{} °C", f.celsius)),
         Fact::HatchedOut(f) => {
             let n =
                 f.hatchlings.map_or_else(String::new, |n| format!(": {}", counted(n, "hatchling")));
@@ -118,11 +118,13 @@ fn laid(f: &Laid, who: impl Fn(&AnimalId) -> String) -> String {
     format!("{} laid{eggs}{slugs}{kept}", who(&f.female))
 }
 
-fn reading(f: &Reading) -> String {
+/// A temperature of a place, `heat` being its degrees as whoever asks reads them.
+#[must_use]
+pub fn reading(f: &Reading, heat: &str) -> String {
     let humidity = f.humidity.map_or_else(String::new, |h| format!(", {h} % humidity"));
     match f.kind {
-        ReadingKind::Measured => format!("{}: {} °C{humidity}", f.place, f.celsius),
-        ReadingKind::Set => format!("{} set to {} °C{humidity}", f.place, f.celsius),
+        ReadingKind::Measured => format!("{}: {heat}{humidity}", f.place),
+        ReadingKind::Set => format!("{} set to {heat}{humidity}", f.place),
     }
 }
 

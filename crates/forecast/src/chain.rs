@@ -64,6 +64,8 @@ pub struct Seen {
     pub first_shed: Option<Day>,
     /// First meal of the young.
     pub first_meal: Option<Day>,
+    /// She laid, and no egg is left that could hatch.
+    pub none_hatches: bool,
 }
 
 impl Seen {
@@ -159,6 +161,9 @@ impl Chain {
             writer.write(ChainEvent::Laying, &step(&start.days, duration))
         });
         let laying = laying.or_else(|| at(ChainEvent::Laying));
+        if seen.none_hatches {
+            return chain;
+        }
         let hatch = laying.map(|laying| {
             writer.rests_on(&durations.laying_to_hatch);
             writer.write(ChainEvent::Hatch, &step(&laying, &durations.laying_to_hatch))

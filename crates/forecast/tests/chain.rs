@@ -108,6 +108,14 @@ fn a_date_stands_still_until_its_interval_begins() {
 /// A quantile is the first day by which the chance of it has been reached, and the 80 % estimate is
 /// one of them.
 #[test]
+fn of_eggs_that_are_lost_nothing_is_expected() {
+    let day: Day = "2026-03-01".parse().unwrap();
+    let seen = Seen { laying: Some(day), none_hatches: true, ..Seen::default() };
+    let chain = Chain::ahead(&Durations::default(), &seen, None, day);
+    assert!(chain.hatch.is_none() && chain.first_shed.is_none() && chain.first_meal.is_none());
+}
+
+#[test]
 fn any_interval_can_be_asked_for() {
     let day = opening();
     let belief = Model::default().follow(&scans(&[(0, 30.0), (14, 34.0), (28, 38.0)]), day + 28);

@@ -93,6 +93,22 @@ pub struct Clutch {
     pub young: Vec<usize>,
 }
 
+impl Clutch {
+    /// The day on which it hatched, where it had by then. Where none hatched there is no such day.
+    #[must_use]
+    pub fn hatched_by(&self, day: Day) -> Option<Day> {
+        self.hatched.as_ref().filter(|h| h.day <= day && h.what != Some(0)).map(|h| h.day)
+    }
+
+    /// Whether it is known by then that nothing hatches: all are slugs, or it was told that none did.
+    #[must_use]
+    pub fn is_lost_by(&self, day: Day) -> bool {
+        let slugs_alone = self.eggs.zip(self.slugs).is_some_and(|(eggs, slugs)| slugs >= eggs);
+        let none_out = self.hatched.as_ref().is_some_and(|h| h.day <= day && h.what == Some(0));
+        none_out || (slugs_alone && self.hatched_by(day).is_none())
+    }
+}
+
 /// The state folded from the journal.
 #[derive(Clone, Debug)]
 pub struct Colony {

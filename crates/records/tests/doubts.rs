@@ -167,6 +167,16 @@ fn slugs_counted_outside_eggs_and_a_hatch_before_its_time() {
 }
 
 #[test]
+fn eggs_lost_early_are_no_early_hatch() {
+    let mut journal = Journal::default();
+    let female = journal.animal("F01", Sex::Female, "2017-06-01");
+    let clutch = journal.laid("2024-04-01", female, 6, 2);
+    let none = HatchedOut { clutch, hatchlings: Some(0) };
+    journal.on("2024-04-20", Fact::HatchedOut(none));
+    assert_eq!(found(&journal), []);
+}
+
+#[test]
 fn ovulation_after_laying_and_two_clutches_too_close() {
     let mut journal = Journal::default();
     let female = journal.animal("F01", Sex::Female, "2017-06-01");

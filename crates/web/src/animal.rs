@@ -87,7 +87,8 @@ pub async fn page(
         about: about(&view, place),
         kin: kin(&view, place),
         genes: Genes::of(&site, &view, place),
-        hatchlings: crate::hatchlings::links(&view, place),
+        hatchlings: [crate::eggs::links(&view, place), crate::hatchlings::links(&view, place)]
+            .concat(),
         family: Chart::of(&view, place),
         is_female: animal.sex() == Some(Sex::Female),
         planned: plans_of(&site, &view, place),
@@ -186,7 +187,7 @@ fn kin(view: &View, place: usize) -> Vec<(&'static str, Kin)> {
 }
 
 /// When it happened, as exact as it was written, by the room's clock.
-fn when(site: &Site, when: When) -> String {
+pub fn when(site: &Site, when: When) -> String {
     match when {
         When::Undated => "undated".into(),
         When::Night(night) => format!("night of {}", dated(night.evening())),

@@ -56,6 +56,9 @@ struct Page {
     questions: Vec<QuestionShown>,
     n_questions: usize,
     n_held: usize,
+    /// Clutches that wait to hatch, and those of which it is not written where the eggs lie.
+    eggs: (usize, usize),
+    eggs_link: String,
 }
 
 /// `/desk`
@@ -79,6 +82,8 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         questions,
         n_questions,
         n_held: view.colony.held.len(),
+        eggs: crate::eggs::waiting(&view),
+        eggs_link: view.link("/eggs"),
     };
     Ok(html(&page))
 }

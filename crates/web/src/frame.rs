@@ -122,6 +122,7 @@ fn nav(link: impl Fn(&str) -> String) -> Vec<(&'static str, String)> {
         ("Round", "/round"),
         ("Season", "/season"),
         ("Chances", "/chances"),
+        ("Eggs", "/eggs"),
         ("Animals", "/animals"),
         ("Desk", "/desk"),
         ("Learned", "/learned"),

@@ -73,7 +73,7 @@ struct Form {
 pub fn links(view: &View, place: usize) -> Vec<(String, String)> {
     let laid = view.colony.animals[place].laid.iter().map(|l| &view.colony.clutches[l.what]);
     let recent = laid.filter_map(|clutch| {
-        let day = clutch.hatched.as_ref()?.day;
+        let day = clutch.hatched_by(view.day)?;
         let is_recent = view.day.days_since(day) <= LED_TO && day <= view.day;
         is_recent.then(|| {
             let said = format!("Hatchlings of {}: {}", dated(day), count(clutch));
@@ -81,6 +81,24 @@ pub fn links(view: &View, place: usize) -> Vec<(String, String)> {
         })
     });
     recent.collect()
+}
+
+/// The same of all clutches that hatched lately and of which young are still to be written.
+pub fn of_late(view: &View) -> Vec<(String, String)> {
+    /// Our own choice.
+    const LATELY_DAYS: i32 = 60;
+    let clutches = view.colony.clutches.iter().rev();
+    let late = clutches.filter_map(|clutch| {
+        let day = clutch.hatched_by(view.day)?;
+        let all = clutch.hatched.as_ref().and_then(|h| h.what);
+        let is_full = all.is_some_and(|all| clutch.young.len() >= usize::from(all));
+        (view.day.days_since(day) <= LATELY_DAYS && !is_full).then(|| {
+            let name = view.called(clutch.female);
+            let said = format!("Hatchlings of {name}, {}: {}", dated(day), count(clutch));
+            (said, view.link(&format!("/hatchlings?clutch={}", clutch.id.0)))
+        })
+    });
+    late.collect()
 }
 
 /// "2 of 6 written", "2 written".

@@ -7,6 +7,9 @@ use crate::site::View;
 
 /// What a record says, in the units of who looks.
 pub fn told(view: &View, fact: &Fact) -> String {
+    if let Fact::Reading(reading) = fact {
+        return answers::told::reading(reading, &view.you.measures.heat(reading.celsius));
+    }
     answers::told::told(&view.colony, &|mass| view.you.measures.mass(mass), fact)
 }
 

@@ -13,6 +13,7 @@ mod chances;
 mod chart;
 mod correct;
 mod desk;
+mod eggs;
 mod failure;
 mod family;
 mod frame;

@@ -25,6 +25,8 @@ struct Row {
     link: String,
     phase: &'static str,
     next: String,
+    /// Her eggs that wait to hatch.
+    eggs: Vec<(String, String)>,
     narrow: String,
     wide: String,
 }
@@ -181,6 +183,7 @@ fn row(view: &View, female: &Candidate) -> Row {
         link: view.animal_link(standing.place),
         phase: standing.said(),
         next: next_words(standing),
+        eggs: crate::eggs::links(view, standing.place),
         narrow: strip(view, standing, Form::Narrow),
         wide: strip(view, standing, Form::Wide),
     }

@@ -19,11 +19,11 @@ use crate::failure::{Failure, way_back};
 use crate::phones::Phones;
 use crate::phones::door::{Door, guard};
 use crate::site::{Carries, Clock, Site};
-use crate::writing::{breeding, care, identity, lab, meals, morning, whereabouts};
+use crate::writing::{breeding, care, identity, lab, meals, morning, warmth, whereabouts};
 use crate::you::Unasked;
 use crate::{
-    animal, animals, assets, calendar, chances, correct, desk, family, hatchlings, import, keys,
-    learned, round, season, settings, step, theme, tonight, track, writing, you,
+    animal, animals, assets, calendar, chances, correct, desk, eggs, family, hatchlings, import,
+    keys, learned, round, season, settings, step, theme, tonight, track, writing, you,
 };
 
 /// How the pages are served.
@@ -103,6 +103,7 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .route("/settings", get(settings::page))
         .route("/set", post(settings::set))
         .merge(importing())
+        .merge(incubating())
         .route("/placed", post(writing::placed))
         .route("/morning", post(morning::morning))
         .route("/checked", post(writing::checked))
@@ -160,6 +161,14 @@ fn importing() -> Router<Unasked> {
         .route("/import/{id}/leave", post(import::leave))
         .route("/import/{id}/away", post(import::away))
         .route("/import/{id}/commit", post(import::commit))
+}
+
+/// Eggs and how warm they lie.
+fn incubating() -> Router<Unasked> {
+    Router::new()
+        .route("/eggs", get(eggs::page))
+        .route("/temperature", post(warmth::temperature))
+        .route("/incubated", post(warmth::incubated))
 }
 
 /// Answers only to an IP address or `localhost`: a foreign page that has a name of its own point at

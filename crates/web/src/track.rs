@@ -93,7 +93,12 @@ pub(crate) struct Fragment {
 impl Fragment {
     /// For dates that are widened so.
     pub fn of(view: &View, widening: &Widening) -> Self {
-        let widened = Kind::ALL.into_iter().filter_map(|kind| said::widened(widening, kind));
+        Self::of_kinds(view, widening, Kind::ALL.as_ref())
+    }
+
+    /// For dates of some kinds.
+    pub fn of_kinds(view: &View, widening: &Widening, kinds: &[Kind]) -> Self {
+        let widened = kinds.iter().filter_map(|kind| said::widened(widening, *kind));
         Self { widened: widened.collect(), link: view.link("/track") }
     }
 }

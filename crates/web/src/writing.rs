@@ -8,6 +8,7 @@ pub mod lab;
 pub mod meals;
 pub mod morning;
 pub mod reading;
+pub mod warmth;
 pub mod whereabouts;
 
 use axum::response::{IntoResponse, Redirect, Response};

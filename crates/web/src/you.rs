@@ -15,7 +15,7 @@ use axum::http::request::Parts;
 use crate::asking::{in_address, plain};
 use crate::site::Site;
 
-pub use measures::{HeatUnit, MassUnit, Measures, mass_typed};
+pub use measures::{HeatUnit, MassUnit, Measures, heat_typed, mass_typed};
 
 /// Longest name of a person, in characters; our choice.
 pub const LONGEST_NAME: usize = 40;

@@ -7,6 +7,7 @@ mod calendar;
 mod care;
 mod chances;
 mod desk;
+mod eggs;
 mod family;
 mod feeding;
 mod hatchlings;

@@ -77,8 +77,7 @@ pub fn durations(colony: &Colony, usual: &Durations, day: Day) -> Durations {
 /// How many days at 29.2 °C the development of each hatched clutch was worth whose temperature was
 /// known for most of the time.
 fn developed_by_hatch(colony: &Colony, day: Day) -> Vec<f64> {
-    let hatched =
-        colony.clutches.iter().filter(|c| c.hatched.as_ref().is_some_and(|h| h.day <= day));
+    let hatched = colony.clutches.iter().filter(|c| c.hatched_by(day).is_some());
     let known = hatched.filter_map(|clutch| incubation(colony, clutch, day));
     known.filter(|i| i.known_share() >= KNOWN_AT_LEAST).map(|i| i.developed).collect()
 }
@@ -133,7 +132,7 @@ fn year(animal: &Animal, ovulation: Option<Day>, laying: Option<Day>) -> Year {
 }
 
 fn hatched(colony: &Colony, clutch: &Clutch, year: Year, day: Day) -> Year {
-    let hatch = clutch.hatched.as_ref().map(|h| h.day).filter(|d| *d <= day);
+    let hatch = clutch.hatched_by(day);
     let (first_shed, first_meal) = firsts(colony, clutch, hatch);
     Year { hatch, first_shed, first_meal, ..year }
 }

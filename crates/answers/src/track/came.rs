@@ -48,7 +48,7 @@ impl Came {
         let clutch = laid.and_then(|day| {
             colony.clutches.iter().rfind(|c| c.female == female && c.laid == Some(day))
         });
-        let hatched = clutch.and_then(|c| c.hatched.as_ref()).map(|h| h.day);
+        let hatched = clutch.and_then(|c| c.hatched_by(c.hatched.as_ref()?.day));
         let last = last_of(closed);
         let ovulated = animal
             .ovulated

@@ -16,7 +16,7 @@ pub fn run(ask: &Ask) -> Result<String, Refusal> {
     let store = folder::reading(&ask.folder)?;
     let (colony, _) = folder::colony(&store, ask)?;
     let room = answers::RoomForecasts::after_ovulation(&colony);
-    let (to_come, all) = (clutches_to_come(&colony, &room), eggs(&colony, &room));
+    let (to_come, all) = (clutches_to_come(&colony, &room), eggs(&colony, &room, &celsius));
     if ask.folder.json {
         let all: Vec<_> = all.iter().map(|eggs| shape(&colony, eggs)).collect();
         let to_come: Vec<_> = to_come.iter().map(|clutch| coming(&colony, clutch)).collect();
@@ -42,6 +42,10 @@ pub fn run(ask: &Ask) -> Result<String, Refusal> {
     Ok(text)
 }
 
+fn celsius(degrees: f64) -> String {
+    format!("{degrees} °C")
+}
+
 fn line(text: &mut String, colony: &Colony, eggs: &EggsShown) {
     let clutch = &colony.clutches[eggs.clutch];
     let code = clutch.code.as_deref().map_or_else(String::new, |code| format!(" {code}"));
@@ -49,17 +53,21 @@ fn line(text: &mut String, colony: &Colony, eggs: &EggsShown) {
         let span = DaySpan::between(hatch.low, hatch.high);
         format!(", hatch {} ({span})", hatch.median.short())
     });
-    let place = eggs.place.as_ref().map_or_else(String::new, |place| format!(", {place}"));
+    let place = eggs.place.as_ref().map_or_else(String::new, |(place, _)| format!(", {place}"));
     let female = colony.code(clutch.female);
     let _ = writeln!(text, "{female}{code}: laid {}{place}{hatch}", eggs.laid.short());
-    let _ = writeln!(text, "    {}", expected(&eggs.expected));
+    if !eggs.is_lost {
+        let _ = writeln!(text, "    {}", expected(&eggs.expected));
+    }
     match &eggs.warmth {
         Ok(warmth) => {
             let _ = writeln!(
                 text,
-                "    {:.1} °C so far, {:.0} % developed, taken to go on at {:.1} °C; {} of its place",
+                "    {:.1} °C so far, {:.0} % developed ({:.0}-{:.0}), taken to go on at {:.1} °C; {} of its place",
                 warmth.mean_celsius,
                 100.0 * warmth.developed,
+                100.0 * warmth.developed_between.0,
+                100.0 * warmth.developed_between.1,
                 warmth.goes_on_at,
                 match warmth.readings {
                     1 => "1 temperature".to_owned(),
@@ -68,7 +76,7 @@ fn line(text: &mut String, colony: &Colony, eggs: &EggsShown) {
             );
         }
         Err(why) => {
-            let _ = writeln!(text, "    Warmth unknown: {why}");
+            let _ = writeln!(text, "    Warmth unknown: {}", why.said());
         }
     }
     for caution in &eggs.cautions {
@@ -130,17 +138,20 @@ fn shape(colony: &Colony, eggs: &EggsShown) -> serde_json::Value {
     let clutch = &colony.clutches[eggs.clutch];
     let warmth = eggs.warmth.as_ref().ok().map(|w| {
         json!({"mean_celsius": w.mean_celsius, "goes_on_at": w.goes_on_at,
-            "developed": w.developed, "readings": w.readings})
+            "developed": w.developed, "developed_low": w.developed_between.0,
+            "developed_high": w.developed_between.1, "readings": w.readings})
     });
     json!({
         "clutch": clutch.id.to_string(),
         "code": clutch.code,
         "female": colony.code(clutch.female),
         "laid": eggs.laid.to_string(),
-        "place": eggs.place,
+        "place": eggs.place.as_ref().map(|(place, _)| place),
+        "place_since": eggs.place.as_ref().map(|(_, since)| since.to_string()),
+        "nothing_hatches": eggs.is_lost,
         "hatch": shapes::date(eggs.hatch.as_ref()),
         "warmth": warmth,
-        "warmth_unknown": eggs.warmth.as_ref().err(),
+        "warmth_unknown": eggs.warmth.as_ref().err().map(|why| why.said()),
         "expected": counts(&eggs.expected),
         "cautions": eggs.cautions,
     })

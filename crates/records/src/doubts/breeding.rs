@@ -168,7 +168,9 @@ fn order(colony: &Colony, all: &mut Vec<Doubt>) {
         let days = hatched.days_since(laid);
         // husbandry facts give 50 to 70 days of incubation; 35 to 100 leaves room for a cool
         // incubator and for a day or two of careless dating, not for a swapped month.
-        if (35..=100).contains(&days) {
+        // Eggs may be lost, and told as hatched with none, from the first day on.
+        let least = if hatching.hatchlings == Some(0) { 0 } else { 35 };
+        if (least..=100).contains(&days) {
             continue;
         }
         all.push(Doubt {

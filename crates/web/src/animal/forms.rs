@@ -32,7 +32,7 @@ pub struct Forms {
     pub treatment: bool,
     pub tub: String,
     pub leavings: Vec<(&'static str, &'static str)>,
-    /// The form that is open at once: "genes", "look", "sex", "sire" or "dam".
+    /// The form that is open at once: "genes", "look", "sex", "sire", "dam", "laid" or "hatched".
     pub open: String,
     pub label: String,
     pub look: String,

@@ -88,6 +88,22 @@ impl HeatUnit {
     pub fn from_word(word: &str) -> Option<Self> {
         [Self::Celsius, Self::Fahrenheit].into_iter().find(|unit| unit.word() == word)
     }
+
+    /// Behind a number: "°C".
+    pub const fn sign(self) -> &'static str {
+        match self {
+            Self::Celsius => "°C",
+            Self::Fahrenheit => "°F",
+        }
+    }
+
+    /// Degrees Celsius in this unit.
+    pub const fn degrees(self, celsius: f64) -> f64 {
+        match self {
+            Self::Celsius => celsius,
+            Self::Fahrenheit => celsius * 1.8 + 32.0,
+        }
+    }
 }
 
 impl Measures {
@@ -114,10 +130,12 @@ impl Measures {
 
     /// A temperature as shown: `31.5 °C`, `88.7 °F`.
     pub fn heat(self, heat: Celsius) -> String {
-        match self.heat {
-            HeatUnit::Celsius => format!("{} °C", shortest(heat.get(), 1)),
-            HeatUnit::Fahrenheit => format!("{} °F", shortest(heat.get() * 1.8 + 32.0, 1)),
-        }
+        self.degrees(heat.get())
+    }
+
+    /// The same of degrees Celsius that were reckoned.
+    pub fn degrees(self, celsius: f64) -> String {
+        format!("{} {}", shortest(self.heat.degrees(celsius), 1), self.heat.sign())
     }
 }
 
@@ -162,6 +180,30 @@ fn no_weight(text: &str, unit: MassUnit) -> Failure {
         }
     };
     Failure::typed(format!("\"{text}\" is no weight of a ball python; nothing was written."), todo)
+}
+
+/// A temperature of a place as typed, in `unit` unless it names its own (`31.2 °C`, `88F`).
+///
+/// # Errors
+/// [`Failure`] in words for no number and for one that no room has.
+pub fn heat_typed(text: &str, unit: HeatUnit) -> Result<Celsius, Failure> {
+    let is_bare = !text.ends_with(char::is_alphabetic);
+    let whole = if is_bare { format!("{text}{}", unit.word()) } else { text.to_owned() };
+    typed::celsius(&whole).ok_or_else(|| {
+        let shown: String = text.chars().take(20).collect();
+        let todo = match unit {
+            HeatUnit::Celsius => {
+                "Go back and write °C from 0 to 60, such as 31.2, or Fahrenheit with its letter: 88F."
+            }
+            HeatUnit::Fahrenheit => {
+                "Go back and write °F from 32 to 140, such as 88.2, or Celsius with its letter: 31.2C."
+            }
+        };
+        Failure::typed(
+            format!("\"{shown}\" is no temperature of a room or an incubator; nothing was written."),
+            todo,
+        )
+    })
 }
 
 #[cfg(test)]
