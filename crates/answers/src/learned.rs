@@ -1,4 +1,5 @@
-//! "What do my records say?" Food and growth, locks and growth, laying again, males, slugs, hatching.
+//! "What do my records say?" Food and growth, locks and growth, laying again, males, slugs, hatching,
+//! waiting for ovulation.
 //!
 //! Every question is answered with an effect and its interval, or with why there is none. Females and
 //! seasons differ, so every effect is that of a small hierarchical model with a value of its own for
@@ -11,11 +12,16 @@ mod hot_spots;
 mod intake;
 mod lock_rates;
 mod members;
+mod pictured;
 mod repeat_laying;
 mod said;
 mod scans;
+mod several;
 mod slugs_heat;
 mod slugs_male;
+mod wait_ovulation;
+mod wait_sooner;
+mod waits;
 
 pub use forecast::effects::Interval;
 use forecast::effects::Mixture;
@@ -23,12 +29,15 @@ use forecast::effects::looks;
 use records::Colony;
 use units::Day;
 
+pub use pictured::{Curve, CurveStep, Picture, Row};
 use said::Words;
 pub use said::signed;
 
 /// What came of a question.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Verdict {
+    /// A number, with nothing compared.
+    Told,
     /// There is an effect, by more than chance would give in so many looks.
     Clear,
     /// The 80 % interval leaves none out, a surer one does not.
@@ -46,6 +55,7 @@ impl Verdict {
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
+            Self::Told => "told",
             Self::Clear => "clear",
             Self::MayBeChance => "may be chance",
             Self::NoDifference => "no difference seen",
@@ -70,54 +80,6 @@ pub struct Effect {
     pub for_clear: Interval,
 }
 
-/// One line of a picture: a group with its rate or mean.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Row {
-    /// Whom or what.
-    pub name: String,
-    /// Its place in the colony, where it is an animal.
-    pub place: Option<usize>,
-    /// The counts behind it, as they are written: "12 of 40 nights".
-    pub counted: String,
-    /// As likely above as below; females and seasons allowed for.
-    pub median: f64,
-    /// Holds it with a chance of 80 %.
-    pub eighty: Interval,
-    /// Holds it with a chance of 95 %.
-    pub ninety_five: Interval,
-    /// How far it lies from the average of its kind, where that is a look of its own.
-    pub apart: Option<Effect>,
-}
-
-/// What is drawn.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Picture {
-    /// One dot per row with its intervals.
-    Rows {
-        /// What is measured.
-        axis: &'static str,
-        /// Whether it is a share from 0 to 1.
-        is_share: bool,
-        /// The lines.
-        rows: Vec<Row>,
-        /// What is average, where that is worth a line.
-        average: Option<f64>,
-    },
-    /// One dot per female-season, and the line through them.
-    Points {
-        /// Along.
-        along: &'static str,
-        /// Up.
-        up: &'static str,
-        /// The dots.
-        points: Vec<(f64, f64)>,
-        /// The line: along, and its middle.
-        line: Vec<(f64, f64)>,
-        /// Its 80 % band, same places along.
-        band: Vec<Interval>,
-    },
-}
-
 /// A number with what it counts.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Counted {
@@ -125,6 +87,15 @@ pub struct Counted {
     pub n: usize,
     /// Of what.
     pub what: &'static str,
+}
+
+impl Counted {
+    /// "7 clutches without a male", "1 clutch without a male".
+    #[must_use]
+    pub fn said(&self) -> String {
+        let what = if self.n == 1 { said::singular(self.what) } else { self.what.to_owned() };
+        format!("{} {what}", self.n)
+    }
 }
 
 /// One question with its answer.
@@ -204,6 +175,10 @@ struct Draft {
 enum Found {
     /// There is no answer, and why.
     None(Verdict, String),
+    /// A number with its picture, and nothing compared.
+    Told { sentence: String, picture: Picture },
+    /// Several effects on one outcome.
+    Several(several::Several),
     /// One effect.
     One { effect: Mixture, words: Words, picture: Picture },
     /// One rate per member; how far each lies from the average, in log odds.
@@ -213,7 +188,8 @@ enum Found {
 impl Draft {
     fn looks(&self) -> usize {
         match &self.found {
-            Found::None(..) => 0,
+            Found::None(..) | Found::Told { .. } => 0,
+            Found::Several(several) => several.0.len(),
             Found::One { .. } => 1,
             Found::Members { members, .. } => members.looks(),
         }
@@ -222,6 +198,11 @@ impl Draft {
     fn finished(self, coverage: f64) -> Question {
         let (verdict, sentence, effect, picture) = match self.found {
             Found::None(verdict, why) => (verdict, why, None, None),
+            Found::Told { sentence, picture } => (Verdict::Told, sentence, None, Some(picture)),
+            Found::Several(several) => {
+                let (verdict, sentence, picture) = several.finished(coverage);
+                (verdict, sentence, None, Some(picture))
+            }
             Found::One { effect, words, picture } => {
                 let shown = shown(&effect, words.unit, |x| words.scale.of(x), coverage);
                 let verdict = verdict(&shown);
@@ -274,6 +255,7 @@ fn verdict(effect: &Effect) -> Verdict {
 /// What the records say up to the moment the colony stands at.
 #[must_use]
 pub fn learned(colony: &Colony) -> Learned {
+    let waits = waits::waits(colony);
     let drafts = vec![
         growth_food::ask(colony),
         growth_lock::ask(colony),
@@ -282,6 +264,8 @@ pub fn learned(colony: &Colony) -> Learned {
         slugs_male::ask(colony),
         slugs_heat::ask(colony),
         hatch_rate::ask(colony),
+        wait_ovulation::ask(&waits),
+        wait_sooner::ask(colony, &waits),
     ];
     let looks = drafts.iter().map(Draft::looks).sum();
     let coverage = looks::coverage(looks);

@@ -22,6 +22,7 @@
 //! - `slugs_heat`: slugs against the temperature of the hot spot.
 //! - `suitors`: the males of the house, kinship, planned pairs and Tonight.
 //! - `track`: forecasts of the past, held against what came.
+//! - `waiting`: from the first placement to ovulation, and what goes with it.
 //! - `dice`: chance that is the same in every run.
 //! - `room`: an invented room, written fact by fact.
 
@@ -56,3 +57,4 @@ mod sires;
 mod slugs_heat;
 mod suitors;
 mod track;
+mod waiting;

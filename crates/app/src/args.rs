@@ -46,7 +46,7 @@ pub enum Command {
     Feeders(Feeders),
     /// Everything that comes due, by date: checks, meals, weights, events, when to call a vet.
     Due(Due),
-    /// What your records say: food and growth, locks, laying again, males, slugs, hatching.
+    /// What your records say: food and growth, locks, laying again, males, slugs, hatching, waiting for ovulation.
     Learned(Ask),
     /// Chances of a planned pair, from what is known or claimed of both.
     Chances(Chances),

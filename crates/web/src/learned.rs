@@ -1,7 +1,9 @@
 //! What the records say: a sentence, a picture and the counts for each question.
 
+mod curve;
 mod goes_by;
 mod picture;
+mod scale;
 
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -145,6 +147,5 @@ fn ends(effect: &Effect) -> String {
 }
 
 fn list(all: &[Counted]) -> String {
-    let one = |c: &Counted| format!("{} {}", c.n, c.what);
-    all.iter().map(one).collect::<Vec<_>>().join(", ")
+    all.iter().map(Counted::said).collect::<Vec<_>>().join(", ")
 }

@@ -189,7 +189,13 @@ fn fitted(all: &[Pair]) -> Found {
             digits: 2,
             scale: Scale::Times(1.0),
         },
-        picture: Picture::Rows { axis: "mm a week", is_share: false, rows, average: None },
+        picture: Picture::Rows {
+            axis: "mm a week",
+            is_share: false,
+            rows,
+            average: None,
+            dashed: "",
+        },
     }
 }
 

@@ -4,6 +4,7 @@ use records::{Clutch, Colony};
 use units::Season;
 
 use super::members::{MemberWords, Tried, fitted};
+use super::said::of as counted;
 use super::{Counted, Draft, Found, Verdict};
 
 /// Clutches from which a place is told of, and in all. Our own choice.
@@ -68,9 +69,9 @@ pub(super) fn ask(colony: &Colony) -> Draft {
         let why = "It is not written where eggs were kept: nothing to compare.";
         Found::None(Verdict::NothingWritten, why.into())
     } else if n_enough < 2 || rows.len() < LEAST_IN_ALL {
-        let n = rows.len();
-        let why =
-            format!("Too few to tell: {n} clutches, {n_enough} places with 3 or more of them.");
+        let clutches = counted(rows.len(), "clutch", "clutches");
+        let enough = counted(n_enough, "place", "places");
+        let why = format!("Too few to tell: {clutches}, {enough} with 3 or more of them.");
         Found::None(Verdict::TooFew, why)
     } else {
         match fitted(&rows, |p| (p.clone(), None), |p| of(p) >= LEAST_CLUTCHES, true) {

@@ -4,6 +4,7 @@ use records::{Colony, Lock};
 use units::Season;
 
 use super::members::{MemberWords, Tried, fitted};
+use super::said::of;
 use super::{Counted, Draft, Found, Verdict};
 use crate::tonight::called;
 
@@ -39,7 +40,8 @@ pub(super) fn ask(colony: &Colony) -> Draft {
     let found = if nights == 0 {
         Found::None(Verdict::NothingWritten, "No nights are written: nothing to compare.".into())
     } else if n_enough < 2 {
-        let why = format!("Too few to tell: {n_enough} males have 20 nights that somebody looked.");
+        let males = of(n_enough, "male has", "males have");
+        let why = format!("Too few to tell: {males} 20 nights that somebody looked.");
         Found::None(Verdict::TooFew, why)
     } else {
         let name = |male: &usize| (called(&colony.animals[*male], colony.as_of.day), Some(*male));

@@ -146,7 +146,11 @@ impl Members {
             .collect();
         let (verdict, sentence) = sentence(&rows, words, usual);
         let (axis, average) = (words.axis, Some(usual));
-        (verdict, sentence, Picture::Rows { axis, is_share: true, rows, average })
+        (
+            verdict,
+            sentence,
+            Picture::Rows { axis, is_share: true, rows, average, dashed: "average" },
+        )
     }
 }
 

@@ -176,6 +176,7 @@ fn fitted(all: &[Again]) -> Found {
             is_share: true,
             rows,
             average: None,
+            dashed: "",
         },
     }
 }

@@ -91,9 +91,48 @@ pub fn of(n: usize, one: &str, many: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
 }
 
+/// What is counted, where there is one of it: the first noun and the verb that goes with it.
+pub fn singular(what: &str) -> String {
+    const NOUNS: [(&str, &str); 10] = [
+        ("female-seasons", "female-season"),
+        ("females", "female"),
+        ("males", "male"),
+        ("cycles", "cycle"),
+        ("clutches", "clutch"),
+        ("places", "place"),
+        ("pairs", "pair"),
+        ("nights", "night"),
+        ("locks", "lock"),
+        ("temperatures", "temperature"),
+    ];
+    const VERBS: [(&str, &str); 2] = [(" that have ", " that has "), (" that are ", " that is ")];
+    let mut words: Vec<String> = what.split(' ').map(str::to_owned).collect();
+    let noun = words.iter_mut().find_map(|word| {
+        let one = NOUNS.iter().find(|(many, _)| many == word)?.1;
+        Some((word, one))
+    });
+    if let Some((word, one)) = noun {
+        one.clone_into(word);
+    }
+    VERBS.iter().fold(words.join(" "), |text, (many, one)| text.replace(many, one))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn one_is_not_counted_as_many() {
+        for (many, one) in [
+            ("clutches that have not hatched yet", "clutch that has not hatched yet"),
+            ("males with fewer nights", "male with fewer nights"),
+            ("pairs of scans without one", "pair of scans without one"),
+            ("older cycles", "older cycle"),
+            ("came to ovulation", "came to ovulation"),
+        ] {
+            assert_eq!(singular(many), one);
+        }
+    }
 
     #[test]
     fn signs_are_told_and_nothing_has_none() {

@@ -4,6 +4,7 @@ use records::Colony;
 use units::Season;
 
 use super::members::{MemberWords, Tried, fitted};
+use super::said::of as counted;
 use super::{Counted, Draft, Found, Verdict};
 use crate::tonight::called;
 
@@ -48,9 +49,9 @@ pub(super) fn ask(colony: &Colony) -> Draft {
     let found = if colony.clutches.is_empty() {
         Found::None(Verdict::NothingWritten, "No clutches are written: nothing to compare.".into())
     } else if n_enough < 2 || rows.len() < LEAST_IN_ALL {
-        let n = rows.len();
-        let why =
-            format!("Too few to tell: {n} clutches, {n_enough} males with 3 or more of them.");
+        let clutches = counted(rows.len(), "clutch", "clutches");
+        let enough = counted(n_enough, "male", "males");
+        let why = format!("Too few to tell: {clutches}, {enough} with 3 or more of them.");
         Found::None(Verdict::TooFew, why)
     } else {
         let name = |male: &usize| (called(&colony.animals[*male], colony.as_of.day), Some(*male));

@@ -1,8 +1,9 @@
-//! `learned`: what the records say of food, locks, laying again, males, slugs and hatching.
+//! `learned`: what the records say of food, locks, laying again, males, slugs, hatching and waiting
+//! for ovulation.
 
 use std::fmt::Write;
 
-use answers::learned::{Counted, Effect, Interval, Learned, Picture, Question, Row};
+use answers::learned::{Counted, Curve, Effect, Interval, Learned, Picture, Question, Row};
 use records::Colony;
 use serde_json::{Value, json};
 
@@ -42,7 +43,11 @@ fn question(colony: &Colony, q: &Question) -> Value {
             let line = line.map(|((x, y), b)| json!([x, b.low, y, b.high])).collect();
             (vec![], points, line)
         }
-        None => (vec![], vec![], vec![]),
+        Some(Picture::Curve(_)) | None => (vec![], vec![], vec![]),
+    };
+    let curve = match &q.picture {
+        Some(Picture::Curve(of)) => curve(of),
+        _ => Value::Null,
     };
     json!({
         "id": q.id,
@@ -53,11 +58,21 @@ fn question(colony: &Colony, q: &Question) -> Value {
         "rows": rows,
         "points": points,
         "line": line,
+        "curve": curve,
         "counts": counted(&q.counts),
         "left_out": counted(&q.left_out),
         "needs": q.needs,
         "caution": q.caution,
     })
+}
+
+fn curve(of: &Curve) -> Value {
+    let steps = of.steps.iter().map(|s| {
+        json!({"days": s.days, "waiting": s.waiting, "share": s.share, "eighty": ends(s.eighty),
+               "ninety_five": ends(s.ninety_five)})
+    });
+    let half = of.half.map(|(days, low, high)| json!({"days": days, "eighty": [low, high]}));
+    json!({"half": half, "steps": steps.collect::<Vec<_>>()})
 }
 
 fn ends(interval: Interval) -> Value {
@@ -109,5 +124,5 @@ fn said(learned: &Learned) -> String {
 }
 
 fn list(all: &[Counted]) -> String {
-    all.iter().map(|c| format!("{} {}", c.n, c.what)).collect::<Vec<_>>().join(", ")
+    all.iter().map(Counted::said).collect::<Vec<_>>().join(", ")
 }

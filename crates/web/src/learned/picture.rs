@@ -3,6 +3,9 @@
 use answers::learned::{Interval, Picture, Row};
 use askama::Template;
 
+use super::curve::curve_drawn;
+use super::scale::Scale;
+
 /// How wide it is drawn; the text of each is readable at the width it is meant for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Form {
@@ -13,14 +16,14 @@ pub enum Form {
 }
 
 impl Form {
-    const fn word(self) -> &'static str {
+    pub const fn word(self) -> &'static str {
         match self {
             Self::Narrow => "narrow",
             Self::Wide => "wide",
         }
     }
 
-    const fn width(self) -> f64 {
+    pub const fn width(self) -> f64 {
         match self {
             Self::Narrow => 328.0,
             Self::Wide => 640.0,
@@ -56,6 +59,7 @@ struct Rows {
     axis: &'static str,
     ticks: Vec<(f64, String)>,
     average: Option<f64>,
+    dashed: &'static str,
     lines: Vec<Line>,
 }
 
@@ -82,12 +86,14 @@ struct Points {
 /// The picture of one question as SVG.
 pub fn picture(of: &Picture, title: &str, form: Form) -> String {
     let drawn = match of {
-        Picture::Rows { axis, is_share, rows, average } => {
-            rows_drawn(rows, axis, *is_share, *average, title, form).render()
+        Picture::Rows { axis, is_share, rows, average, dashed } => {
+            let average = average.map(|average| (average, *dashed));
+            rows_drawn(rows, axis, *is_share, average, title, form).render()
         }
         Picture::Points { along, up, points, line, band } => {
             points_drawn((along, up), points, line, band, title, form).render()
         }
+        Picture::Curve(curve) => curve_drawn(curve, title, form).render(),
     };
     drawn.unwrap_or_default()
 }
@@ -96,10 +102,11 @@ fn rows_drawn(
     rows: &[Row],
     axis: &'static str,
     is_share: bool,
-    average: Option<f64>,
+    average: Option<(f64, &'static str)>,
     title: &str,
     form: Form,
 ) -> Rows {
+    let (average, dashed) = (average.map(|a| a.0), average.map_or("", |a| a.1));
     let is_wide = form == Form::Wide;
     let width = form.width();
     let (left, right) = if is_wide { (250.0, width - 16.0) } else { (8.0, width - 16.0) };
@@ -145,6 +152,7 @@ fn rows_drawn(
         axis,
         ticks: scale.ticks().iter().map(tick).collect(),
         average: average.map(x),
+        dashed,
         lines: lines.collect(),
     }
 }
@@ -216,51 +224,5 @@ fn points_drawn(
         dots: points.iter().map(|(a, b)| (x(*a), y(*b))).collect(),
         line: line.iter().map(|p| at(*p)).collect::<Vec<_>>().join(" "),
         band: low.chain(high).collect::<Vec<_>>().join(" "),
-    }
-}
-
-/// A scale with round ends.
-struct Scale {
-    low: f64,
-    step: f64,
-    steps: u8,
-}
-
-impl Scale {
-    fn over(low: f64, high: f64, is_wide: bool) -> Self {
-        let most = if is_wide { 8.0 } else { 5.0 };
-        let span = (high - low).max(1e-6);
-        let rounds = [0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 25.0, 50.0, 100.0];
-        let step = rounds.into_iter().find(|step| span / step <= most).unwrap_or(span / most);
-        let low = (low / step + 1e-9).floor() * step;
-        let mut steps = 1_u8;
-        while low + f64::from(steps) * step < high - 1e-9 && steps < 20 {
-            steps += 1;
-        }
-        Self { low, step, steps }
-    }
-
-    /// From 0 at the lower end to 1 at the upper.
-    fn along(&self, value: f64) -> f64 {
-        (value - self.low) / (self.step * f64::from(self.steps))
-    }
-
-    fn ticks(&self) -> Vec<f64> {
-        let at = |i| self.low + self.step * f64::from(i);
-        (0..=self.steps).map(|i| (at(i) * 100.0).round() / 100.0 + 0.0).collect()
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_scale_has_round_ends_around_what_it_shows() {
-        let scale = Scale::over(-0.13, 3.4, false);
-        assert_eq!(scale.ticks(), [-1.0, 0.0, 1.0, 2.0, 3.0, 4.0]);
-        assert!((scale.along(1.5) - 0.5).abs() < 1e-12);
-        assert_eq!(Scale::over(0.0, 47.0, false).ticks(), [0.0, 10.0, 20.0, 30.0, 40.0, 50.0]);
-        assert_eq!(Scale::over(2.0, 2.0, true).ticks().len(), 2);
     }
 }
