@@ -164,6 +164,11 @@ impl Pedigree {
         self.breeder_of.get(animal).is_some_and(|b| *b != NOBODY)
     }
 
+    /// The place among the breeders of an animal that has young, else [`NOBODY`].
+    pub(crate) fn breeder_of(&self, animal: usize) -> u32 {
+        self.breeder_of.get(animal).copied().unwrap_or(NOBODY)
+    }
+
     /// Animals that have young, oldest first.
     pub(crate) fn breeders(&self) -> &[u32] {
         &self.breeders

@@ -1,6 +1,13 @@
 //! Two animals at once.
 
-use super::{Budget, Posteriors, Unanswered, posteriors};
+use super::eliminate::eliminate;
+use super::leaves::Leaves;
+use super::network::Network;
+use super::order::least_weight;
+use super::row_tables::RowTables;
+use super::seat::{Carried, Seat};
+use super::tree::{Calibrated, Room};
+use super::{Budget, Unanswered};
 use crate::evidence::Evidence;
 use crate::linkage::LinkageGroup;
 use crate::pedigree::Pedigree;
@@ -33,12 +40,14 @@ impl Joint {
 
 /// Exact joint chances of pairs of animals, in the order asked.
 ///
-/// The first animal of a pair is set to each of its states in turn, so many pairs that share their
-/// first animal cost little more than one.
+/// All come from one run: where the first animal of a pair stands, its states are carried through the
+/// tree to where the other one stands.
 ///
 /// # Errors
 /// [`Unanswered`], as for [`posteriors`]; joint chances are never drawn, so [`Unanswered::TooWide`]
 /// where the exact answer needs more than the budget.
+///
+/// [`posteriors`]: super::posteriors
 pub fn joints(
     pedigree: &Pedigree,
     group: &LinkageGroup,
@@ -46,40 +55,41 @@ pub fn joints(
     budget: &Budget,
     pairs: &[(usize, usize)],
 ) -> Result<Vec<Joint>, Unanswered> {
-    let budget = &budget.exact();
-    let whole = posteriors(pedigree, group, evidence, budget)?;
     let m = group.n_states();
+    if evidence.animals() != pedigree.len() || evidence.states() != m {
+        return Err(Unanswered::Mismatch);
+    }
+    let rows = RowTables::new(pedigree, group, evidence);
+    let domains = eliminate(pedigree, group, evidence, &rows)?;
+    let network = Network::new(pedigree, group, evidence, &rows, &domains)?;
+    let order = least_weight(&network, &budget.exact())?;
+    let mut room = Room::default();
+    let tree = Calibrated::new(&network, &order, &mut room)?;
+    let leaves = Leaves { pedigree, group, evidence, rows: &rows, network: &network };
+    let mut alone = vec![0.0; pedigree.len() * m];
+    tree.write_breeders(pedigree, &mut alone);
+    leaves.write(&tree, &mut alone)?;
+    let of = |animal: usize| alone.get(animal * m..(animal + 1) * m).unwrap_or(&[]);
     let mut found: Vec<Joint> =
         pairs.iter().map(|_| Joint { states: m, chances: vec![0.0; m * m] }).collect();
-    let mut order: Vec<usize> = (0..pairs.len()).collect();
-    order.sort_by_key(|i| pairs[*i].0);
-    for same in order.chunk_by(|i, j| pairs[*i].0 == pairs[*j].0) {
-        let first = pairs[same[0]].0;
-        for (state, p) in whole.of(first).iter().enumerate().filter(|(_, p)| **p > 0.0) {
-            let given = given(pedigree, group, evidence, budget, &whole, (first, state))?;
-            for i in same {
-                let row = &mut found[*i].chances[state * m..(state + 1) * m];
-                row.iter_mut().zip(given.of(pairs[*i].1)).for_each(|(out, q)| *out = p * q);
+    let mut by_first: Vec<usize> = (0..pairs.len()).collect();
+    by_first.sort_by_key(|i| pairs[*i].0);
+    for same in by_first.chunk_by(|i, j| pairs[*i].0 == pairs[*j].0) {
+        let one = pairs[same[0]].0;
+        let seat = |animal| Seat::of(&leaves, &tree, animal);
+        let mut carried = seat(one).map(|seat| Carried::from(&tree, seat));
+        for i in same {
+            let (other, out) = (pairs[*i].1, &mut found[*i].chances);
+            if one == other {
+                (0..m).zip(of(one)).for_each(|(state, p)| out[state * (m + 1)] = *p);
+                continue;
+            }
+            let both = carried.as_mut().zip(seat(other));
+            if !both.is_some_and(|(carried, other)| carried.joint(&other, m, out)) {
+                let cells = of(one).iter().flat_map(|p| of(other).iter().map(move |q| p * q));
+                out.iter_mut().zip(cells).for_each(|(out, p)| *out = p);
             }
         }
     }
     Ok(found)
-}
-
-fn given(
-    pedigree: &Pedigree,
-    group: &LinkageGroup,
-    evidence: &Evidence,
-    budget: &Budget,
-    whole: &Posteriors,
-    (animal, state): (usize, usize),
-) -> Result<Posteriors, Unanswered> {
-    let is_settled = whole.of(animal).iter().filter(|p| **p > 0.0).count() == 1;
-    if is_settled {
-        return Ok(whole.clone());
-    }
-    let mut with = evidence.clone();
-    let only: Vec<f64> = (0..group.n_states()).map(|s| f64::from(u8::from(s == state))).collect();
-    with.see(animal, &only);
-    posteriors(pedigree, group, &with, budget)
 }

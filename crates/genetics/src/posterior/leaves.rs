@@ -91,15 +91,51 @@ impl Leaves<'_> {
 
     // Joint chances of the parents' states; the sire's is 0 where there is none.
     fn parents(&self, tree: &Calibrated<'_>, family: &Family) -> Vec<(usize, usize, f64)> {
-        let unknown =
-            |b: u32| if b == NOBODY { NOBODY } else { self.network.unknown_of[b as usize] };
-        let (u, v) = (unknown(family.sire), unknown(family.dam));
-        let open: Vec<u32> = [u, v].into_iter().filter(|x| *x != NOBODY).collect();
-        let chances = tree.marginal(&open);
-        let hers = self.network.domain(family.dam);
-        let his = if is_alone(family) { &[0][..] } else { self.network.domain(family.sire) };
-        let pairs =
-            his.iter().flat_map(|s| hers.iter().map(move |d| (usize::from(*s), usize::from(*d))));
-        pairs.zip(chances).map(|((s, d), p)| (s, d, p)).collect()
+        let chances = tree.marginal(&self.unknowns(family.sire, family.dam));
+        let pairs = self.pairs(family.sire, family.dam);
+        pairs.into_iter().zip(chances).map(|((s, d), p)| (s, d, p)).collect()
+    }
+
+    /// The unknowns among two breeders; the sire may be nobody.
+    pub(super) fn unknowns(&self, sire: u32, dam: u32) -> Vec<u32> {
+        let of = |b: u32| if b == NOBODY { NOBODY } else { self.network.unknown_of[b as usize] };
+        [sire, dam].into_iter().map(of).filter(|unknown| *unknown != NOBODY).collect()
+    }
+
+    // The states they can have; the sire's is 0 where there is none.
+    fn pairs(&self, sire: u32, dam: u32) -> Vec<(usize, usize)> {
+        let hers = self.network.domain(dam);
+        let his = if sire == NOBODY { &[0][..] } else { self.network.domain(sire) };
+        let with = |s: &u16| {
+            let s = usize::from(*s);
+            hers.iter().map(move |d| (s, usize::from(*d)))
+        };
+        his.iter().flat_map(with).collect()
+    }
+
+    /// Each state that a young one can have, with its chances over the states of its parents, the
+    /// sire's outermost.
+    pub(super) fn given_parents(
+        &self,
+        animal: usize,
+        (sire, dam): (u32, u32),
+    ) -> Vec<(usize, Vec<f64>)> {
+        let (row, weights) = (self.evidence.rows_of()[animal], self.evidence.weights(animal));
+        let alone = sire == NOBODY;
+        let pairs = self.pairs(sire, dam);
+        let mut all = vec![vec![0.0; pairs.len()]; self.group.n_states()];
+        for (at, (s, d)) in pairs.into_iter().enumerate() {
+            let term = self.rows.term(row, alone, (s, d));
+            if term <= 0.0 {
+                continue;
+            }
+            let young = if alone { self.group.young_alone(d) } else { self.group.young(s, d) };
+            for (state, q) in young {
+                let state = usize::from(*state);
+                all[state][at] = q * weights[state] / term;
+            }
+        }
+        let can_be = |(_, over): &(usize, Vec<f64>)| over.iter().any(|p| *p > 0.0);
+        all.into_iter().enumerate().filter(can_be).collect()
     }
 }

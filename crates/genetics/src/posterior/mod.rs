@@ -15,6 +15,7 @@ mod network;
 mod order;
 mod row_tables;
 mod sampled;
+mod seat;
 mod split_mix;
 mod table;
 mod tree;

@@ -70,7 +70,8 @@ impl<'a> Calibrated<'a> {
         self.log
     }
 
-    fn table(&self, place: usize) -> &[f64] {
+    /// Joint chances of an unknown, outermost, and those it stands with.
+    pub(super) fn table(&self, place: usize) -> &[f64] {
         &self.room.numbers[self.starts[place]..self.starts[place + 1]]
     }
 
@@ -85,7 +86,7 @@ impl<'a> Calibrated<'a> {
             for factor in factors.of(place) {
                 let factor = &network.factors.all[*factor as usize];
                 let small = &network.factors.numbers[factor.range()];
-                let lie = lie(network, order, place, factor.scope());
+                let lie = lies(network, order, place, factor.scope());
                 lie.put(&mut self.room.numbers[range.clone()], small, parts[place] == 0);
                 parts[place] += 1;
             }
@@ -109,7 +110,7 @@ impl<'a> Calibrated<'a> {
             let Some(next) = order.later(place).first() else { continue };
             let to = order.position[*next as usize] as usize;
             let whole = &mut self.room.numbers[self.starts[to]..self.starts[to + 1]];
-            lie(network, order, to, order.later(place)).put(whole, up, parts[to] == 0);
+            lies(network, order, to, order.later(place)).put(whole, up, parts[to] == 0);
             parts[to] += 1;
             if parts[to] % PARTS_UNSCALED == 0 {
                 self.log += rescale(whole);
@@ -135,7 +136,7 @@ impl<'a> Calibrated<'a> {
             let from = order.position[*next as usize] as usize;
             let shift = self.starts[place + 1];
             let whole = &above[self.starts[from] - shift..self.starts[from + 1] - shift];
-            lie(network, order, from, order.later(place)).sum(whole, &mut down);
+            lies(network, order, from, order.later(place)).sum(whole, &mut down);
             // Where the animal said "impossible" inwards, the whole says so too: 0 / 0 is 0.
             for (d, u) in down.iter_mut().zip(up) {
                 *d = if *u > 0.0 { *d * scale / u } else { 0.0 };
@@ -159,17 +160,39 @@ impl<'a> Calibrated<'a> {
         self.smallest = smallest;
     }
 
-    /// Chances of one or two unknowns of a family, in their own order.
-    pub(super) fn marginal(&self, of: &[u32]) -> Vec<f64> {
-        let size = of.iter().map(|u| self.network.size(*u)).product();
-        let place = match of {
-            [] => return vec![1.0],
+    /// The table into which one was summed.
+    pub(super) fn above(&self, place: usize) -> Option<usize> {
+        let next = self.order.later(place).first()?;
+        Some(self.order.position[*next as usize] as usize)
+    }
+
+    /// The unknowns that a table has in common with the one above it.
+    pub(super) fn shared(&self, place: usize) -> &[u32] {
+        self.order.later(place)
+    }
+
+    /// How many numbers a table over these unknowns has.
+    pub(super) fn numbers_over(&self, of: &[u32]) -> usize {
+        of.iter().map(|u| self.network.size(*u)).product()
+    }
+
+    /// A table in which one unknown stands, or two of a family.
+    pub(super) fn home(&self, of: &[u32]) -> usize {
+        match of {
             [one] => self.smallest[*one as usize] as usize,
             // A family is bound in the table of the first of them to go.
             _ => of.iter().map(|u| self.order.position[*u as usize] as usize).min().unwrap_or(0),
-        };
-        let mut out = vec![0.0; size];
-        lie(self.network, self.order, place, of).sum(self.table(place), &mut out);
+        }
+    }
+
+    /// Chances of one or two unknowns of a family, in their own order.
+    pub(super) fn marginal(&self, of: &[u32]) -> Vec<f64> {
+        if of.is_empty() {
+            return vec![1.0];
+        }
+        let place = self.home(of);
+        let mut out = vec![0.0; self.numbers_over(of)];
+        lie(self, place, of).sum(self.table(place), &mut out);
         let scale = 1.0 / total(&out);
         out.iter_mut().for_each(|x| *x *= scale);
         out
@@ -224,8 +247,12 @@ fn by_place(network: &Network, order: &Order) -> ByPlace {
     ByPlace { starts, factors }
 }
 
-// How a table over `of` lies in the table of the unknown at `place`; `of` may be in any order.
-fn lie(network: &Network, order: &Order, place: usize, of: &[u32]) -> Lie {
+/// How a table over `of` lies in the table of the unknown at `place`; `of` may be in any order.
+pub(super) fn lie(tree: &Calibrated<'_>, place: usize, of: &[u32]) -> Lie {
+    lies(tree.network, tree.order, place, of)
+}
+
+fn lies(network: &Network, order: &Order, place: usize, of: &[u32]) -> Lie {
     let stride = |unknown: u32| match of.iter().position(|u| *u == unknown) {
         Some(i) => of[i + 1..].iter().map(|u| network.size(*u)).product(),
         None => 0,

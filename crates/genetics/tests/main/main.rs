@@ -18,6 +18,7 @@ mod paternity_published;
 mod possible_het;
 mod posterior_drawn;
 mod posterior_oracle;
+mod posterior_pairs;
 mod published;
 mod scaling;
 mod sex_linked;

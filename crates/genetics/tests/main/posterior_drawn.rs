@@ -9,14 +9,14 @@ use rand_chacha::ChaCha8Rng;
 /// Animals of a generation; parents are out of the last two generations: loops everywhere.
 const EACH: usize = 14;
 
-struct Case {
-    pedigree: Pedigree,
-    group: LinkageGroup,
-    evidence: Evidence,
+pub struct Case {
+    pub pedigree: Pedigree,
+    pub group: LinkageGroup,
+    pub evidence: Evidence,
 }
 
 /// Genotypes are dropped through a random collection; of a share of the animals `look` is known.
-fn case(
+pub fn case(
     (seed, generations): (u64, usize),
     group: LinkageGroup,
     frequencies: &[Vec<f64>],
