@@ -17,7 +17,7 @@ pub use looks::PossibleLook;
 
 use crate::gene_chances::{GeneBook, LabelReader};
 use crate::settings;
-use evidence::{Asked, LocusSeen, cut};
+use evidence::{Asked, LocusSeen, Together, cut};
 
 /// A possible father, with what the young say of him.
 #[derive(Clone, Debug, PartialEq)]
@@ -103,8 +103,16 @@ pub fn sire(
     let force = settings::in_force(colony);
     let before = candidates(colony, of);
     let apart = book.answer(&cut(colony, of), read);
-    let asked =
-        Asked { colony, clutch: of, catalogue, force: &force, apart: &apart, candidates: &before };
+    let together = Together::of(&apart, &before, of.female);
+    let asked = Asked {
+        colony,
+        clutch: of,
+        catalogue,
+        force: &force,
+        apart: &apart,
+        candidates: &before,
+        together: &together,
+    };
     let all = asked.loci();
     let (mut fitting, clashing) = told_apart(&all);
     // A sex-linked locus weighs the sexes with its genotypes: once is enough.
@@ -119,7 +127,7 @@ pub fn sire(
     let verdict = verdict.unwrap_or_else(|| unmoved(&before, of.young.len()));
     let hatchlings = hatchlings(catalogue, &of.young, &fitting, &verdict);
     let alone: Vec<f64> = verdict.candidates.iter().map(|c| c.alone).collect();
-    let looks = looks::possible(catalogue, &apart, of.female, (&before, &alone));
+    let looks = looks::possible(catalogue, &apart, &together, (&before, &alone));
     Some(in_order(SireAnswer {
         clutch,
         candidates: before

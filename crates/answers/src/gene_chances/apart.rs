@@ -63,10 +63,19 @@ impl LocusChances {
     /// The joint chances of a sire and a dam as states of the group, summing to 1.
     #[must_use]
     pub fn joint_states(&self, sire: usize, dam: usize) -> Vec<(usize, usize, f64)> {
-        let mut joint = self.joints_of_states(sire, &[dam]).pop().unwrap_or_default();
-        let sum: f64 = joint.iter().map(|(_, _, p)| p).sum();
-        joint.iter_mut().for_each(|(_, _, p)| *p /= sum);
-        joint
+        self.joints_with_dam(&[sire], dam).pop().unwrap_or_default()
+    }
+
+    /// The same of each of several sires with one dam, which costs little more than one of them.
+    #[must_use]
+    pub fn joints_with_dam(&self, sires: &[usize], dam: usize) -> Vec<Vec<(usize, usize, f64)>> {
+        let mut joints = self.joints_of_states(dam, sires);
+        for joint in &mut joints {
+            let sum: f64 = joint.iter().map(|(_, _, p)| p).sum();
+            joint.iter_mut().for_each(|cell| *cell = (cell.1, cell.0, cell.2 / sum));
+            joint.sort_unstable_by_key(|(sire, dam, _)| (*sire, *dam));
+        }
+        joints
     }
 
     /// Chances of the states of a sire nobody recorded.

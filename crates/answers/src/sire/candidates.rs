@@ -20,6 +20,17 @@ pub enum Father {
     Nobody,
 }
 
+impl Father {
+    /// The male, where one of the records is meant.
+    #[must_use]
+    pub const fn male(self) -> Option<usize> {
+        match self {
+            Self::Male(male) | Self::Stored(male) => Some(male),
+            Self::Unknown | Self::Nobody => None,
+        }
+    }
+}
+
 /// A possible father with what speaks for him.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Candidate {

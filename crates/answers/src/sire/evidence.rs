@@ -48,6 +48,29 @@ pub(super) fn cut(colony: &Colony, clutch: &Clutch) -> Colony {
     cut
 }
 
+/// The males in question with her: per locus of `apart`, in its order, the joint chances of the states
+/// of each and hers.
+pub(super) struct Together {
+    pub males: Vec<usize>,
+    joints: Vec<Vec<Vec<(usize, usize, f64)>>>,
+}
+
+impl Together {
+    pub fn of(apart: &GeneChances, candidates: &[Candidate], dam: usize) -> Self {
+        let mut males: Vec<usize> = candidates.iter().filter_map(|c| c.father.male()).collect();
+        males.sort_unstable();
+        males.dedup();
+        let joints = apart.loci.iter().map(|locus| locus.joints_with_dam(&males, dam)).collect();
+        Self { males, joints }
+    }
+
+    /// At the locus in that place; nothing of a male who is not in question.
+    pub fn at(&self, locus: usize, male: usize) -> &[(usize, usize, f64)] {
+        let joint = |at| self.joints.get(locus).and_then(|all| all.get(at));
+        self.males.binary_search(&male).ok().and_then(joint).map_or(&[], Vec::as_slice)
+    }
+}
+
 /// What the question is about.
 pub(super) struct Asked<'a> {
     pub colony: &'a Colony,
@@ -57,16 +80,17 @@ pub(super) struct Asked<'a> {
     /// Chances without this clutch.
     pub apart: &'a GeneChances,
     pub candidates: &'a [Candidate],
+    pub together: &'a Together,
 }
 
 impl Asked<'_> {
     /// Every locus in play, and the sexes.
     pub fn loci(&self) -> Vec<LocusSeen> {
-        let loci = self.apart.loci.iter();
-        loci.filter_map(|locus| self.locus(locus)).chain(self.sexes()).collect()
+        let loci = self.apart.loci.iter().enumerate();
+        loci.filter_map(|(at, locus)| self.locus(at, locus)).chain(self.sexes()).collect()
     }
 
-    fn locus(&self, locus: &LocusChances) -> Option<LocusSeen> {
+    fn locus(&self, at: usize, locus: &LocusChances) -> Option<LocusSeen> {
         let group = locus.group()?.keeping_alone(self.force.sires.kept.get());
         let copies = locus.play.copies.clone();
         let state = |c: &Copies| copies.iter().position(|copies| copies == c);
@@ -74,7 +98,7 @@ impl Asked<'_> {
         let her = dam.iter().filter(|(_, p)| *p > 0.0);
         let parents = self.candidates.iter().map(|candidate| match candidate.father {
             Father::Male(male) | Father::Stored(male) => {
-                Parents::Pair(locus.joint_states(male, self.clutch.female))
+                Parents::Pair(self.together.at(at, male).to_vec())
             }
             Father::Unknown => {
                 let his = locus.unrecorded_sire(self.catalogue, &self.force.genes);

@@ -2,9 +2,11 @@
 
 use genetics::Catalogue;
 use genetics::chances::{Among, LocusPair, Mix, PairBelief};
+use genetics::genotype::Copies;
 
-use super::candidates::{Candidate, Father};
-use crate::gene_chances::GeneChances;
+use super::candidates::Candidate;
+use super::evidence::Together;
+use crate::gene_chances::{GeneChances, LocusChances};
 
 /// A look that a young of the clutch can have.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,22 +25,22 @@ const MOST: usize = 60;
 pub(super) fn possible(
     catalogue: &Catalogue,
     genes: &GeneChances,
-    dam: usize,
+    together: &Together,
     (candidates, chances): (&[Candidate], &[f64]),
 ) -> Vec<PossibleLook> {
     let mut all: Vec<PossibleLook> = Vec::new();
-    let known = |(c, p): (&Candidate, &f64)| match c.father {
-        Father::Male(male) | Father::Stored(male) if *p > 0.0 => Some((male, *p)),
-        _ => None,
-    };
+    let known = |(c, p): (&Candidate, &f64)| c.father.male().filter(|_| *p > 0.0).map(|m| (m, *p));
     let known: Vec<(usize, f64)> = candidates.iter().zip(chances).filter_map(known).collect();
     let whole: f64 = known.iter().map(|(_, p)| p).sum();
     for (male, chance) in known {
-        let joint = |locus: &crate::gene_chances::LocusChances| LocusPair {
-            locus: locus.play.id,
-            joint: locus.joint(male, dam),
+        let joint = |(at, locus): (usize, &LocusChances)| {
+            let copies =
+                |state: usize| locus.play.copies.get(state).copied().unwrap_or(Copies::WILD);
+            let cells = together.at(at, male).iter();
+            let joint = cells.map(|(s, d, p)| (copies(*s), copies(*d), *p)).collect();
+            LocusPair { locus: locus.play.id, joint }
         };
-        let loci = genes.loci.iter().map(joint).collect();
+        let loci = genes.loci.iter().enumerate().map(joint).collect();
         let Ok(pair) = PairBelief::from_joint(catalogue, loci) else { continue };
         for outcome in pair.outcomes_of(MOST, Mix::Hatched, Among::All).list {
             let look: Vec<String> = outcome.look.iter().map(|w| (*w).to_owned()).collect();
