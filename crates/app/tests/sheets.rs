@@ -120,6 +120,52 @@ fn the_exported_sheets_alone_give_the_same_answers() {
     assert_eq!(without_held(answers(&folder)), without_held(answers(&other)), "{}", ran.out);
 }
 
+/// The journal's text is left out: sheets alone must carry it.
+#[test]
+fn temperatures_and_where_eggs_lie_survive_the_sheets() {
+    let folder = Folder::new();
+    let sheet = folder.write("a.csv", "ID,Sex,Hatch date\nF06,0.1,2019-06-01\n");
+    let zone = ["--zone", "Europe/Berlin"];
+    assert_eq!(folder.ask(&[&["import", &sheet, "--yes"], &zone[..]].concat()).code, 0);
+    for words in [
+        &["laid", "F06", "6", "0", "incubator", "--day", "2026-03-01"][..],
+        &["incubated", "F06", "incubator", "1", "--day", "2026-03-01"],
+        &["incubated", "F06", "shelf", "--day", "2026-03-20"],
+        &["reading", "incubator", "1", "set", "31.5", "--day", "2026-02-20"],
+        &["reading", "incubator", "1", "30.25", "85%", "--at", "2026-03-05T06:30:00Z"],
+        &["reading", "shelf", "29.4", "--day", "2026-03-21"],
+    ] {
+        let ran = folder.ask(&[&["record"], words].concat());
+        assert_eq!(ran.code, 0, "{}", ran.err);
+    }
+    let logged = "Timestamp,Device,Temp (°F),Humidity\n\
+        2026-03-22 08:30:15,shelf,85.1,71.4\n2026-03-22 20:30:15,shelf,85.6,70\n";
+    let logged = folder.write("logger.csv", logged);
+    let ran = folder.ask(&["import", &logged, "--yes", "--json"]);
+    assert_eq!((ran.code, &ran.json()["files"][0]["in"]), (0, &Value::from(2)), "{}", ran.out);
+    // The same logger, read out again a day later.
+    let grown = std::fs::read_to_string(&logged).unwrap() + "2026-03-23 08:30:15,shelf,85.3,70\n";
+    let grown = folder.write("logger2.csv", &grown);
+    let ran = folder.ask(&["import", &grown, "--yes", "--json"]).json();
+    assert_eq!((&ran["files"][0]["in"], &ran["files"][0]["already"]), (&1.into(), &2.into()));
+
+    let of = |folder: &Folder| folder.ask(&["eggs", "--on", "2026-03-25", "--json"]).json();
+    let before = of(&folder);
+    let eggs = &before["eggs"][0];
+    assert_eq!((&eggs["place"], &eggs["warmth"]["readings"]), (&"shelf".into(), &6.into()));
+    let out = folder.at("out");
+    assert_eq!(folder.ask(&["export", &out]).code, 0);
+    std::fs::remove_file(format!("{out}/journal.txt")).unwrap();
+    let written = std::fs::read_to_string(format!("{out}/temperatures.csv")).unwrap();
+    // Half past eight in Berlin in March, before the clocks change, is half past seven in UTC.
+    assert!(written.contains("2026-03-22,07:30:15Z,shelf,29.5,measured,71"), "{written}");
+    let other = Folder::new();
+    let args = ["import", &out, "--data", &other.at("data"), "--yes"];
+    let ran = run(&[&args, &zone[..]].concat());
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert_eq!(of(&other), before);
+}
+
 #[test]
 fn an_import_is_undone_and_done_again_as_one() {
     let folder = Folder::with_room();

@@ -21,6 +21,8 @@ pub enum SheetKind {
     Hatchlings,
     /// Planned pairs.
     Plans,
+    /// Temperatures of places.
+    Temperatures,
     /// Facts without a sheet of their own, from our own export.
     Facts,
 }
@@ -36,6 +38,7 @@ impl SheetKind {
         Self::Clutches,
         Self::Hatchlings,
         Self::Plans,
+        Self::Temperatures,
         Self::Facts,
     ];
 
@@ -51,6 +54,7 @@ impl SheetKind {
             Self::Clutches => "clutches",
             Self::Hatchlings => "hatchlings",
             Self::Plans => "planned pairs",
+            Self::Temperatures => "temperatures",
             Self::Facts => "other facts",
         }
     }

@@ -2,6 +2,7 @@
 
 pub mod archive;
 pub mod catalogue_file;
+pub mod clock;
 pub mod codes;
 pub mod column;
 pub mod date;
@@ -11,6 +12,7 @@ pub mod export;
 pub mod grid;
 pub mod guess;
 pub mod heading;
+pub mod heat;
 pub mod import;
 pub mod kind;
 pub mod limits;

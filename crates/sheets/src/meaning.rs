@@ -134,6 +134,16 @@ meanings! {
     Gene = "gene wanted",
     /// A male, or a gene he must carry.
     MaleOrGene = "male or gene",
+    /// Time of day.
+    Time = "time of day",
+    /// Where a temperature was read: an incubator, a hot spot, a room.
+    Place = "place",
+    /// A temperature of a place.
+    Temperature = "temperature",
+    /// Whether a temperature was read off or set.
+    ReadOrSet = "read or set",
+    /// Relative humidity.
+    Humidity = "humidity",
     /// Kind of fact in our own export.
     Fact = "fact",
     /// When, in our own export.

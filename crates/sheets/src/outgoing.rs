@@ -36,6 +36,7 @@ pub fn outgoing(colony: &Colony) -> Vec<(SheetKind, Vec<RowOut>)> {
         (SheetKind::Weights, out.weights()),
         (SheetKind::Feedings, out.feedings()),
         (SheetKind::Checks, out.checks()),
+        (SheetKind::Temperatures, out.temperatures()),
         (SheetKind::Facts, out.facts()),
     ];
     all.retain(|(_, rows)| !rows.is_empty());

@@ -22,6 +22,10 @@ pub fn kind_of(meanings: &[Meaning]) -> Option<(SheetKind, &'static str)> {
             "It names females and the males or genes wanted for them.",
         ));
     }
+    let of_animals = any(&[Animal, Female, Male, Dam, Sire, Hatchling, Weight]);
+    if has(Temperature) && (dated || has(Time)) && !of_animals {
+        return Some((SheetKind::Temperatures, "It has temperatures and when they were read."));
+    }
     let young = any(&[Hatchling, Kept])
         || has(Clutch) && (has(Look) || any(&[Sex, Genes]) && !any(&[Name, Tub, Rack]));
     if young && laying == 0 {
@@ -113,6 +117,19 @@ pub fn in_kind(kind: SheetKind, meaning: Meaning, all: &[Meaning], whole_numbers
         (SheetKind::Plans, Animal) if lacks(Female) => Female,
         (SheetKind::Plans, Genes) if lacks(Gene) => Gene,
         (SheetKind::Plans, Night | When) if lacks(Date) => Date,
+        (SheetKind::Temperatures, Night | When) if lacks(Date) => Date,
+        (SheetKind::Temperatures, Time) if lacks(Date) && lacks(Night) && lacks(When) => Date,
+        (SheetKind::Temperatures, Tub) if lacks(Place) => Place,
+        (SheetKind::Temperatures, Rack) if lacks(Place) && lacks(Tub) => Place,
+        (SheetKind::Temperatures, Name | Animal)
+            if lacks(Place) && lacks(Tub) && lacks(Rack) && (meaning == Name || lacks(Name)) =>
+        {
+            Place
+        }
+        // What else a logger writes, its battery and row numbers, is read past.
+        (SheetKind::Temperatures, meaning) if !belongs(kind, meaning) || meaning == Unknown => {
+            Ignored
+        }
         (SheetKind::Facts, Date) if lacks(When) => When,
         // Beside an event these only repeat what the list of animals says.
         (
@@ -142,6 +159,9 @@ pub fn belongs(kind: SheetKind, meaning: Meaning) -> bool {
         ],
         SheetKind::Hatchlings => &[Date, Clutch, Hatchling, Dam, Sire, Sex, Look, Weight, Kept],
         SheetKind::Plans => &[Date, Female, Male, Pair, Gene, MaleOrGene, Choice, PlanWeight],
+        SheetKind::Temperatures => {
+            &[Date, Time, Place, Tub, Rack, Temperature, ReadOrSet, Humidity]
+        }
         SheetKind::Facts => &[When, Fact, Animal, Other, Value],
     };
     of_kind.contains(&meaning) || matches!(meaning, Notes | Record | Ignored | Unknown)
@@ -159,6 +179,7 @@ pub const fn needs(kind: SheetKind) -> &'static [Meaning] {
         SheetKind::Clutches => &[Female],
         SheetKind::Hatchlings => &[Hatchling],
         SheetKind::Plans => &[Female],
+        SheetKind::Temperatures => &[Date, Place, Temperature],
         SheetKind::Facts => &[When, Fact],
     }
 }

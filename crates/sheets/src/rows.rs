@@ -4,8 +4,10 @@
 //! is empty in the sheet is `None`; a field that could not be read is `None` too, and the row then
 //! carries a [`crate::sheet::Problem`].
 
-use records::words::{Choice, EggsKept, Leaving, Lock, Meal, Sex};
-use units::{Day, Grams, Millimetres, Night, When};
+use records::words::{Choice, EggsKept, Leaving, Lock, Meal, ReadingKind, Sex};
+use units::{Celsius, Day, Grams, Millimetres, Night, When};
+
+use crate::clock::TimeOfDay;
 
 /// One row, by the kind of its sheet.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,6 +28,8 @@ pub enum RowData {
     Hatchling(HatchlingRow),
     /// Of a list of planned pairs.
     Plan(PlanRow),
+    /// Of a list of temperatures.
+    Temperature(TemperatureRow),
     /// Of the list of everything that has no sheet of its own.
     Fact(FactRow),
 }
@@ -244,6 +248,23 @@ pub struct PlanRow {
     pub choice: Choice,
     /// How much it is wanted, above 0 and at most 100; 1 where not written.
     pub weight: f64,
+}
+
+/// A temperature of a place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TemperatureRow {
+    /// The day, by the clock of `time` where that names one.
+    pub day: Day,
+    /// The time on it, where written.
+    pub time: Option<TimeOfDay>,
+    /// The place in the keeper's words.
+    pub place: String,
+    /// Read off, or set; read off where not written.
+    pub kind: ReadingKind,
+    /// The temperature.
+    pub celsius: Celsius,
+    /// Relative humidity, percent.
+    pub humidity: Option<u8>,
 }
 
 /// A fact that has no sheet of its own, as our own export writes it.

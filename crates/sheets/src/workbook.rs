@@ -130,7 +130,15 @@ fn date(at: &calamine::ExcelDateTime) -> String {
         return number(at.as_f64());
     }
     if (1900..=9999).contains(&year) && at.as_f64() < 3e6 {
-        format!("{year:04}-{month:02}-{day:02}")
+        let date = format!("{year:04}-{month:02}-{day:02}");
+        if at.as_f64().fract() == 0.0 {
+            return date;
+        }
+        // A logger's moment, to the second: the stored share of a day is never exact.
+        let (.., hour, minute, second, milli) = at.to_ymd_hms_milli();
+        let seconds = u32::from(hour) * 3600 + u32::from(minute) * 60 + u32::from(second);
+        let seconds = (seconds + u32::from(milli >= 500)).min(86_399);
+        format!("{date} {:02}:{:02}:{:02}", seconds / 3600, seconds / 60 % 60, seconds % 60)
     } else {
         number(at.as_f64())
     }

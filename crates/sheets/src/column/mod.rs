@@ -11,6 +11,7 @@ pub use marks::MarkVotes;
 use records::words::Meal;
 use units::Day;
 
+use crate::heat::{self, Heat};
 use crate::kind::SheetKind;
 use crate::limits::{self, Limits};
 use crate::meaning::Meaning;
@@ -31,6 +32,8 @@ pub struct Plan {
     pub decimal: Option<DecimalMark>,
     /// Unit of numbers that have none behind them.
     pub unit: Option<Unit>,
+    /// Degrees of temperatures that have none behind them.
+    pub heat: Option<Heat>,
     /// What a cross means.
     pub cross: Option<Meal>,
     /// Why, as sentences.
@@ -166,6 +169,7 @@ impl Plan {
             dates: None,
             decimal: None,
             unit: None,
+            heat: None,
             cross: None,
             why: String::new(),
             day: None,
@@ -187,6 +191,9 @@ impl Plan {
             if !quantity.unit.is_empty() {
                 plan.settle_unit(unit, quantity, cells);
             }
+        }
+        if meaning == Meaning::Temperature {
+            plan.settle_heat(heading, cells);
         }
         if meaning == Meaning::Taken {
             plan.cross = cross(cells).or(setting.hints.iter().find_map(|h| h.cross));
@@ -223,6 +230,16 @@ impl Plan {
         let Some((unit, why)) = marks::unit_by_size(cells, quantity) else { return };
         self.unit = Some(unit);
         self.say(why);
+    }
+
+    fn settle_heat(&mut self, heading: &str, cells: &[&str]) {
+        self.heat = heat::in_heading(heading);
+        if self.heat.is_none()
+            && let Some((heat, why)) = heat::by_size(cells)
+        {
+            self.heat = Some(heat);
+            self.say(why);
+        }
     }
 
     fn say(&mut self, why: &str) {

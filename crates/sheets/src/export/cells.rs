@@ -59,6 +59,14 @@ pub fn cells(kind: SheetKind, row: &RowData) -> Option<Vec<String>> {
             kept(row.kept.as_ref()),
         ],
         (SheetKind::Plans, RowData::Plan(row)) => plan(row),
+        (SheetKind::Temperatures, RowData::Temperature(row)) => vec![
+            row.day.to_string(),
+            shown(row.time),
+            quoted(&row.place),
+            row.celsius.to_string(),
+            row.kind.word().to_owned(),
+            shown(row.humidity),
+        ],
         (SheetKind::Facts, RowData::Fact(row)) => vec![
             row.when.to_string(),
             quoted(&row.fact),

@@ -76,6 +76,9 @@ pub const fn headings(kind: SheetKind) -> &'static [&'static str] {
             "Plan weight",
             "Record",
         ],
+        SheetKind::Temperatures => {
+            &["Date", "Time", "Place", "Temperature (°C)", "Read or set", "Humidity (%)", "Record"]
+        }
         SheetKind::Facts => &["Record", "When", "Fact", "Animal", "Other", "Value", "Note"],
     }
 }
@@ -92,6 +95,7 @@ pub const fn file_name(kind: SheetKind) -> &'static str {
         SheetKind::Clutches => "clutches.csv",
         SheetKind::Hatchlings => "hatchlings.csv",
         SheetKind::Plans => "plans.csv",
+        SheetKind::Temperatures => "temperatures.csv",
         SheetKind::Facts => "other.csv",
     }
 }

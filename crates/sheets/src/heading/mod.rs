@@ -83,6 +83,10 @@ fn by_length() -> &'static [Vec<Phrase>] {
 pub fn read(heading: &str) -> Heading {
     let (outside, inside) = brackets(heading);
     let unit = inside.iter().find_map(|part| unit_in(part)).or_else(|| unit_in(&outside));
+    // The degrees alone: any other single letter says nothing.
+    if matches!(heading.trim().to_lowercase().as_str(), "°c" | "°f") {
+        return Heading { meaning: Meaning::Temperature, unit: None };
+    }
     let meaning = [outside.as_str(), heading]
         .iter()
         .find_map(|text| meaning(&plain(text)))

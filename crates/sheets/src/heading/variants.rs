@@ -64,6 +64,7 @@ pub const VARIANTS: &[(Meaning, &[&str])] = &[
         "date", "day", "when done", "event date", "entry date", "datum", "date recorded",
         "recorded", "dt", "on", "record date", "feed date", "feeding date", "date fed",
         "scan date", "check date", "date checked", "date scanned", "ultrasound date", "paired on",
+        "timestamp", "time stamp", "date time", "datetime", "date and time", "date/time",
         "date paired", "pair date", "date introduced", "fed on",
     ]),
     (Night, &["night", "night of", "evening", "night beginning", "nights"]),
@@ -175,6 +176,21 @@ pub const VARIANTS: &[(Meaning, &[&str])] = &[
     (MaleOrGene, &[
         "male or gene", "male/gene", "planned male", "male planned", "plan", "planned",
         "pair with", "pair to", "partner", "to be paired with",
+    ]),
+    (Time, &["time", "time of day", "clock", "hour", "uhrzeit", "local time"]),
+    (Place, &[
+        "probe", "sensor", "sensor name", "incubator", "room", "where", "device", "device name",
+        "logger", "logger name", "thermometer", "spot", "zone", "where read", "channel",
+    ]),
+    (Temperature, &[
+        "temperature", "temp", "temperatures", "temps", "temperature c", "temperature f", "temp c",
+        "temp f", "celsius", "fahrenheit", "degrees", "degrees c", "degrees f", "deg c", "deg f",
+        "temperatur", "air temperature", "reading temperature", "temp reading",
+    ]),
+    (ReadOrSet, &["read or set", "set or read", "measured or set", "kind of reading"]),
+    (Humidity, &[
+        "humidity", "relative humidity", "rh", "humidity %", "hum", "humid", "rel humidity",
+        "luftfeuchte", "humidity rh",
     ]),
     (Fact, &["fact", "kind of fact", "what happened"]),
     (When, &["when"]),

@@ -1,12 +1,14 @@
 //! Rows of weights, feedings, checks, nights and plans.
 
-use records::facts::{Checked, Fed, LockLooked, Noted, Placed, Planned, Weighed};
+use records::facts::{Checked, Fed, LockLooked, Noted, Placed, Planned, Reading, Weighed};
 use records::words::{Code, PlannedMale, StayEnd};
-use records::{AnimalId, Fact};
+use records::{AnimalId, Fact, Place};
 use units::{Day, When};
 
 use super::book::{Book, Obstacle, Wish};
-use crate::rows::{CheckRow, FeedingRow, Found, NightRow, PlanMale, PlanRow, WeightRow};
+use crate::rows::{
+    CheckRow, FeedingRow, Found, NightRow, PlanMale, PlanRow, TemperatureRow, WeightRow,
+};
 use crate::sheet::ReadRow;
 
 fn id(book: &Book<'_>, code: &str, day: Option<Day>) -> Result<AnimalId, Obstacle> {
@@ -68,6 +70,26 @@ pub fn night(
         let id = row.record_ids.get(1).copied();
         wishes.push(Wish { when: When::Day(data.night.morning()), fact, id });
     }
+    Ok(wishes)
+}
+
+/// A temperature belongs to a place, not to an animal; so do its notes.
+pub fn temperature(
+    book: &Book<'_>,
+    row: &ReadRow,
+    data: &TemperatureRow,
+) -> Result<Vec<Wish>, Obstacle> {
+    let place = Place::new(&data.place)
+        .map_err(|e| Obstacle { value: data.place.clone(), why: format!("{e}.") })?;
+    let TemperatureRow { kind, celsius, humidity, .. } = *data;
+    let when = data.time.map_or(When::Day(data.day), |time| time.on(data.day, book.zone));
+    let fact = Fact::Reading(Reading { place, kind, celsius, humidity });
+    let mut wishes = vec![Wish { when, fact, id: row.record_ids.first().copied() }];
+    wishes.extend(row.notes.iter().map(|text| Wish {
+        when,
+        fact: Fact::Noted(Noted { animal: None, text: text.clone() }),
+        id: None,
+    }));
     Ok(wishes)
 }
 

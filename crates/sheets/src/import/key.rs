@@ -7,6 +7,10 @@ use units::When;
 
 /// What a fact says, exactly: two facts of one key are the same event unless one file lists both.
 pub fn exact(fact: &Fact, when: When) -> String {
+    if let Fact::Reading(f) = fact {
+        let (place, humidity) = (f.place.key(), f.humidity);
+        return format!("reading|{place}|{when}|{}|{}|{humidity:?}", f.kind, f.celsius);
+    }
     match slot(fact, when) {
         Some((slot, value)) => format!("{slot}={value}"),
         None => format!("{}|{when}|{fact:?}", fact.kind()),

@@ -230,6 +230,7 @@ impl<'a> Work<'a> {
             RowData::Check(d) => events::check(book, row, d),
             RowData::Night(d) => events::night(book, row, d, self.newest),
             RowData::Plan(d) => events::plan(book, row, d),
+            RowData::Temperature(d) => events::temperature(book, row, d),
             RowData::Clutch(d) => clutches::clutch(book, row, d),
             RowData::Fact(d) => facts::fact(book, row, d),
         };
@@ -444,6 +445,7 @@ fn place_of(sheet: &Sheet, row: &ReadRow, value: &str) -> Option<usize> {
         SheetKind::Checks => Meaning::Size,
         SheetKind::Nights => Meaning::Lock,
         SheetKind::Hatchlings => Meaning::Look,
+        SheetKind::Temperatures => Meaning::Temperature,
         _ => Meaning::Value,
     };
     let of_meaning = || sheet.columns.iter().position(|c| c.meaning == main);
@@ -486,7 +488,7 @@ fn day(data: &RowData) -> Option<Day> {
         RowData::Clutch(d) => d.hatched_on.or(d.laid).or(d.prelay_shed).or(d.ovulation),
         RowData::Hatchling(d) => d.day,
         RowData::Animal(d) => d.weighed,
-        RowData::Plan(_) => None,
+        RowData::Plan(_) | RowData::Temperature(_) => None,
         RowData::Fact(d) => facts::day(d.when),
     }
 }

@@ -5,7 +5,8 @@ use records::{Fact, Found, Live};
 use units::{Day, Night, When};
 
 use super::{Going, RowOut};
-use crate::rows::{self, CheckRow, FeedingRow, NightRow, RowData, WeightRow};
+use crate::clock::TimeOfDay;
+use crate::rows::{self, CheckRow, FeedingRow, NightRow, RowData, TemperatureRow, WeightRow};
 
 impl Going<'_> {
     /// Rows of all standing records of a day that `row` takes.
@@ -53,6 +54,28 @@ impl Going<'_> {
             };
             Some(RowData::Check(CheckRow { day, code, found }))
         })
+    }
+
+    /// Of a day, or of a moment, which goes out in UTC: the room's clock may be moved.
+    pub(super) fn temperatures(&mut self) -> Vec<RowOut> {
+        let mut rows = Vec::new();
+        for live in self.colony.records.iter().filter(|live| !self.told.contains(&live.id)) {
+            let Fact::Reading(f) = &live.fact else { continue };
+            let (day, time) = match live.when {
+                When::Day(day) => (day, None),
+                When::Instant(at) => {
+                    let (day, time) = TimeOfDay::of(at);
+                    (day, Some(time))
+                }
+                When::Night(_) | When::Undated => continue,
+            };
+            let place = f.place.as_str().to_owned();
+            let (kind, celsius, humidity) = (f.kind, f.celsius, f.humidity);
+            let data = TemperatureRow { day, time, place, kind, celsius, humidity };
+            rows.push(RowOut { data: RowData::Temperature(data), ids: vec![live.id] });
+        }
+        self.told.extend(rows.iter().flat_map(|row| row.ids.iter().copied()));
+        rows
     }
 
     /// Only nights of which something was seen: an empty lock cell would read as none seen.

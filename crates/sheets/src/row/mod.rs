@@ -10,6 +10,7 @@ mod hatchling;
 mod night;
 mod number;
 mod plan;
+mod temperature;
 mod weight;
 
 use std::collections::BTreeMap;
@@ -107,6 +108,7 @@ impl<'a> Reader<'a> {
             SheetKind::Clutches => self.clutch().map(RowData::Clutch),
             SheetKind::Hatchlings => self.hatchling().map(RowData::Hatchling),
             SheetKind::Plans => self.plan().map(RowData::Plan),
+            SheetKind::Temperatures => self.temperature().map(RowData::Temperature),
             SheetKind::Facts => self.fact().map(RowData::Fact),
         }
     }

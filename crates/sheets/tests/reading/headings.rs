@@ -81,6 +81,15 @@ const KNOWN: &[Known] = &[
         ],
         spare: &[3, 4, 5, 7],
     },
+    Known {
+        kind: SheetKind::Temperatures,
+        columns: &[Date, Time, Place, Temperature, ReadOrSet, Humidity],
+        rows: [
+            &["2021-05-09", "08:30", "box 1", "31.2 °C", "read", "85"],
+            &["2021-05-10", "19:00", "box 1", "31.5 °C", "set", ""],
+        ],
+        spare: &[1, 4, 5],
+    },
 ];
 
 fn variants(meaning: Meaning) -> &'static [&'static str] {
@@ -96,7 +105,7 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(400))]
     #[test]
     fn renamed_reordered_dropped(
-        which in 0usize..7,
+        which in 0usize..8,
         seed in prop::collection::vec(any::<prop::sample::Index>(), 9),
         order in Just((0..9usize).collect::<Vec<_>>()).prop_shuffle(),
         drop in prop::collection::vec(prop::bool::weighted(0.3), 9),

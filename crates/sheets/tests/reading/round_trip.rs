@@ -3,13 +3,14 @@
 use proptest::option::of;
 use proptest::prelude::*;
 use records::RecordId;
-use records::words::{Choice, EggsKept, Leaving, Lock, Meal, Sex};
+use records::words::{Choice, EggsKept, Leaving, Lock, Meal, ReadingKind, Sex};
+use sheets::clock::TimeOfDay;
 use sheets::export;
 use sheets::kind::SheetKind;
 use sheets::read::read;
 use sheets::rows::*;
 use sheets::sheet::{FileIn, Hints};
-use units::{Day, Grams, Millimetres, Night, When};
+use units::{Celsius, Day, Grams, Millimetres, Night, When};
 
 fn day() -> impl Strategy<Value = Day> {
     (7_400i32..20_400).prop_map(Day::from_number)
@@ -146,6 +147,20 @@ fn plan() -> impl Strategy<Value = RowData> {
     )
 }
 
+fn temperature() -> impl Strategy<Value = RowData> {
+    let time = (0u32..86_400, of(-840i32..=840));
+    let time = time.prop_map(|(seconds, offset)| TimeOfDay { seconds, offset });
+    let place = prop_oneof![Just("incubator 1"), Just("hot spot R1-03"), Just("=room")];
+    let kind = prop::sample::select(ReadingKind::ALL);
+    let celsius = (0i32..=6000).prop_map(Celsius::from_steps);
+    (day(), of(time), place, kind, celsius, of(0u8..=100)).prop_map(
+        |(day, time, place, kind, celsius, humidity)| {
+            let place = place.to_owned();
+            RowData::Temperature(TemperatureRow { day, time, place, kind, celsius, humidity })
+        },
+    )
+}
+
 fn fact() -> impl Strategy<Value = RowData> {
     let when = prop_oneof![
         day().prop_map(When::Day),
@@ -192,6 +207,7 @@ fn row(kind: SheetKind) -> BoxedStrategy<RowData> {
         SheetKind::Clutches => clutch().boxed(),
         SheetKind::Hatchlings => hatchling().boxed(),
         SheetKind::Plans => plan().boxed(),
+        SheetKind::Temperatures => temperature().boxed(),
         SheetKind::Facts => fact().boxed(),
     }
 }

@@ -89,6 +89,15 @@ fn data(data: &RowData) -> String {
             };
             format!("{} {male} {} {}", p.female, p.choice, p.weight)
         }
+        RowData::Temperature(t) => format!(
+            "{} {} {} {} {} °C {}",
+            t.day,
+            shown(t.time.as_ref()),
+            t.place,
+            t.kind,
+            t.celsius,
+            shown(t.humidity.as_ref())
+        ),
         RowData::Fact(f) => format!(
             "{} {} {} {} {} {}",
             f.when,

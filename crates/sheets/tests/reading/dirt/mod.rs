@@ -5,6 +5,7 @@ mod clutches;
 mod dates;
 mod frames;
 mod numbers;
+mod temperatures;
 mod words;
 
 use crate::told::told;
