@@ -51,7 +51,7 @@ struct Told {
     counts: String,
     left_out: String,
     caution: &'static str,
-    how: &'static str,
+    how: String,
 }
 
 /// A question that has none yet.
@@ -107,11 +107,11 @@ fn of_told(q: &Question) -> Told {
         sentence: whole(&q.sentence),
         narrow: draw(Form::Narrow),
         wide: draw(Form::Wide),
-        effect: q.effect.as_ref().map_or_else(String::new, ends),
+        effect: q.effect.as_ref().map_or_else(String::new, |effect| whole(&ends(effect))),
         counts: list(&q.counts),
         left_out: list(&q.left_out),
         caution: q.caution,
-        how: q.how,
+        how: whole(q.how),
     }
 }
 

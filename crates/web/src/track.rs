@@ -29,6 +29,7 @@ struct Page {
     again: String,
     held: [String; 2],
     errors: [String; 2],
+    is_widened: bool,
     kinds: Vec<KindShown>,
     coming: Option<String>,
 }
@@ -39,6 +40,7 @@ struct KindShown {
     said: String,
     widened: Option<String>,
     unsure: Option<String>,
+    is_widened: bool,
     rows: Vec<Row>,
 }
 
@@ -65,6 +67,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         again,
         held: Default::default(),
         errors: Default::default(),
+        is_widened: false,
         kinds: Vec::new(),
         coming: None,
     };
@@ -75,8 +78,9 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         Standing::Known(track) => {
             page.held = [Form::Narrow, Form::Wide].map(|form| draw::held(&track, form));
             page.errors = [Form::Narrow, Form::Wide].map(|form| draw::errors(&track, form));
+            page.is_widened = track.kinds.iter().any(|record| is_widened(&record.all));
             page.kinds = track.kinds.iter().map(|record| shown(&track, record)).collect();
-            page.coming = track.coming.as_ref().map(said::coming);
+            page.coming = track.coming.as_ref().map(|coming| whole(&said::coming(coming)));
         }
     }
     Ok(html(&page))
@@ -112,27 +116,47 @@ fn shown(track: &Track, record: &KindRecord) -> KindShown {
     if rows.len() != 1 {
         rows.push(row("all".to_owned(), record.kind, &record.all));
     }
-    let name = match record.kind {
-        Kind::Scan => "The next scan".to_owned(),
-        kind => {
-            let word = kind.word();
-            word[..1].to_uppercase() + &word[1..]
-        }
-    };
-    let [_, _, either] = record.all.raw.surely;
-    let unsure = (either >= 1.0).then(|| {
-        format!(
-            "Of {either:.0} of them it cannot be told whether they held: checks say only between which days she passed \
-             it. They count by what the forecast itself says of those days."
-        )
-    });
     KindShown {
-        name,
-        said: said::kind(record),
-        widened: said::widened(&track.widening, record.kind),
-        unsure,
+        name: named(record.kind),
+        said: whole(&said::kind(record)),
+        widened: said::widened(&track.widening, record.kind).map(|said| whole(&said)),
+        unsure: unsure(record).map(|said| whole(&said)),
+        is_widened: record.horizons.iter().any(|(_, both)| is_widened(both))
+            || is_widened(&record.all),
         rows,
     }
+}
+
+/// "Passing 12 mm": the heading of a kind.
+fn named(kind: Kind) -> String {
+    let word = said::of(kind);
+    let mut letters = word.chars();
+    let first = letters.next().map(char::to_uppercase);
+    whole(&first.into_iter().flatten().chain(letters).collect::<String>())
+}
+
+/// Of how many it cannot be told whether they held, and why.
+fn unsure(record: &KindRecord) -> Option<String> {
+    let [_, _, either] = record.all.raw.surely;
+    let why = match record.kind {
+        Kind::Mm12 | Kind::Mm22 | Kind::Mm32 | Kind::Mm40 => {
+            "checks say only between which days she passed it. They count by what the forecast \
+             itself says of those days."
+        }
+        Kind::Scan | Kind::Eggs => "it lies on the very edge of the interval. They count in part.",
+        _ => "the day lies on the very edge of the interval. They count in part.",
+    };
+    let of = format!("Of {either:.0} of them it cannot be told whether they held: {why}");
+    (either >= 1.0).then_some(of)
+}
+
+fn is_widened(both: &Both) -> bool {
+    (both.widened[1].share - both.raw.held[1].share).abs() > 5e-4
+}
+
+/// Without a break between a number and what it counts.
+fn whole(text: &str) -> String {
+    text.replace(" %", "\u{a0}%").replace(" mm", "\u{a0}mm")
 }
 
 fn row(horizon: String, kind: Kind, both: &Both) -> Row {
@@ -147,13 +171,16 @@ fn row(horizon: String, kind: Kind, both: &Both) -> Row {
         },
     );
     let range = said::range(eighty.low, eighty.high);
-    let is_widened = (both.widened[1].share - eighty.share).abs() > 5e-4;
     Row {
         horizon,
         forecasts: raw.forecasts,
         cycles: raw.sources,
         shares: [share(0), format!("{} ({range})", share(1)), share(2)],
-        widened: if is_widened { said::percent(both.widened[1].share) } else { "–".to_owned() },
+        widened: if is_widened(both) {
+            said::percent(both.widened[1].share)
+        } else {
+            "–".to_owned()
+        },
         error,
     }
 }

@@ -154,29 +154,18 @@ impl Members {
     }
 }
 
+/// So many are told one by one; more are listed beside the average.
+const MOST_TOLD_IN_FULL: usize = 2;
+
 fn sentence(rows: &[Row], words: &MemberWords, usual: f64) -> (Verdict, String) {
     let found = |what: Verdict| -> Vec<(&Row, &Effect)> {
         let apart = rows.iter().filter_map(|row| row.apart.as_ref().map(|apart| (row, apart)));
         apart.filter(|(_, apart)| verdict(apart) == what).collect()
     };
-    let said = |(row, apart): &(&Row, &Effect)| {
-        let [low, high] = [apart.eighty.low, apart.eighty.high].map(|x| signed(x, 0));
-        format!(
-            "{} {} {} {} (80 %: {} to {}), {} percentage points from the average ({low} to {high})",
-            row.name,
-            words.does,
-            percent(row.median),
-            words.of,
-            percent(row.eighty.low),
-            percent(row.eighty.high),
-            signed(apart.median, 0),
-        )
-    };
-    let list = |all: &[(&Row, &Effect)]| all.iter().map(said).collect::<Vec<_>>().join("; ");
     let n = rows.len();
     let (clear, maybe) = (found(Verdict::Clear), found(Verdict::MayBeChance));
     if !clear.is_empty() {
-        return (Verdict::Clear, format!("In your records {}.", list(&clear)));
+        return (Verdict::Clear, format!("In your records {}.", list(&clear, words, usual)));
     }
     if !maybe.is_empty() {
         let chance = if n == 2 {
@@ -184,10 +173,8 @@ fn sentence(rows: &[Row], words: &MemberWords, usual: f64) -> (Verdict, String) 
         } else {
             format!("Of {n} {} that may be chance.", words.many)
         };
-        return (
-            Verdict::MayBeChance,
-            format!("Perhaps: in your records {}. {chance}", list(&maybe)),
-        );
+        let list = list(&maybe, words, usual);
+        return (Verdict::MayBeChance, format!("Perhaps: in your records {list}. {chance}"));
     }
     let usual = percent(usual);
     let said = format!(
@@ -195,4 +182,41 @@ fn sentence(rows: &[Row], words: &MemberWords, usual: f64) -> (Verdict, String) 
         words.many, words.usual, words.of
     );
     (Verdict::NoDifference, said)
+}
+
+fn list(all: &[(&Row, &Effect)], words: &MemberWords, usual: f64) -> String {
+    let range = |row: &Row| [row.eighty.low, row.eighty.high].map(percent).join(" to ");
+    let in_full = |(row, apart): &(&Row, &Effect)| {
+        let [low, high] = [apart.eighty.low, apart.eighty.high].map(|x| signed(x, 0));
+        format!(
+            "{} {} {} {} (80 %: {}), {} percentage points from the average ({low} to {high})",
+            row.name,
+            words.does,
+            percent(row.median),
+            words.of,
+            range(row),
+            signed(apart.median, 0),
+        )
+    };
+    if all.len() <= MOST_TOLD_IN_FULL {
+        return all.iter().map(in_full).collect::<Vec<_>>().join("; ");
+    }
+    let short = |(row, _): &(&Row, &Effect)| {
+        let [low, middle, high] = [row.eighty.low, row.median, row.eighty.high].map(|x| 100.0 * x);
+        format!("{} {middle:.0} % ({low:.0} to {high:.0} %)", row.name)
+    };
+    let side = |is_above: bool| {
+        let own = all.iter().filter(|(_, apart)| (apart.median > 0.0) == is_above);
+        own.map(short).collect::<Vec<_>>().join(", ")
+    };
+    let sides = [("more", side(true)), ("less", side(false))];
+    let sides = sides.iter().filter(|(_, who)| !who.is_empty());
+    let sides: Vec<String> = sides.map(|(word, who)| format!("{word} {who}")).collect();
+    format!(
+        "{} {} {}; {}; in brackets, where it lies with a chance of 80 %",
+        words.usual,
+        percent(usual),
+        words.of,
+        sides.join("; "),
+    )
 }

@@ -37,13 +37,19 @@ pub fn kind(record: &KindRecord) -> String {
 /// "forecasts of laying", as the thing that was counted.
 fn what(kind: Kind) -> String {
     match kind {
-        Kind::Scan => "forecasts of the next scan".to_owned(),
-        Kind::Eggs => "forecasts of the number of eggs".to_owned(),
-        Kind::Mm12 | Kind::Mm22 | Kind::Mm32 | Kind::Mm40 => {
-            format!("forecasts of passing {}", kind.word())
-        }
         Kind::Shed => "forecasts of the pre-lay shed".to_owned(),
-        _ => format!("forecasts of {}", kind.word()),
+        _ => format!("forecasts of {}", of(kind)),
+    }
+}
+
+/// What is forecast: "passing 12 mm", "laying".
+#[must_use]
+pub fn of(kind: Kind) -> String {
+    match kind {
+        Kind::Scan => "the next scan".to_owned(),
+        Kind::Eggs => "the number of eggs".to_owned(),
+        Kind::Mm12 | Kind::Mm22 | Kind::Mm32 | Kind::Mm40 => format!("passing {}", kind.word()),
+        _ => kind.word().to_owned(),
     }
 }
 
@@ -104,11 +110,11 @@ pub fn coming(record: &ComingRecord) -> String {
             cycles(record.cycles)
         );
     }
-    let better =
-        if record.brier < record.brier_of_share { "better than" } else { "no better than" };
+    let better = if record.brier < record.brier_of_share { "nearer" } else { "no nearer" };
     format!(
         "Whether she would ovulate at all, told at the first check of {}: {} did, {} was expected. \
-         Brier score {:.2}, {better} telling every female the room's share by then ({:.2}).",
+         Told of each female by herself it came {better} to the truth than the room's share told of \
+         all: Brier score {:.2} against {:.2}, 0 being perfect.",
         cycles(record.cycles),
         percent(record.came.share),
         percent(record.told),

@@ -62,6 +62,7 @@ fn of_duration(here: &DurationShown, usual: &DurationShown) -> Line {
     Line { name: here.name.to_owned(), here: days(here), usual: days(usual), whose }
 }
 
+/// Units stay with their numbers, and below zero stands a minus, not a hyphen.
 fn unbroken(text: &str) -> String {
-    text.replace(" %", "\u{a0}%").replace(" mm", "\u{a0}mm")
+    text.replace(" %", "\u{a0}%").replace(" mm", "\u{a0}mm").replace('-', "\u{2212}")
 }

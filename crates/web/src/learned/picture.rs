@@ -109,7 +109,7 @@ fn rows_drawn(
     let (average, dashed) = (average.map(|a| a.0), average.map_or("", |a| a.1));
     let is_wide = form == Form::Wide;
     let width = form.width();
-    let (left, right) = if is_wide { (250.0, width - 16.0) } else { (8.0, width - 16.0) };
+    let (left, right) = if is_wide { (250.0, width - 22.0) } else { (14.0, width - 22.0) };
     let step = if is_wide { 26.0 } else { 40.0 };
     let ends = rows.iter().map(|r| r.ninety_five);
     let low = ends.clone().map(|i| i.low).chain(average).fold(f64::INFINITY, f64::min);
@@ -143,7 +143,8 @@ fn rows_drawn(
         form: form.word(),
         is_wide,
         width,
-        height: floor + 36.0,
+        // On a phone what is dashed stands below what is measured: both do not fit on one line.
+        height: if is_wide || average.is_none() { floor + 36.0 } else { floor + 52.0 },
         left,
         right,
         floor,

@@ -29,6 +29,14 @@ impl Form {
         }
     }
 
+    /// Room of the longest bar.
+    const fn tallest(self) -> f64 {
+        match self {
+            Self::Narrow => 26.0,
+            Self::Wide => 34.0,
+        }
+    }
+
     /// Height of one kind's row; on a phone its name stands above its marks.
     const fn row(self) -> f64 {
         match self {
@@ -118,7 +126,7 @@ pub fn held(track: &Track, form: Form) -> String {
 
 fn name(record: &KindRecord, form: Form, left: f64, y: f64) -> Name {
     let n = record.all.raw.forecasts;
-    let words = format!("{} ({n})", record.kind.word());
+    let words = format!("{} ({n})", said::of(record.kind)).replace(" mm", "\u{a0}mm");
     match form {
         Form::Narrow => Name { x: left, y: y + 16.0, anchor: "start", words },
         Form::Wide => Name { x: left - 12.0, y: y + 26.0, anchor: "end", words },
@@ -130,7 +138,7 @@ fn words(track: &Track) -> String {
         let [fifty, eighty, ninety_five] = &record.all.raw.held;
         format!(
             "{}: {} forecasts; {} of the 50 % intervals held, {} ({}) of the 80 %, {} of the 95 %",
-            record.kind.word(),
+            said::of(record.kind),
             record.all.raw.forecasts,
             said::percent(fifty.share),
             said::percent(eighty.share),
@@ -163,9 +171,6 @@ struct Errors {
     bars: Vec<Bar>,
 }
 
-/// Room of the longest bar.
-const TALLEST: f64 = 34.0;
-
 /// Median errors of dates in days, by how far ahead the forecast looked.
 pub fn errors(track: &Track, form: Form) -> String {
     let dates: Vec<&KindRecord> = track.kinds.iter().filter(|r| r.kind.unit() == "days").collect();
@@ -180,7 +185,8 @@ pub fn errors(track: &Track, form: Form) -> String {
     }
     let (width, left, right) = form.sides();
     let column = (right - left) / 5.0;
-    let row = form.row() + 14.0;
+    // On a phone the name stands apart from the row above, over its own bars.
+    let row = form.row() + if form == Form::Wide { 14.0 } else { 10.0 };
     let x = |i: usize| {
         #[expect(clippy::cast_precision_loss, reason = "0 to 4")]
         let i = i as f64;
@@ -205,16 +211,11 @@ pub fn errors(track: &Track, form: Form) -> String {
     let mut y = 20.0;
     for record in dates {
         let floor = y + row - 4.0;
-        drawing.names.push(name(
-            record,
-            form,
-            left,
-            if form == Form::Wide { y + 18.0 } else { y - 4.0 },
-        ));
+        drawing.names.push(name(record, form, left, if form == Form::Wide { y + 18.0 } else { y }));
         drawing.floors.push((left, right, floor));
         for (i, horizon) in Horizon::ALL.into_iter().enumerate() {
             let Some((error, sources)) = error(record, horizon) else { continue };
-            let height = (error / most * TALLEST).max(1.0);
+            let height = (error / most * form.tallest()).max(1.0);
             let few = if sources < FEW_CYCLES { "?" } else { "" };
             drawing.bars.push(Bar {
                 x: x(i) + 0.3 * column,
@@ -235,7 +236,7 @@ fn error_words(dates: &[&KindRecord]) -> String {
         let parts = record.horizons.iter().filter_map(|(horizon, both)| {
             Some(format!("{:.0} at {} days", both.raw.error?, horizon.days()))
         });
-        format!("{}: {}", record.kind.word(), parts.collect::<Vec<_>>().join(", "))
+        format!("{}: {}", said::of(record.kind), parts.collect::<Vec<_>>().join(", "))
     };
     let said = dates.iter().map(one).collect::<Vec<_>>().join(". ");
     format!("Median error in days by days ahead. {said}.")
