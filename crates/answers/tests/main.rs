@@ -5,6 +5,7 @@
 //! - `clutch_size`: the usual clutch, and hers.
 //! - `doubted_sires`: clutches that speak against the sire who is written, daughters without a sire.
 //! - `due`: what comes due by date, rules to call a vet.
+//! - `eggs`: clutches that wait to hatch, and what is lost.
 //! - `evenings`: females in doubt, locks that stand for long.
 //! - `every_pair`: one wish for every pair, sibs among them.
 //! - `family`: who is drawn in a family chart, and where the two sides of an animal meet.
@@ -37,6 +38,7 @@ mod clutch_size;
 mod dice;
 mod doubted_sires;
 mod due;
+mod eggs;
 mod evenings;
 mod every_pair;
 mod family;

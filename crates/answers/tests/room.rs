@@ -65,6 +65,12 @@ impl Room {
         self.write(When::Night(Night::beginning(day(night))), fact);
     }
 
+    pub fn at(&self, when: &str, hour: i8) -> Colony {
+        let zone = Zone::named("Europe/Berlin").unwrap();
+        let until = zone.at_hour(day(when), hour);
+        Colony::fold(&self.lives, &zone, AsOf { until, ..AsOf::evening_of(day(when), &zone) })
+    }
+
     pub fn on_evening_of(&self, when: &str) -> Colony {
         let zone = Zone::named("Europe/Berlin").unwrap();
         Colony::fold(&self.lives, &zone, AsOf::evening_of(day(when), &zone))

@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use answers::RoomForecasts;
 use answers::clutch_ahead::ClutchAhead;
 use answers::eggs::{ClutchToCome, EggsShown, clutches_to_come, eggs};
 use records::Colony;
@@ -15,8 +16,7 @@ use crate::{folder, shapes};
 pub fn run(ask: &Ask) -> Result<String, Refusal> {
     let store = folder::reading(&ask.folder)?;
     let (colony, _) = folder::colony(&store, ask)?;
-    let room = answers::RoomForecasts::after_ovulation(&colony);
-    let (to_come, all) = (clutches_to_come(&colony, &room), eggs(&colony, &room, &celsius));
+    let (to_come, all) = asked(&colony);
     if ask.folder.json {
         let all: Vec<_> = all.iter().map(|eggs| shape(&colony, eggs)).collect();
         let to_come: Vec<_> = to_come.iter().map(|clutch| coming(&colony, clutch)).collect();
@@ -40,6 +40,17 @@ pub fn run(ask: &Ask) -> Result<String, Refusal> {
         );
     }
     Ok(text)
+}
+
+/// Clutches to come and those that wait. The track record is asked only where there is a date to widen.
+fn asked(colony: &Colony) -> (Vec<ClutchToCome>, Vec<EggsShown>) {
+    let by = |room: &RoomForecasts| (clutches_to_come(colony, room), eggs(colony, room, &celsius));
+    let room = RoomForecasts::after_ovulation(colony);
+    let usual = by(&room);
+    if usual.0.is_empty() && usual.1.is_empty() {
+        return usual;
+    }
+    by(&room.widened(colony))
 }
 
 fn celsius(degrees: f64) -> String {
@@ -95,7 +106,7 @@ fn expected(e: &ClutchAhead) -> String {
         }
     };
     let mass = e.grams.map_or_else(
-        || "not weighed lately".to_owned(),
+        || "no late weight".to_owned(),
         |(grams, day)| format!("{grams:.0} g on {}", day.short()),
     );
     let caution = e.caution.as_ref().map_or_else(String::new, |c| format!(" {c}"));
