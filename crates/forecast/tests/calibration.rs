@@ -146,6 +146,32 @@ fn quantiles_by_weight_are_numpys() {
     }
 }
 
+/// The table of docs/methods/track_record.md.
+#[test]
+fn worked_examples_of_the_methods() {
+    let near = |ours: f64, told: f64| assert!((ours - told).abs() < 6e-4, "{ours} for {told}");
+    near(Fell::between(0.05, 0.25).inside(0.8), 0.75);
+    let wilson = Share::of(24.0 / 30.0, 30.0);
+    near(wilson.low, 0.627);
+    near(wilson.high, 0.905);
+    let case = |source, held| Case { source, weight: 1.0, held };
+    let cases = [(0, 1.0), (0, 1.0), (0, 1.0), (1, 1.0), (1, 0.0), (1, 0.0)];
+    let cases = cases.map(|(source, held)| case(source, held));
+    let (share, effective) = clustered(&cases).unwrap();
+    near(share.share, 2.0 / 3.0);
+    near(standard_error(&cases).powi(2), 1.0 / 9.0);
+    near(effective, 2.0);
+    near(distance(&[(Fell::at(0.3), 1.0)]), 0.7);
+    let median = |off: [f64; 3]| error::quantile(&off.map(|x| (x, 1.0)), 0.5).unwrap();
+    near(median([1.0, 2.0, 6.0]), 2.0);
+    near(median([-1.0, 2.0, 6.0]), 2.0);
+    near(crps::normal(5.0, 1.0, 5.0), 0.2337);
+    near(crps::mixture(&[(0.5, 5.0, 1.0), (0.5, 5.0, 1.0)], 5.0), 0.2337);
+    near(crps::by_share(|x| x.clamp(0.0, 1.0), (0.0, 1.0), 0.5, 0.5), 1.0 / 12.0);
+    near(crps::counted(&[0.2, 0.5, 0.3], 1), 0.13);
+    near(0.5 * (brier::of_two(0.7, true) + brier::of_two(0.7, false)), 0.29);
+}
+
 /// Ten truths at 1, 2 ... 10 tenths of the half interval: of a forecast that claims 80 %, nine tenths
 /// of them needed at most .9. Doubling all of them needs 1.8; drawn towards 1 by 10 of 30 cases.
 #[test]

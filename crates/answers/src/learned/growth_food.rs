@@ -191,3 +191,29 @@ fn standard(values: impl Iterator<Item = f64>) -> (f64, f64, Vec<f64>) {
 fn mean(all: &[f64]) -> f64 {
     all.iter().sum::<f64>() / all.len() as f64
 }
+
+#[cfg(test)]
+mod tests {
+    use forecast::CycleSpan;
+    use units::{Day, Season};
+
+    use super::*;
+
+    #[test]
+    fn growth_is_a_line_and_short_ones_count_for_less() {
+        let opened = Day::from_number(20_000);
+        let cycle = |scans: &[(i32, f64)]| Cycle {
+            female: 0,
+            season: Season::holding(opened, Season::DEFAULT_OPENING),
+            span: CycleSpan { opened, closed: None },
+            scans: scans.iter().map(|(week, mm)| (opened + 7 * week, *mm)).collect(),
+        };
+        let read = growth(&cycle(&[(0, 12.0), (2, 16.0), (4, 20.0)]));
+        let read = read.map(|g| (g.rate, g.variance, g.from));
+        let (rate, variance, from) = read.unwrap_or_default();
+        assert!((rate - 2.0).abs() < 1e-12 && (from - 12.0).abs() < 1e-12);
+        // Weeks from their mean: -2, 0, 2.
+        assert!((variance - 2.125).abs() < 1e-12, "{variance}");
+        assert!(growth(&cycle(&[(0, 12.0), (4, 20.0)])).is_none(), "two scans are no line");
+    }
+}

@@ -112,7 +112,6 @@ fn pair(colony: &Colony, cycle: &Cycle, at: usize, three: &[(Day, f64)]) -> Opti
         return Some(None);
     }
     let gap = weeks(from.0, to.0);
-    let variance = |gap: f64| SCATTER * SCATTER + 2.0 * SCAN_ERROR * SCAN_ERROR / (gap * gap);
     Some(Some(Pair {
         female: cycle.female,
         cycle: at,
@@ -120,10 +119,16 @@ fn pair(colony: &Colony, cycle: &Cycle, at: usize, three: &[(Day, f64)]) -> Opti
         size: from.1,
         before: (from.1 - first.1) / weeks(first.0, from.0),
         rate: (to.1 - from.1) / gap,
-        variance: variance(gap) / variance(2.0),
+        variance: variance(gap),
         had_lock,
         had_male,
     }))
+}
+
+/// Of growth between two scans so many weeks apart, beside that of a fortnight.
+fn variance(weeks: f64) -> f64 {
+    let of = |weeks: f64| SCATTER * SCATTER + 2.0 * SCAN_ERROR * SCAN_ERROR / (weeks * weeks);
+    of(weeks) / of(2.0)
 }
 
 /// Where the columns stand.
@@ -209,4 +214,16 @@ fn standard(all: &[Pair], of: impl Fn(&Pair) -> f64) -> (f64, Vec<f64>) {
 fn mean(values: impl Iterator<Item = f64>) -> f64 {
     let (sum, n) = values.fold((0.0, 0.0), |(sum, n), v| (sum + v, n + 1.0));
     sum / n
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn scans_close_together_count_for_less() {
+        // (.49 + 4.5) / (.49 + 1.125)
+        assert!((variance(1.0) - 3.09).abs() < 5e-4, "{}", variance(1.0));
+        assert!((variance(2.0) - 1.0).abs() < 1e-12);
+    }
 }

@@ -79,6 +79,9 @@ mod tests {
         assert_eq!(rats_each("rat pups"), Some(0.25));
         assert_eq!(rats_each("adult mice"), Some(1.0 / 3.0));
         assert_eq!(rats_each("chick"), None);
+        let eaten = [(10.0, "small rat"), (4.0, "rat pup"), (6.0, "mouse")];
+        let rats: f64 = eaten.iter().map(|(n, prey)| n * rats_each(prey).unwrap_or(0.0)).sum();
+        assert!((rats - 13.0).abs() < 1e-12);
         assert_eq!(food_each("chick"), None);
         let sizes = ["rat pup", "weaned rat", "small rat", "rat", "large rat", "jumbo rat"];
         assert!(sizes.windows(2).all(|pair| food_each(pair[0]) < food_each(pair[1])));

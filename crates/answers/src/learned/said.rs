@@ -150,5 +150,7 @@ mod tests {
         // At an even chance log odds of 2 ln 3 are from 25 to 75 %.
         let wide = Scale::PointsAround(0.5).of(2.0 * 3.0_f64.ln());
         assert!((wide - 50.0).abs() < 1e-9);
+        // With a hazard of one and a half the one comes first in three cases of five.
+        assert!((share(1.5_f64.ln()) - 0.6).abs() < 1e-12);
     }
 }
