@@ -74,6 +74,25 @@ impl Design {
         self.cells.chunks_exact(self.columns.max(1))
     }
 
+    /// Adds `sum over rows of w x`, four rows at a time.
+    pub fn add_sums(&self, weights: &[f64], sums: &mut [f64]) {
+        let p = self.columns;
+        let blocks = self.cells.chunks_exact(4 * p).zip(weights.chunks_exact(4));
+        for (rows, w) in blocks {
+            let (a, rest) = rows.split_at(p);
+            let (b, rest) = rest.split_at(p);
+            let (c, d) = rest.split_at(p);
+            let cells = a.iter().zip(b).zip(c).zip(d);
+            for (sum, (((a, b), c), d)) in sums.iter_mut().zip(cells) {
+                *sum += (w[0] * a + w[1] * b) + (w[2] * c + w[3] * d);
+            }
+        }
+        let done = self.len() / 4 * 4;
+        for (row, w) in self.rows().zip(weights).skip(done) {
+            sums.iter_mut().zip(row).for_each(|(sum, x)| *sum += w * x);
+        }
+    }
+
     /// Adds `sum over rows of w x xᵀ` to the lower triangle of `gram`, four rows at a time: the
     /// most of the time of every fit is spent here.
     pub fn add_gram(&self, weights: &[f64], gram: &mut [f64]) {

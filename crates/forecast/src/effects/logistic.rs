@@ -2,14 +2,13 @@
 //! (ridge) on the effects where one is given.
 
 use super::design::{Design, FitError};
-use crate::cholesky::Cholesky;
+use super::outcomes::outcomes;
+use crate::cholesky::{Cholesky, dot};
 
 /// Steps after which a fit that still moves has no bound.
 const MOST_STEPS: usize = 60;
 /// A step this small has landed: Newton's next would be its square.
 const LANDED: f64 = 1e-8;
-/// Beyond this linear predictor a chance is 0 or 1 for every purpose.
-const FLAT: f64 = 36.0;
 
 /// Rows, and what is known before them.
 #[derive(Clone, Copy, Debug)]
@@ -50,7 +49,12 @@ impl Logistic<'_> {
             return Err(FitError::Shape);
         }
         let mut effects = vec![0.0; p];
-        let mut work = Work { gram: vec![0.0; p * p], slope: vec![0.0; p], weights: vec![0.0; n] };
+        let mut work = Work {
+            gram: vec![0.0; p * p],
+            slope: vec![0.0; p],
+            weights: vec![0.0; n],
+            rests: vec![0.0; n],
+        };
         let mut likelihood = self.look(&effects, &mut work);
         for steps in 1..=MOST_STEPS {
             work.gram.fill(0.0);
@@ -65,11 +69,13 @@ impl Logistic<'_> {
             let mut step = work.slope.clone();
             information.solve_in_place(&mut step);
             let size = step.iter().fold(0.0_f64, |most, s| most.max(s.abs()));
-            let before = likelihood - self.penalty(&effects);
-            likelihood = self.advance(&mut effects, &step, before, &mut work);
             if size < LANDED {
+                // So short a step moves the likelihood by less than its rounding.
+                effects.iter_mut().zip(&step).for_each(|(b, s)| *b += s);
                 return Ok(LogisticFit { effects, information, log_likelihood: likelihood, steps });
             }
+            let before = likelihood - self.penalty(&effects);
+            likelihood = self.advance(&mut effects, &step, before, &mut work);
         }
         Err(FitError::Unbounded)
     }
@@ -99,19 +105,16 @@ impl Logistic<'_> {
         if steps == 1 { FitError::Undetermined } else { FitError::Unbounded }
     }
 
-    /// Likelihood, slope and weights at these effects, in one pass.
+    /// Likelihood, slope and weights at these effects.
     fn look(&self, effects: &[f64], work: &mut Work) -> f64 {
-        let mut sum = 0.0;
-        work.slope.fill(0.0);
-        let outcomes = self.successes.iter().zip(self.trials).zip(&mut work.weights);
-        for (row, ((k, n), weight)) in self.design.rows().zip(outcomes) {
-            let (chance, log) = outcome(crate::cholesky::dot(row, effects), *k, *n);
-            sum += log;
-            *weight = n * chance * (1.0 - chance);
-            let rest = k - n * chance;
-            work.slope.iter_mut().zip(row).for_each(|(s, x)| *s += x * rest);
+        for (eta, row) in work.rests.iter_mut().zip(self.design.rows()) {
+            *eta = dot(row, effects);
         }
-        sum
+        let Work { rests, weights, slope, .. } = work;
+        let likelihood = outcomes(rests, self.successes, self.trials, weights);
+        slope.fill(0.0);
+        self.design.add_sums(rests, slope);
+        likelihood
     }
 }
 
@@ -119,18 +122,8 @@ struct Work {
     gram: Vec<f64>,
     slope: Vec<f64>,
     weights: Vec<f64>,
-}
-
-/// The chance at a linear predictor, and the logarithm of the likelihood of `k` of `n`.
-#[inline]
-pub fn outcome(eta: f64, k: f64, n: f64) -> (f64, f64) {
-    let eta = eta.clamp(-FLAT, FLAT);
-    let falls = (-eta.abs()).exp();
-    let less = 1.0 / (1.0 + falls);
-    let chance = if eta >= 0.0 { less } else { falls * less };
-    // k eta - n ln(1 + e^eta)
-    let log = k * eta - n * (eta.max(0.0) - less.ln());
-    (chance, log)
+    /// Log odds of each row, then what is left of its successes.
+    rests: Vec<f64>,
 }
 
 /// Counts that can be: finite, none above its trials.

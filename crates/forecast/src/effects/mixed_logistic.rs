@@ -10,9 +10,10 @@
 
 use super::bordered::{Factored, Layout, Values};
 use super::design::{Design, FitError, Grouping};
-use super::logistic::{check, outcome};
+use super::logistic::check;
 use super::mixed::Contrast;
 use super::mixture::{Mixture, Part};
+use super::outcomes::outcomes;
 use super::spreads::{combinations, half_normal, shares, values_for};
 
 /// Scale of the half-normal prior of a spread, in log odds. Our own choice: of two levels one
@@ -169,16 +170,9 @@ impl MixedLogistic<'_> {
 
     fn look(&self, layout: &Layout<'_>, at: &Values) -> Look {
         let n = self.trials.len();
-        let mut eta = vec![0.0; n];
-        layout.predict(at, &mut eta);
-        let (mut weights, mut rests) = (vec![0.0; n], vec![0.0; n]);
-        let mut likelihood = 0.0;
-        for (row, (k, n)) in self.successes.iter().zip(self.trials).enumerate() {
-            let (chance, log) = outcome(eta[row], *k, *n);
-            likelihood += log;
-            weights[row] = n * chance * (1.0 - chance);
-            rests[row] = k - n * chance;
-        }
+        let (mut rests, mut weights) = (vec![0.0; n], vec![0.0; n]);
+        layout.predict(at, &mut rests);
+        let likelihood = outcomes(&mut rests, self.successes, self.trials, &mut weights);
         Look { likelihood, weights, rests }
     }
 }

@@ -14,6 +14,7 @@ pub mod mixed;
 pub mod mixed_cox;
 pub mod mixed_logistic;
 pub mod mixture;
+pub mod outcomes;
 pub mod rates;
 pub mod special;
 pub mod spreads;
