@@ -3,8 +3,8 @@
 use answers::learned::{Curve, Learned, Picture, Question, Row, Verdict};
 use records::facts::{Checked, Laid, Ovulated, Weighed};
 use records::words::Certainty;
-use records::{AnimalId, Fact, Found, Sex};
-use units::{Day, Grams, When};
+use records::{AnimalId, Fact, Found, Meal, Sex};
+use units::{Day, Grams, Millimetres, When};
 
 use crate::dice::Dice;
 use crate::room::{Room, day};
@@ -213,4 +213,37 @@ fn intervals_of_haste_hold_the_truth_and_chance_is_seldom_clear() {
     // Binomial with 30 and .8: 24 and three standard deviations of 2.2.
     assert!((17..=30).contains(&held), "80 % intervals held {held} of 30");
     assert!(clear <= 3, "{clear} of 15 rooms without an effect are called clear");
+}
+
+/// Follicles that are large spoil her appetite and are near to ovulation: she who ate less ovulates
+/// sooner, and food has no part in it.
+#[test]
+fn food_that_follicles_spoil_is_not_taken_for_what_delays() {
+    let (mut dice, mut held) = (Dice(47), 0);
+    for _ in 0..12 {
+        let mut room = Room::default();
+        let male = room.animal("M1", Sex::Male, 800.0);
+        for n in 0..12 {
+            let female = room.animal(&format!("F{n}"), Sex::Female, 1900.0);
+            for year in 2021..2024 {
+                let placed = day(&format!("{year}-12-01"));
+                let size = 12.0 + 16.0 * dice.chance();
+                let found = Found::Scan(vec![Millimetres::new(size).unwrap()]);
+                room.write(When::Day(placed - 1), Fact::Checked(Checked { female, found }));
+                for meal in 1..=10 {
+                    let takes = dice.chance() < 1.3 - 0.04 * size;
+                    let how = if takes { Meal::Taken } else { Meal::Refused };
+                    room.fed(female, placed - meal * 11, "medium rat", 1, how);
+                }
+                room.placed(male, female, &placed.to_string());
+                let days = 7.0 * (43.0 - size) / (2.0 + 0.3 * dice.normal()).max(1.0);
+                ovulated(&mut room, female, placed + days as i32);
+            }
+        }
+        let answer = learned(&room, "2025-10-01");
+        let ate = rows(of(&answer, "wait_sooner")).iter().find(|r| r.name.contains("rat"));
+        held += u32::from(!ate.unwrap().eighty.excludes(0.5));
+    }
+    // Binomial with 12 and .8: 9.6 and three standard deviations of 1.4.
+    assert!(held >= 6, "80 % intervals held none {held} of 12 times");
 }

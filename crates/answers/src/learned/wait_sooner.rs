@@ -1,13 +1,16 @@
 //! "What goes with ovulating sooner after the first placement?"
 
+use forecast::Found;
 use forecast::effects::mixed_cox::MixedCox;
 use forecast::effects::{Design, Grouping, cox, kaplan_meier::Spell};
 use records::Colony;
+use units::Day;
 
 use super::intake::eaten;
 use super::several::{One, Several};
 use super::waits::{Wait, Waits};
-use super::{Counted, Draft, Found, Verdict};
+use super::{Counted, Draft, Found as Answer, Verdict};
+use crate::felt::as_seen;
 
 /// Ovulations and females from which anything is said. Our own choice.
 const LEAST_OVULATIONS: usize = 20;
@@ -106,6 +109,26 @@ fn years(colony: &Colony, wait: &Wait) -> Option<f64> {
     Some(f64::from(wait.placed.days_since(hatched)) / 365.25)
 }
 
+/// A check from so many days before the first placement still tells how large her follicles were.
+/// Our own choice.
+const CHECK_HOLDS_DAYS: i32 = 30;
+/// Follicles are about to ovulate from this size on, mm (common practice, no source): where the
+/// largest felt class ends.
+const LARGEST: f64 = 45.0;
+
+/// How large her follicles were when he was first put in, mm; of a felt class its middle.
+fn size(colony: &Colony, wait: &Wait) -> Option<f64> {
+    let own = colony.setting("felt_words");
+    let holds = |day: Day| {
+        wait.opened <= day && day <= wait.placed && wait.placed.days_since(day) <= CHECK_HOLDS_DAYS
+    };
+    let checks = colony.animals[wait.female].checks.iter().rev().filter(|c| holds(c.day));
+    checks.filter_map(|c| as_seen(&c.what, own)).next().map(|found| match found {
+        Found::Scan(size) => size.get(),
+        Found::Felt { from, to, .. } => 0.5 * (from.max(0.0) + to.min(LARGEST)),
+    })
+}
+
 pub(super) fn ask(colony: &Colony, waits: &Waits) -> Draft {
     let newest = waits.all.len().saturating_sub(MOST_CYCLES);
     let (older, all) = waits.all.split_at(newest);
@@ -130,16 +153,16 @@ pub(super) fn ask(colony: &Colony, waits: &Waits) -> Draft {
     ];
     let found = if all.is_empty() {
         let why = "No placements are written: nothing to compare.";
-        Found::None(Verdict::NothingWritten, why.into())
+        Answer::None(Verdict::NothingWritten, why.into())
     } else if ovulations < LEAST_OVULATIONS || females < LEAST_FEMALES || looked_at.is_empty() {
         let why = format!(
             "Too few to tell: {ovulations} cycles of {females} females came to ovulation with her \
              weight, age or food known from before."
         );
-        Found::None(Verdict::TooFew, why)
+        Answer::None(Verdict::TooFew, why)
     } else {
-        fitted(&rows, &looked_at).unwrap_or_else(|| {
-            Found::None(Verdict::TooFew, "The cycles do not differ: nothing to compare.".into())
+        fitted(colony, &rows, &looked_at).unwrap_or_else(|| {
+            Answer::None(Verdict::TooFew, "The cycles do not differ: nothing to compare.".into())
         })
     };
     Draft {
@@ -149,12 +172,13 @@ pub(super) fn ask(colony: &Colony, waits: &Waits) -> Draft {
                 hatch dates of most of them",
         write: "Weights, meals between seasons, hatch dates, the first night of a male with each \
                 female, and the day she ovulates or lays.",
-        caution: "This is association, and each is what goes with it at equal others. Who is \
-                  first placed when her follicles are larger waits less, whatever else she is.",
+        caution: "This is association, and each is what goes with it at equal others. What works \
+                  before he is put in, such as food that made her follicles large by then, is not \
+                  in it.",
         how: "Only what was known by the first placement counts: her last weight, whether she had \
               laid before, what she ate in the 120 days before the cycle opened, her age. \
               Proportional hazards (Cox 1972) within each season, allowing for how late in it she was \
-              first placed, with a value of its own for each female; cycles that stopped count until \
+              first placed and how large her follicles were by the last check of the month before, with a value of its own for each female; cycles that stopped count until \
               then. Told as the chance that of two females placed alike this one ovulates first: 50 % \
               is no difference.",
         counts,
@@ -176,21 +200,20 @@ fn looked_at(colony: &Colony, all: &[Wait]) -> Vec<Known> {
     ALL.into_iter().filter(is_told).take(most).collect()
 }
 
-fn fitted(rows: &[(&Wait, Vec<f64>)], looked_at: &[Known]) -> Option<Found> {
+fn fitted(colony: &Colony, rows: &[(&Wait, Vec<f64>)], looked_at: &[Known]) -> Option<Answer> {
     let column = |at: usize| rows.iter().map(|(_, values)| values[at]).collect::<Vec<f64>>();
     let columns: Vec<Vec<f64>> = (0..looked_at.len()).map(column).collect();
     let scales: Vec<(f64, f64)> = columns.iter().map(|c| standard(c)).collect();
-    let late: Vec<f64> = rows
+    let beside = beside(colony, rows);
+    let all: Vec<(&Vec<f64>, (f64, f64))> = columns
         .iter()
-        .map(|(wait, _)| f64::from(wait.placed.days_since(wait.season.opens())))
+        .zip(scales.iter().copied())
+        .chain(beside.iter().map(|column| (column, standard(column))))
         .collect();
-    let (late_middle, late_spread) = standard(&late);
     let cell = |row: usize| {
-        let told = columns.iter().zip(&scales);
-        let told = told.map(move |(c, (middle, spread))| (c[row] - middle) / spread.max(1e-9));
-        told.chain([(late[row] - late_middle) / late_spread.max(1.0)])
+        all.iter().map(move |(c, (middle, spread))| (c[row] - middle) / spread.max(1e-9))
     };
-    let p = looked_at.len() + 1;
+    let p = all.len();
     let design = Design::new(p, (0..rows.len()).flat_map(cell).collect()).ok()?;
     let spells: Vec<Spell> = rows.iter().map(|(wait, _)| wait.spell).collect();
     let seasons = Grouping::of(rows.iter().map(|(wait, _)| wait.season)).0;
@@ -211,7 +234,23 @@ fn fitted(rows: &[(&Wait, Vec<f64>)], looked_at: &[Known]) -> Option<Found> {
         counted: counted(known, column),
         effect,
     });
-    Some(Found::Several(Several(all.collect())))
+    Some(Answer::Several(Several(all.collect())))
+}
+
+/// What is allowed for: how late in the season she was first placed, how large her follicles were
+/// then, and whether that is known.
+fn beside(colony: &Colony, rows: &[(&Wait, Vec<f64>)]) -> Vec<Vec<f64>> {
+    let late = rows.iter().map(|(wait, _)| f64::from(wait.placed.days_since(wait.season.opens())));
+    let sizes: Vec<Option<f64>> = rows.iter().map(|(wait, _)| size(colony, wait)).collect();
+    let known: Vec<f64> = sizes.iter().flatten().copied().collect();
+    let middle = standard(&known).0;
+    let is_known = |size: &Option<f64>| f64::from(u8::from(size.is_some()));
+    let all = [
+        late.collect(),
+        sizes.iter().map(|size| size.unwrap_or(middle)).collect(),
+        sizes.iter().map(is_known).collect::<Vec<f64>>(),
+    ];
+    all.into_iter().filter(|column| standard(column).1 > 1e-9).collect()
 }
 
 /// What there is of it in the records.
