@@ -13,6 +13,7 @@ mod carriers;
 mod clashes;
 mod classes;
 mod doubtful;
+mod given;
 mod in_play;
 mod labels;
 mod lineage;
@@ -49,9 +50,10 @@ use crate::settings::{self, GeneRules, InForce};
 use carriers::Carriers;
 use classes::Classes;
 use doubtful::{Clutches, Combinations, Doubtful};
+use given::{ClashesGiven, Given};
 use in_play::Named;
 use lineage::{Grown, Lineage};
-use locus_book::{Asked, LocusBook};
+use locus_book::{Asked, Last, LocusBook};
 use rows::RowMaker;
 use weigh::Answered;
 
@@ -69,8 +71,10 @@ pub struct GeneBook<'c> {
     /// How often young without a sire keep both copies of their dam.
     kept: f64,
     loci: BTreeMap<LocusId, LocusBook>,
-    /// Who descended from whom in the last answer, as records tell it.
-    last: Option<Arc<Lineage>>,
+    /// The last answer, with what it rests on.
+    answered: Option<(Given, GeneChances)>,
+    /// The last clashes, with what they rest on.
+    clashed: Option<(ClashesGiven, Vec<GeneClash>)>,
     budget: Budget,
 }
 
@@ -85,7 +89,8 @@ impl<'c> GeneBook<'c> {
             carriers: Carriers::default(),
             kept: 0.0,
             loci: BTreeMap::new(),
-            last: None,
+            answered: None,
+            clashed: None,
             budget: BUDGET,
         }
     }
@@ -99,39 +104,75 @@ impl<'c> GeneBook<'c> {
     }
 
     /// The chances of all animals of a colony. `read` must read a text always alike.
+    ///
+    /// Where nothing has changed that genes rest on, the last answer stands.
     pub fn answer(&mut self, colony: &Colony, read: &LabelReader<'_>) -> GeneChances {
+        let (given, _) = self.given(colony, read);
+        if let Some((known, chances)) = &self.answered
+            && *known == given
+        {
+            return chances.clone();
+        }
+        let last = self.answered.as_ref().map(|(last, _)| &last.lineage);
+        let grown = last.and_then(|last| given.lineage.grown_since(last));
+        let chances = self.work_out(colony, &given, grown);
+        self.answered = Some((given, chances.clone()));
+        chances
+    }
+
+    /// The chances in a colony that only might be. What is kept of the real one stays.
+    pub fn suppose(&mut self, colony: &Colony, read: &LabelReader<'_>) -> GeneChances {
+        let (given, aside) = self.given(colony, read);
+        let lasts: Vec<Option<Last>> = self.loci.values_mut().map(LocusBook::suppose).collect();
+        let chances = self.work_out(colony, &given, None);
+        for (book, last) in self.loci.values_mut().zip(lasts) {
+            book.go_on(last);
+        }
+        self.loci.extend(aside);
+        chances
+    }
+
+    /// What genes rest on, and the loci that are no longer asked about or have other alleles now.
+    fn given(
+        &mut self,
+        colony: &Colony,
+        read: &LabelReader<'_>,
+    ) -> (Given, BTreeMap<LocusId, LocusBook>) {
         let force = self.refresh(colony);
-        let base = Arc::new(Lineage::of(colony));
-        let class_of = self.class_of(colony, &base, read);
-        self.open_loci(&class_of);
-        let grown = self.last.as_ref().and_then(|last| base.grown_since(last));
+        let lineage = Arc::new(Lineage::of(colony));
+        let class_of = self.class_of(colony, &lineage, read);
+        let aside = self.open_loci(&class_of);
         let sexes_are_weighed = self.loci.values().any(|book| book.play.groups.len() > 1);
-        let clutches = Clutches { colony, lineage: &base, force: &force, sexes_are_weighed };
+        let clutches = Clutches { colony, lineage: &lineage, force: &force, sexes_are_weighed };
         let (open, told) = clutches.all();
+        (Given { lineage, class_of, open, told }, aside)
+    }
+
+    fn work_out(&mut self, colony: &Colony, given: &Given, grown: Option<Grown>) -> GeneChances {
+        let Given { lineage: base, class_of, open, told } = given;
         let animals = colony.animals.len();
         let mut combinations = Combinations::of(open.clone(), animals);
-        let mut lineages = combinations.lineages(colony, &base);
+        let mut lineages = combinations.lineages(colony, base);
         let (mut answers, ratios): (Vec<Answered>, Vec<_>) = self
-            .at_each_locus(&lineages, &class_of, grown, &|book, asked| {
+            .at_each_locus(&lineages, class_of, grown, &|book, asked| {
                 let answer = weigh::locus(book, asked);
-                let ratios = screen::ratios(book, &asked[0], &answer.chances, &told);
+                let ratios = screen::ratios(book, &asked[0], &answer.chances, told);
                 (answer, ratios)
             })
             .into_iter()
             .unzip();
-        let suspects = screen::suspects(told, &ratios);
-        let doubts = self.left_in_doubt((colony, &class_of, &lineages[0]), &answers, suspects);
+        let suspects = screen::suspects(told.clone(), &ratios);
+        let doubts = self.left_in_doubt((colony, class_of, &lineages[0]), &answers, suspects);
         if !doubts.is_empty() {
-            let mut all = open;
+            let mut all = open.clone();
             all.extend(doubts);
             all.sort_by_key(|doubt| doubt.clutch);
             combinations = Combinations::of(all, animals);
-            lineages = combinations.lineages(colony, &base);
-            answers = self.at_each_locus(&lineages, &class_of, None, &weigh::combined);
+            lineages = combinations.lineages(colony, base);
+            answers = self.at_each_locus(&lineages, class_of, None, &weigh::combined);
         }
         let texts = class_of.iter().map(|class| self.classes.texts(*class)).collect();
         let (best, loci, sires) = combinations.weigh(answers);
-        self.last = Some(base);
         let lineage = lineages.swap_remove(best);
         GeneChances::new(lineage, loci, texts, self.carriers.unread.clone())
             .with_sires(sires, combinations.is_cut)
@@ -188,6 +229,7 @@ impl<'c> GeneBook<'c> {
         if rules != self.rules || carriers != self.carriers || kept != self.kept {
             self.loci.clear();
             self.classes = Classes::default();
+            (self.answered, self.clashed) = (None, None);
             (self.rules, self.carriers, self.kept) = (rules, carriers, kept);
         }
         force
@@ -203,8 +245,9 @@ impl<'c> GeneBook<'c> {
         all
     }
 
-    /// The loci that somebody's records name, each with the alleles they name.
-    fn open_loci(&mut self, class_of: &[u32]) {
+    /// The loci that somebody's records name, each with the alleles they name; hands back what was
+    /// kept of others.
+    fn open_loci(&mut self, class_of: &[u32]) -> BTreeMap<LocusId, LocusBook> {
         let mut named = Named::default();
         self.carriers.genes().for_each(|gene| named.add(gene));
         let mut seen = vec![false; self.classes.len()];
@@ -213,15 +256,22 @@ impl<'c> GeneBook<'c> {
                 self.classes.name_genes(*class, self.catalogue, &mut named);
             }
         }
-        self.loci.retain(|locus, _| named.loci().any(|(id, _)| id == *locus));
+        let before = std::mem::take(&mut self.loci);
+        let is_alike = |book: &LocusBook| {
+            named.loci().any(|(id, alleles)| {
+                id == book.play.id && book.play.alleles.get(1..) == Some(alleles)
+            })
+        };
+        let (kept, aside) = before.into_iter().partition(|(_, book)| is_alike(book));
+        self.loci = kept;
         for (id, alleles) in named.loci() {
-            let is_alike = |book: &LocusBook| book.play.alleles.get(1..) == Some(alleles);
-            if !self.loci.get(&id).is_some_and(is_alike)
+            if !self.loci.contains_key(&id)
                 && let Some(play) = InPlay::new(self.catalogue, id, alleles, self.kept)
             {
                 self.loci.insert(id, LocusBook::new(play));
             }
         }
+        aside
     }
 }
 

@@ -159,7 +159,12 @@ impl Asked<'_> {
         let mut proofs = Vec::new();
         if let Some(locus) = self.genes.locus(gene.locus) {
             proofs.extend(self.laboratory(gene, locus));
-            proofs.extend(mates.iter().filter_map(|mate| self.clutch(gene, locus, *mate)));
+            let pairs = match self.is_male() {
+                true => locus.joint_states(self.animal, mates),
+                false => locus.joints_with_dam(mates, self.animal),
+            };
+            let of = |(mate, pairs): (&usize, Vec<_>)| self.clutch(gene, locus, (*mate, &pairs));
+            proofs.extend(mates.iter().zip(pairs).filter_map(of));
         }
         let worth: Vec<Proof> =
             proofs.iter().map(|p| Proof { bits: p.bits, cost: p.cost }).collect();
@@ -193,15 +198,24 @@ impl Asked<'_> {
         })
     }
 
-    fn clutch(&self, gene: Gene, locus: &LocusChances, mate: usize) -> Option<ProofShown> {
-        let is_male = self.colony.animals[self.animal].sex() == Some(Sex::Male);
-        let (sire, dam) = if is_male { (self.animal, mate) } else { (mate, self.animal) };
+    fn is_male(&self) -> bool {
+        self.colony.animals[self.animal].sex() == Some(Sex::Male)
+    }
+
+    /// A clutch with a mate; `pairs`: joint chances of the states of the sire and the dam.
+    fn clutch(
+        &self,
+        gene: Gene,
+        locus: &LocusChances,
+        (mate, pairs): (usize, &[(usize, usize, f64)]),
+    ) -> Option<ProofShown> {
+        let is_male = self.is_male();
+        let dam = if is_male { mate } else { self.animal };
         let least = least(self.question(gene));
         let yes = |state: usize| locus.play.genotype(state).copies(gene.allele) >= least;
         let sex = if is_male { genetics::Sex::Male } else { genetics::Sex::Female };
-        let pairs = locus.joint_states(sire, dam);
         let test =
-            Test::by_young(&locus.group()?, &pairs, sex, yes, &self.words(gene, locus)).ok()?;
+            Test::by_young(&locus.group()?, pairs, sex, yes, &self.words(gene, locus)).ok()?;
         if test.told(1).bits() < 1e-9 {
             return None;
         }

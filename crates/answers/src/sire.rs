@@ -102,7 +102,7 @@ pub fn sire(
     let of = colony.clutches.get(clutch)?;
     let force = settings::in_force(colony);
     let before = candidates(colony, of);
-    let apart = book.answer(&cut(colony, of), read);
+    let apart = book.suppose(&cut(colony, of), read);
     let together = Together::of(&apart, &before, of.female);
     let asked = Asked {
         colony,

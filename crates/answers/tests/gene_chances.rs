@@ -374,28 +374,6 @@ fn a_book_goes_on_as_if_it_were_new() {
     }
 }
 
-/// The same in a made-up collection with looks missed, cuts and many loci.
-#[test]
-fn the_book_of_a_collection_goes_on_as_if_it_were_new() {
-    let mut collection = Collection::new(builtin(), 400, 20, 7);
-    let mut book = GeneBook::new(builtin());
-    book.answer(&collection.colony(), &read);
-    for (n, year) in [(0, 2030), (1, 2031), (2, 2031), (3, 2032)] {
-        let (sire, dam) = collection.pair(n * 5);
-        collection.hatch(sire, dam, year);
-        let colony = collection.colony();
-        let old = book.answer(&colony, &read);
-        let new = GeneBook::new(builtin()).answer(&colony, &read);
-        for (a, b) in old.loci.iter().zip(&new.loci) {
-            assert_eq!(a.log10_likelihood.to_bits(), b.log10_likelihood.to_bits());
-            assert_eq!(a.left_out.to_bits(), b.left_out.to_bits());
-            for place in 0..colony.animals.len() {
-                assert_eq!(a.of(place), b.of(place));
-            }
-        }
-    }
-}
-
 /// Of all animals that are given a chance to carry a gene, as many do: in twelve made-up collections
 /// whose labels are true as often as they say, by tenths, within four standard errors. Young of one
 /// clutch share their parents' fate, so the errors are reckoned as if every eight were one.

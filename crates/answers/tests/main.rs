@@ -43,6 +43,7 @@ mod evenings;
 mod every_pair;
 mod family;
 mod feeding;
+mod gene_book;
 mod gene_chances;
 mod gene_clashes;
 mod gene_limits;

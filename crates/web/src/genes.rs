@@ -37,7 +37,7 @@ impl Kept {
 
     /// The answer for a colony that only might be.
     pub fn supposing(&mut self, colony: &Colony) -> GeneChances {
-        self.book.answer(colony, &read_label)
+        self.book.suppose(colony, &read_label)
     }
 
     /// Who fathered the clutch at a place, and what its young may be.

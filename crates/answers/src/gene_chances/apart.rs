@@ -60,19 +60,24 @@ impl LocusChances {
         group.ok()
     }
 
-    /// The joint chances of a sire and a dam as states of the group, summing to 1.
+    /// The joint chances of one animal with each of several as states of the group, its own first,
+    /// summing to 1. Several cost little more than one.
     #[must_use]
-    pub fn joint_states(&self, sire: usize, dam: usize) -> Vec<(usize, usize, f64)> {
-        self.joints_with_dam(&[sire], dam).pop().unwrap_or_default()
-    }
-
-    /// The same of each of several sires with one dam, which costs little more than one of them.
-    #[must_use]
-    pub fn joints_with_dam(&self, sires: &[usize], dam: usize) -> Vec<Vec<(usize, usize, f64)>> {
-        let mut joints = self.joints_of_states(dam, sires);
+    pub fn joint_states(&self, one: usize, others: &[usize]) -> Vec<Vec<(usize, usize, f64)>> {
+        let mut joints = self.joints_of_states(one, others);
         for joint in &mut joints {
             let sum: f64 = joint.iter().map(|(_, _, p)| p).sum();
-            joint.iter_mut().for_each(|cell| *cell = (cell.1, cell.0, cell.2 / sum));
+            joint.iter_mut().for_each(|(_, _, p)| *p /= sum);
+        }
+        joints
+    }
+
+    /// The same of each of several sires with one dam, the sire's states first.
+    #[must_use]
+    pub fn joints_with_dam(&self, sires: &[usize], dam: usize) -> Vec<Vec<(usize, usize, f64)>> {
+        let mut joints = self.joint_states(dam, sires);
+        for joint in &mut joints {
+            joint.iter_mut().for_each(|(dam, sire, _)| std::mem::swap(dam, sire));
             joint.sort_unstable_by_key(|(sire, dam, _)| (*sire, *dam));
         }
         joints

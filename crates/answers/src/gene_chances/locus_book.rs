@@ -26,12 +26,24 @@ pub(super) struct LocusBook {
     only: Vec<u32>,
     /// What stands above, by recombination and by what is left out.
     above: HashMap<(usize, u64), Above>,
-    solved: HashMap<(usize, Vec<u32>), (u64, Arc<Solved>)>,
-    /// Answers given; what the last two did not use is dropped.
-    turn: u64,
+    solved: HashMap<(usize, Vec<u32>), (Used, Arc<Solved>)>,
+    /// Answers given, of the colony and of what only might be.
+    turns: Used,
+    is_supposed: bool,
     /// The last answer of a single pedigree, where nothing clashed.
     pub last: Option<Last>,
 }
+
+/// The answer that used something last, counted apart for the colony and for what only might be.
+#[derive(Clone, Copy, Debug, Default)]
+struct Used {
+    real: u64,
+    supposed: u64,
+}
+
+/// Answers of the colony, and of what only might be, over which is kept what they do not use: a page
+/// supposes up to four things.
+const KEPT: Used = Used { real: 1, supposed: 4 };
 
 /// An answer with what it was worked out from.
 #[derive(Debug)]
@@ -66,16 +78,33 @@ impl LocusBook {
             only,
             above: HashMap::new(),
             solved: HashMap::new(),
-            turn: 0,
+            // A component that no answer used yet is old.
+            turns: Used { real: KEPT.real + 1, supposed: KEPT.supposed + 1 },
+            is_supposed: false,
             last: None,
         }
     }
 
-    /// A new answer begins: what was not used for two answers is forgotten.
+    /// A new answer begins: what was not used for some is forgotten.
     pub fn begin(&mut self) {
-        let turn = self.turn;
-        self.solved.retain(|_, (used, _)| *used + 1 >= turn);
-        self.turn += 1;
+        let turns = self.turns;
+        self.solved.retain(|_, (used, _)| {
+            used.real + KEPT.real >= turns.real || used.supposed + KEPT.supposed >= turns.supposed
+        });
+        let turn = if self.is_supposed { &mut self.turns.supposed } else { &mut self.turns.real };
+        *turn += 1;
+    }
+
+    /// What follows only might be; hands back the last answer, for [`Self::go_on`].
+    pub fn suppose(&mut self) -> Option<Last> {
+        self.is_supposed = true;
+        self.last.take()
+    }
+
+    /// Back to the colony.
+    pub fn go_on(&mut self, last: Option<Last>) {
+        self.is_supposed = false;
+        self.last = last;
     }
 
     /// The rows of all nodes.
@@ -234,7 +263,7 @@ impl LocusBook {
     ) -> Option<Run> {
         let play = Arc::clone(&self.play);
         let group = play.groups.get(value).unwrap_or(&play.groups[0]);
-        let Self { table, above, only, solved, turn, .. } = self;
+        let Self { table, above, only, solved, turns, is_supposed, .. } = self;
         let (least, whole) = (cut.least, cut.whole);
         let of = Colonies { lineage: asked.lineage, rows, table, group, least, whole };
         let plan = Plan::of(&of, above.entry((value, least.to_bits())).or_default(), only);
@@ -242,10 +271,14 @@ impl LocusBook {
             return None;
         }
         let mut solve = |problem: Problem| {
-            let known = solved
-                .entry((value, problem.key()))
-                .or_insert_with(|| (*turn, Arc::new(problem.solve(group, of.table, asked.budget))));
-            known.0 = *turn;
+            let known = solved.entry((value, problem.key())).or_insert_with(|| {
+                let solved = problem.solve(group, of.table, asked.budget);
+                (Used::default(), Arc::new(solved))
+            });
+            match is_supposed {
+                true => known.0.supposed = turns.supposed,
+                false => known.0.real = turns.real,
+            }
             Arc::clone(&known.1)
         };
         Some(plan.solve(&mut solve))

@@ -17,7 +17,7 @@ use records::{Colony, RecordId};
 use super::labels::LabelReader;
 use super::lineage::Lineage;
 use super::locus_book::Asked;
-use super::{BUDGET, GeneBook};
+use super::{BUDGET, ClashesGiven, GeneBook};
 use case::{AtLocus, Strictness};
 
 pub use instead::Instead;
@@ -90,20 +90,34 @@ const LEAST_RELIEF: f64 = 3.0;
 
 impl GeneBook<'_> {
     /// Every clash about genes among the records of a colony, in catalogue order of the loci.
+    ///
+    /// Where nothing has changed that they rest on, the last ones stand.
     pub fn clashes(&mut self, colony: &Colony, read: &LabelReader<'_>) -> Vec<GeneClash> {
-        self.refresh(colony);
+        let force = self.refresh(colony);
         let lineage = Lineage::of(colony);
         let class_of = self.class_of(colony, &lineage, read);
-        self.open_loci(&class_of);
+        let given = ClashesGiven::of(colony, &force, (lineage, class_of));
+        if let Some((known, clashes)) = &self.clashed
+            && *known == given
+        {
+            return clashes.clone();
+        }
+        self.open_loci(&given.class_of);
+        let clashes = self.find_clashes(colony, &given);
+        self.clashed = Some((given, clashes.clone()));
+        clashes
+    }
+
+    fn find_clashes(&self, colony: &Colony, given: &ClashesGiven) -> Vec<GeneClash> {
         let Self { catalogue, classes, rules, carriers, loci, .. } = self;
         let mut found = Vec::new();
         for book in loci.values() {
             let play = Arc::clone(&book.play);
             let maker = super::rows::RowMaker { catalogue, rules, carriers, play: &play };
             let asked = Asked {
-                lineage: &lineage,
+                lineage: &given.lineage,
                 classes,
-                class_of: &class_of,
+                class_of: &given.class_of,
                 maker,
                 budget: &BUDGET,
                 grown: None,

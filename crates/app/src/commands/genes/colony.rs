@@ -31,7 +31,7 @@ pub fn run(animal: Option<&str>, ask: &Ask) -> Result<String, Refusal> {
     let mut book = GeneBook::new(builtin());
     let chances = book.answer(&colony, &read_label);
     let contradictions = book.clashes(&colony, &read_label);
-    let mut supposing = |colony: &Colony| book.answer(colony, &read_label);
+    let mut supposing = |colony: &Colony| book.suppose(colony, &read_label);
     let one =
         one.map(|place| (place, genes_of(&colony, builtin(), &chances, place, &mut supposing)));
     let told = Told {
