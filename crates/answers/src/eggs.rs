@@ -7,7 +7,7 @@ use units::{Day, Estimate};
 
 use crate::clutch_ahead::{ClutchAhead, clutch_ahead};
 use crate::follicles::{Phase, follicles};
-use crate::incubation::{cautions, durations_of, incubation, temperatures};
+use crate::incubation::{cautions, durations_of, incubation, moves, temperatures};
 use crate::room_forecasts::RoomForecasts;
 
 /// One clutch that is still to be laid: she ovulated, or had her pre-lay shed.
@@ -90,6 +90,8 @@ pub struct WarmthShown {
     pub mean_celsius: f64,
     /// What it is taken to go on at, °C.
     pub goes_on_at: f64,
+    /// Why: "as set".
+    pub goes_by: &'static str,
     /// Share of the development done by tonight.
     pub developed: f64,
     /// The same of a clutch that takes longest and of one that takes shortest; 80 %.
@@ -98,6 +100,8 @@ pub struct WarmthShown {
     pub readings: usize,
     /// All temperatures of where it lay, in days since laying.
     pub temperatures: Vec<Reading>,
+    /// Days since laying on which the eggs were put elsewhere, where what was set before ends.
+    pub moves: Vec<f64>,
 }
 
 /// Eggs older than this hatch no more: the longest incubation anybody wrote of is 70 days (Ellis and
@@ -152,26 +156,32 @@ fn of_one(
             .chain(known.iter().flat_map(|known| cautions(known, heat)))
             .collect(),
         warmth: known
-            .map(|known| warmth(&known, room, temperatures(colony, clutch, laid, today)))
+            .map(|known| WarmthShown {
+                temperatures: temperatures(colony, clutch, laid, today),
+                moves: moves(clutch, laid, today),
+                ..warmth(&known, room)
+            })
             .ok_or_else(|| why_unknown(clutch)),
         expected: clutch_ahead(colony, room, clutch.female, Some(laid)),
         is_lost,
     }
 }
 
-fn warmth(known: &Incubation, room: &RoomForecasts, temperatures: Vec<Reading>) -> WarmthShown {
+fn warmth(known: &Incubation, room: &RoomForecasts) -> WarmthShown {
     let base = &room.durations.laying_to_hatch_at_base;
     let share = |needed: f64| (known.developed / needed.max(1.0)).min(1.0);
     WarmthShown {
         mean_celsius: known.mean_celsius,
         goes_on_at: known.goes_on_at,
+        goes_by: known.goes_by.said(),
         developed: share(base.mean()),
         developed_between: (
             share(f64::from(base.quantile(0.9))),
             share(f64::from(base.quantile(0.1))),
         ),
         readings: known.used,
-        temperatures,
+        temperatures: Vec::new(),
+        moves: Vec::new(),
     }
 }
 

@@ -31,7 +31,13 @@ pub fn incubation(colony: &Colony, clutch: &Clutch, day: Day) -> Option<Incubati
     if until < 0.0 {
         return None;
     }
-    incubate(&known, until)
+    incubate(&known, &moves(clutch, laid, day), until)
+}
+
+/// Days since laying on which its eggs were put elsewhere, up to `day`.
+pub(crate) fn moves(clutch: &Clutch, laid: Day, day: Day) -> Vec<f64> {
+    let put = clutch.incubated.iter().filter(|put| put.day <= day).skip(1);
+    put.map(|put| f64::from(put.day.days_since(laid))).collect()
 }
 
 /// The temperatures of where its eggs lay, known by `day`, in days since laying.

@@ -2,7 +2,7 @@
 
 mod history;
 
-pub use history::{GAP_DAYS, Incubation, Reading, SANE_CELSIUS, Source, incubate};
+pub use history::{GAP_DAYS, GoesBy, Incubation, Reading, SANE_CELSIUS, Source, incubate};
 
 /// Temperature beside which rates are told, °C: that of the eggs of Ellis and Chappell (1987), which
 /// took 58-70 days.

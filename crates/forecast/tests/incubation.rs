@@ -31,7 +31,7 @@ fn set_to(celsius: f64) -> Vec<Reading> {
 }
 
 fn days_at(celsius: f64) -> f64 {
-    let incubation = incubate(&set_to(celsius), 0.0).unwrap();
+    let incubation = incubate(&set_to(celsius), &[], 0.0).unwrap();
     incubation.to_hatch(&Durations::default().laying_to_hatch_at_base).mean()
 }
 
@@ -106,7 +106,7 @@ fn a_swinging_temperature_is_not_its_mean() {
         .map(|hour| f64::from(hour) / 24.0)
         .map(|day| (day, 29.2 + swing * (std::f64::consts::TAU * day).cos()))
         .collect();
-    let developed = incubate(&measured(&readings), 60.0).unwrap().developed;
+    let developed = incubate(&measured(&readings), &[], 60.0).unwrap().developed;
     let x = swing * Q10.ln() / 10.0;
     let bessel = 1.0 + x * x / 4.0 + x.powi(4) / 64.0;
     assert!((developed / 60.0 - bessel).abs() < 2e-5, "{} for {bessel}", developed / 60.0);
@@ -121,12 +121,12 @@ fn three_weeks_too_cool_are_three_days_later() {
     readings.extend(measured(&[(8.0, 28.0), (10.0, 28.0), (12.0, 28.0), (14.0, 28.0)]));
     readings.extend(measured(&[(16.0, 28.0), (18.0, 28.0), (20.0, 28.0), (21.0, 28.0)]));
     readings.push(at((21.0, 31.0), Source::SetPoint));
-    let incubation = incubate(&readings, 21.0).unwrap();
+    let incubation = incubate(&readings, &[], 21.0).unwrap();
     assert!((incubation.developed - 21.0 * 0.939).abs() < 0.02, "{}", incubation.developed);
     assert!((incubation.goes_on_at - 28.0).abs() < 1e-9, "the thermometer tells, not the dial");
     let mut warmer = readings.clone();
     warmer.push(at((21.5, 31.0), Source::SetPoint));
-    let warmer = incubate(&warmer, 22.0).unwrap();
+    let warmer = incubate(&warmer, &[], 22.0).unwrap();
     assert!((warmer.goes_on_at - 31.0).abs() < 1e-9);
     let base = Durations::default().laying_to_hatch_at_base;
     // (64 - 21.5 x .939) / 1.0991 + 21.5 = 61.4, beside 58.2 at 31 °C all along.
@@ -142,31 +142,31 @@ fn gaps_are_told_and_cost_certainty() {
         duration.quantile(0.9) - duration.quantile(0.1)
     };
     let daily: Vec<(f64, f64)> = (0..=40).map(|day| (f64::from(day), 30.5)).collect();
-    let whole = incubate(&measured(&daily), 40.0).unwrap();
+    let whole = incubate(&measured(&daily), &[], 40.0).unwrap();
     assert!(whole.gaps.is_empty() && whole.reading_age == Some(0.0));
     let mut holed = daily.clone();
     holed.retain(|(day, _)| !(6.0..30.0).contains(day));
-    let holed = incubate(&measured(&holed), 40.0).unwrap();
+    let holed = incubate(&measured(&holed), &[], 40.0).unwrap();
     assert_eq!(holed.gaps, [(5.0, 30.0)]);
     assert!((holed.developed - whole.developed).abs() < 1e-9, "held at what it was");
     assert!(width(&holed) > width(&whole));
-    let silent = incubate(&measured(&daily[..6]), 40.0).unwrap();
+    let silent = incubate(&measured(&daily[..6]), &[], 40.0).unwrap();
     assert_eq!((silent.gaps, silent.reading_age), (vec![(5.0, 40.0)], Some(35.0)));
-    let set = incubate(&set_to(30.5), 40.0).unwrap();
+    let set = incubate(&set_to(30.5), &[], 40.0).unwrap();
     assert!(width(&set) > width(&whole) && width(&set) < width(&holed) + 2);
 }
 
 #[test]
 fn heat_and_cold_are_flagged_and_absurd_readings_left_out() {
     let readings = measured(&[(0.0, 27.5), (2.0, 27.5), (4.0, 33.5), (6.0, 33.5), (7.0, 78.0)]);
-    let incubation = incubate(&readings, 8.0).unwrap();
+    let incubation = incubate(&readings, &[], 8.0).unwrap();
     let (cold, hot) = incubation.alarm_days;
     // Two days of cold and a twelfth of the two it took to warm up; a twelfth of those and four.
     assert!((cold - 2.0 - 2.0 / 12.0).abs() < 1e-9 && (hot - 4.0 - 2.0 / 12.0).abs() < 1e-9);
     assert!((incubation.unsupported_days - 4.0 - 2.0 * 1.5 / 6.0).abs() < 1e-9);
     assert_eq!((incubation.used, incubation.left_out), (4, 1));
-    assert_eq!(incubate(&measured(&[(0.0, 78.0)]), 8.0), None);
-    assert_eq!(incubate(&[], 8.0), None);
+    assert_eq!(incubate(&measured(&[(0.0, 78.0)]), &[], 8.0), None);
+    assert_eq!(incubate(&[], &[], 8.0), None);
 }
 
 /// A clutch that is known to have been warmer hatches earlier, in the chain too.
@@ -176,7 +176,7 @@ fn the_chain_takes_the_clutchs_own_duration() {
     let seen = Seen { laying: Some(day), ..Seen::default() };
     let hatch = |celsius: f64| {
         let mut durations = Durations::default();
-        let incubation = incubate(&set_to(celsius), 10.0).unwrap();
+        let incubation = incubate(&set_to(celsius), &[], 10.0).unwrap();
         durations.laying_to_hatch = incubation.to_hatch(&durations.laying_to_hatch_at_base);
         let chain = Chain::ahead(&durations, &seen, None, day + 10);
         chain.timing(ChainEvent::Hatch).unwrap().quantile(0.5).days_since(day)
@@ -184,11 +184,31 @@ fn the_chain_takes_the_clutchs_own_duration() {
     assert_eq!((hatch(28.0), hatch(30.0)), (68, 61));
 }
 
+/// Set to 31.5 °C for ten days, then put where nothing is set and it reads 29.2: the rest of the time counts
+/// as 29.2, at which a day is worth a day.
+#[test]
+fn a_set_point_does_not_move_with_the_eggs() {
+    let mut readings = set_to(31.5);
+    readings.push(at((10.0, 29.2), Source::Measured));
+    let stayed = incubate(&readings, &[], 30.0).unwrap();
+    assert!((stayed.goes_on_at - 31.5).abs() < 1e-9);
+    let moved = incubate(&readings, &[10.0], 30.0).unwrap();
+    assert!((moved.goes_on_at - 29.2).abs() < 1e-9);
+    let wanted = 10.0 * rate(31.5) + 20.0;
+    assert!((moved.developed - wanted).abs() < 1e-6, "{}", moved.developed);
+    assert_eq!(moved.gaps, [(0.0, 30.0)]);
+    // Put where nothing is known, it is taken to go on as it was, less surely, and that is told.
+    let lost = incubate(&set_to(31.5), &[10.0], 30.0).unwrap();
+    assert_eq!(lost.gaps, [(10.0, 30.0)]);
+    assert!((lost.known_share() - 1.0 / 3.0).abs() < 1e-9);
+}
+
 proptest! {
     /// Development never goes back, and a day is never worth more than the hottest hour of it.
     #[test]
     fn development_only_rises(
         celsius in prop::collection::vec((0.0..50.0_f64, 24.0..34.0_f64, any::<bool>()), 1..12),
+        moves in prop::collection::vec(0.0..50.0_f64, 0..3),
         today in 0.0..60.0_f64,
     ) {
         let readings: Vec<Reading> = celsius
@@ -197,7 +217,7 @@ proptest! {
                 at((*day, *c), if *set { Source::SetPoint } else { Source::Measured })
             })
             .collect();
-        if let Some(incubation) = incubate(&readings, today) {
+        if let Some(incubation) = incubate(&readings, &moves, today) {
             let mut before = 0.0;
             for day in 0..120 {
                 let by = incubation.developed_by(f64::from(day));

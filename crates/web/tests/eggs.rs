@@ -82,7 +82,7 @@ fn warmth_moves_the_hatch_and_an_undo_moves_it_back() {
     let warm = after(&room, &send(&room, "/temperature", &set));
     assert!(warm.contains("Written: Incubator 1 set to 31.5 °C."), "{warm}");
     assert!(warm.contains("Hatches about 16 Feb ("), "{warm}");
-    assert!(warm.contains("taken to go on at 31.5 °C"));
+    assert!(warm.contains("taken to go on at 31.5 °C, as set"));
     assert!(!warm.contains("<svg"), "nothing was read off: no picture");
 
     let target = warm.split("name=\"target\" value=\"").nth(1).unwrap();

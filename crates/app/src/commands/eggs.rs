@@ -74,12 +74,13 @@ fn line(text: &mut String, colony: &Colony, eggs: &EggsShown) {
         Ok(warmth) => {
             let _ = writeln!(
                 text,
-                "    {:.1} °C so far, {:.0} % developed ({:.0}-{:.0}), taken to go on at {:.1} °C; {} of its place",
+                "    {:.1} °C so far, {:.0} % developed ({:.0}-{:.0}), taken to go on at {:.1} °C {}; {} of its place",
                 warmth.mean_celsius,
                 100.0 * warmth.developed,
                 100.0 * warmth.developed_between.0,
                 100.0 * warmth.developed_between.1,
                 warmth.goes_on_at,
+                warmth.goes_by,
                 match warmth.readings {
                     1 => "1 temperature".to_owned(),
                     n => format!("{n} temperatures"),
@@ -148,7 +149,7 @@ fn counts(e: &ClutchAhead) -> serde_json::Value {
 fn shape(colony: &Colony, eggs: &EggsShown) -> serde_json::Value {
     let clutch = &colony.clutches[eggs.clutch];
     let warmth = eggs.warmth.as_ref().ok().map(|w| {
-        json!({"mean_celsius": w.mean_celsius, "goes_on_at": w.goes_on_at,
+        json!({"mean_celsius": w.mean_celsius, "goes_on_at": w.goes_on_at, "goes_by": w.goes_by,
             "developed": w.developed, "developed_low": w.developed_between.0,
             "developed_high": w.developed_between.1, "readings": w.readings})
     });

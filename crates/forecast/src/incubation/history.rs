@@ -12,6 +12,36 @@ pub enum Source {
     SetPoint,
 }
 
+/// What the temperature ahead is taken from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GoesBy {
+    /// The readings of the last week.
+    LastWeek,
+    /// The set point in force.
+    SetPoint,
+    /// The last reading, which is old or of another place.
+    LastReading,
+}
+
+impl GoesBy {
+    /// "as read in the last week".
+    #[must_use]
+    pub const fn said(self) -> &'static str {
+        match self {
+            Self::LastWeek => "as read in the last week",
+            Self::SetPoint => "as set",
+            Self::LastReading => "as last read",
+        }
+    }
+
+    const fn known(self) -> Known {
+        match self {
+            Self::LastWeek | Self::SetPoint => Known::SetPoint,
+            Self::LastReading => Known::Held,
+        }
+    }
+}
+
 /// One temperature.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reading {
@@ -110,6 +140,8 @@ pub struct Incubation {
     today: f64,
     /// Temperature it is taken to go on with, °C.
     pub goes_on_at: f64,
+    /// Why.
+    pub goes_by: GoesBy,
     /// Development so far, in days at [`super::BASE_CELSIUS`].
     pub developed: f64,
     /// Mean temperature so far, °C.
@@ -126,16 +158,16 @@ pub struct Incubation {
     pub used: usize,
     /// See `used`.
     pub left_out: usize,
-    ahead: Known,
 }
 
 /// Follows a clutch from laying until `today` (days since laying, not negative) by the temperatures
-/// of where it lay. `None` where none is known.
+/// of where it lay; `moves`: days on which it was put elsewhere, where the set point before no longer
+/// holds. `None` where no temperature is known.
 ///
 /// Between readings the temperature goes evenly from one to the next; what no reading covers is taken
 /// from the set point in force, else from the reading before, and told as a gap.
 #[must_use]
-pub fn incubate(readings: &[Reading], today: f64) -> Option<Incubation> {
+pub fn incubate(readings: &[Reading], moves: &[f64], today: f64) -> Option<Incubation> {
     let is_sane = |r: &&Reading| (SANE_CELSIUS.0..=SANE_CELSIUS.1).contains(&r.celsius);
     let known: Vec<Reading> =
         readings.iter().filter(is_sane).filter(|r| r.at <= today).copied().collect();
@@ -147,7 +179,7 @@ pub fn incubate(readings: &[Reading], today: f64) -> Option<Incubation> {
     };
     let (measured, set) = (of(Source::Measured), of(Source::SetPoint));
     let first = measured.first().or(set.first())?.celsius;
-    let mut filling = Filling { set: &set, stretches: Vec::new() };
+    let mut filling = Filling { set: &set, moves, stretches: Vec::new() };
     let mut at = 0.0_f64;
     let mut last: Option<Reading> = None;
     for reading in &measured {
@@ -171,11 +203,13 @@ pub fn incubate(readings: &[Reading], today: f64) -> Option<Incubation> {
         None => filling.hold(at, today, first),
     }
     let stretches = filling.stretches;
-    Some(summed(stretches, &measured, &set, today, known.len(), left_out))
+    let ahead = goes_on((&measured, &set), moves, today);
+    Some(summed(stretches, &measured, ahead, today, known.len(), left_out))
 }
 
 struct Filling<'a> {
     set: &'a [Reading],
+    moves: &'a [f64],
     stretches: Vec<Stretch>,
 }
 
@@ -197,10 +231,12 @@ impl Filling<'_> {
     /// By the set points in force, else as it was.
     fn hold(&mut self, from: f64, to: f64, held: f64) {
         let mut at = from;
-        let changes = self.set.iter().filter(|s| s.at > from && s.at < to).map(|s| s.at);
-        let ends: Vec<f64> = changes.chain([to]).collect();
+        let changes = self.set.iter().map(|s| s.at).chain(self.moves.iter().copied());
+        let mut ends: Vec<f64> = changes.filter(|at| *at > from && *at < to).chain([to]).collect();
+        ends.sort_by(f64::total_cmp);
         for end in ends {
-            let set = self.set.iter().rfind(|s| s.at <= at);
+            let moved = last_move(self.moves, at);
+            let set = self.set.iter().rfind(|s| s.at <= at && s.at >= moved);
             let (celsius, known) =
                 set.map_or((held, Known::Held), |s| (s.celsius, Known::SetPoint));
             self.push(Stretch { from: at, to: end, celsius: (celsius, celsius), known });
@@ -209,10 +245,15 @@ impl Filling<'_> {
     }
 }
 
+/// The last day up to `by` on which the eggs were put elsewhere.
+fn last_move(moves: &[f64], by: f64) -> f64 {
+    moves.iter().copied().filter(|at| *at <= by).fold(f64::NEG_INFINITY, f64::max)
+}
+
 fn summed(
     stretches: Vec<Stretch>,
     measured: &[Reading],
-    set: &[Reading],
+    (goes_on_at, goes_by): (f64, GoesBy),
     today: f64,
     used: usize,
     left_out: usize,
@@ -221,9 +262,13 @@ fn summed(
     let days: f64 = stretches.iter().map(Stretch::days).sum();
     let warmth: f64 = stretches.iter().map(|s| s.days() * 0.5 * (s.celsius.0 + s.celsius.1)).sum();
     let told = || stretches.iter().filter(|s| s.known != Known::Held);
-    let (goes_on_at, ahead) = goes_on(measured, set, today);
     let mut gaps: Vec<(f64, f64)> = Vec::new();
-    for s in stretches.iter().filter(|s| s.known != Known::Measured && !measured.is_empty()) {
+    let is_gap = |s: &&Stretch| match s.known {
+        Known::Measured => false,
+        Known::SetPoint => !measured.is_empty(),
+        Known::Held => true,
+    };
+    for s in stretches.iter().filter(is_gap) {
         match gaps.last_mut() {
             Some(gap) if (gap.1 - s.from).abs() < 1e-9 => gap.1 = s.to,
             _ => gaps.push((s.from, s.to)),
@@ -231,6 +276,7 @@ fn summed(
     }
     Incubation {
         goes_on_at,
+        goes_by,
         developed,
         mean_celsius: if days > 1e-9 { warmth / days } else { goes_on_at },
         gaps,
@@ -242,31 +288,33 @@ fn summed(
         reading_age: measured.last().map(|r| today - r.at),
         used,
         left_out,
-        ahead,
         today,
         stretches,
     }
 }
 
-/// The mean of the last week's readings; a set point that is newer, or where nothing was read; else
-/// the last reading.
-fn goes_on(measured: &[Reading], set: &[Reading], today: f64) -> (f64, Known) {
-    let set = set.last();
+/// The mean of the last week's readings of the place they lie in; a set point that is newer, or where
+/// nothing was read; else the last reading.
+fn goes_on((measured, set): (&[Reading], &[Reading]), moves: &[f64], today: f64) -> (f64, GoesBy) {
+    let moved = last_move(moves, today);
+    let set = set.last().filter(|s| s.at >= moved);
     let newest = measured.last();
     let recent: Vec<f64> = measured
         .iter()
-        .filter(|r| today - r.at <= RECENT_DAYS && set.is_none_or(|s| s.at <= r.at))
+        .filter(|r| {
+            r.at >= moved && today - r.at <= RECENT_DAYS && set.is_none_or(|s| s.at <= r.at)
+        })
         .map(|r| r.celsius)
         .collect();
     if !recent.is_empty() {
         #[expect(clippy::cast_precision_loss, reason = "a week of readings")]
         let n = recent.len() as f64;
-        return (recent.iter().sum::<f64>() / n, Known::SetPoint);
+        return (recent.iter().sum::<f64>() / n, GoesBy::LastWeek);
     }
     match (set, newest) {
-        (Some(set), _) => (set.celsius, Known::SetPoint),
-        (None, Some(reading)) => (reading.celsius, Known::Held),
-        (None, None) => (super::BASE_CELSIUS, Known::Held),
+        (Some(set), _) => (set.celsius, GoesBy::SetPoint),
+        (None, Some(reading)) => (reading.celsius, GoesBy::LastReading),
+        (None, None) => (super::BASE_CELSIUS, GoesBy::LastReading),
     }
 }
 
@@ -305,7 +353,7 @@ impl Incubation {
             .map(|s| off(0.5 * (s.celsius.0 + s.celsius.1), s.days(), s.known))
             .sum();
         let left = (location - self.developed).max(0.0) / rate(self.goes_on_at);
-        let scale = scale.hypot(behind + off(self.goes_on_at, left, self.ahead));
+        let scale = scale.hypot(behind + off(self.goes_on_at, left, self.goes_by.known()));
         let mean = {
             let (mut low, mut high) = (0.0, 400.0);
             while high - low > 1e-6 {

@@ -138,10 +138,11 @@ fn warmth(view: &View, warmth: &WarmthShown) -> String {
         n => format!("{n} temperatures"),
     };
     format!(
-        "{} · {} on average so far, taken to go on at {} · {}",
+        "{} · {} on average so far, taken to go on at {}, {} · {}",
         unbroken(&format!("{} % developed{range}", share(warmth.developed))),
         heat(warmth.mean_celsius),
         heat(warmth.goes_on_at),
+        warmth.goes_by,
         unbroken(&readings),
     )
 }

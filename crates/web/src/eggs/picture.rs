@@ -31,7 +31,7 @@ struct Drawing {
     lines: Vec<String>,
     dots: Vec<(f64, f64)>,
     /// What it was set to, step by step.
-    set: String,
+    set: Vec<String>,
     today: f64,
     /// As it goes on until the hatch.
     ahead: String,
@@ -120,7 +120,7 @@ pub fn picture(view: &View, eggs: &EggsShown, warmth: &WarmthShown, form: Form) 
         ticks: ticks(eggs.laid, &plane, is_wide),
         lines: lines(&plane, &measured),
         dots: dots.map(|r| (plane.x(r.at), plane.y(r.celsius))).collect(),
-        set: steps(&plane, &set, today),
+        set: steps(&plane, &set, &warmth.moves, today),
         today: plane.x(today),
         ahead: goes_on.unwrap_or_default(),
         hatch,
@@ -171,16 +171,18 @@ fn lines(plane: &Plane, measured: &[Reading]) -> Vec<String> {
     runs.filter(|run| run.len() > 1).map(drawn).collect()
 }
 
-/// What it was set to, each until the next, until today.
-fn steps(plane: &Plane, set: &[Reading], today: f64) -> String {
+/// What it was set to, each until the next, until the eggs went elsewhere, until today.
+fn steps(plane: &Plane, set: &[Reading], moves: &[f64], today: f64) -> Vec<String> {
     let mut sorted: Vec<Reading> = set.to_vec();
     sorted.sort_by(|a, b| a.at.total_cmp(&b.at));
-    let ends = sorted.iter().skip(1).map(|r| r.at).chain([today]);
-    let stretches = sorted.iter().zip(ends).filter(|(_, end)| *end > 0.0);
+    let ends = sorted.iter().map(|r| r.at).chain(moves.iter().copied()).chain([today]);
+    let ends: Vec<f64> = ends.collect();
+    let until = |from: f64| ends.iter().copied().filter(|at| *at > from).fold(today, f64::min);
+    let stretches = sorted.iter().map(|r| (r, until(r.at))).filter(|(_, end)| *end > 0.0);
     let drawn = stretches.map(|(r, end)| {
         format!("{} {}", plane.at(r.at.max(0.0), r.celsius), plane.at(end, r.celsius))
     });
-    drawn.collect::<Vec<_>>().join(" ")
+    drawn.collect()
 }
 
 /// The picture in words.
