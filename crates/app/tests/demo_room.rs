@@ -149,6 +149,53 @@ fn its_sheets_alone_come_in_again_with_the_same_answers() {
     assert_eq!(doubts(&room), doubts(&again));
 }
 
+/// The shape of `learned --json` as docs/json.md has it, and that it agrees with the words.
+#[test]
+fn what_its_records_say_is_told_in_json_as_in_words() {
+    let (folder, store) = store();
+    drop(store);
+    let data = folder.path().join("room");
+    let data = data.to_str().unwrap();
+    let ask = |json: &[&str]| {
+        let args = [&["learned", "--data", data, "--on", "2026-02-13"], json].concat();
+        run(&args)
+    };
+    let told = ask(&["--json"]).json();
+    let all = told["questions"].as_array().unwrap();
+    let ids: Vec<&str> = all.iter().map(|q| q["id"].as_str().unwrap()).collect();
+    assert_eq!(
+        ids,
+        [
+            "growth_food",
+            "growth_lock",
+            "repeat_laying",
+            "lock_rates",
+            "slugs_male",
+            "slugs_heat",
+            "hatch_rate",
+            "wait_ovulation",
+            "wait_sooner"
+        ]
+    );
+    let words = ask(&[]).out;
+    let mut looks = 0;
+    for question in all {
+        assert!(words.contains(question["sentence"].as_str().unwrap()), "{question}");
+        let apart = question["rows"].as_array().unwrap().iter().filter(|r| !r["apart"].is_null());
+        let apart = apart.count();
+        looks += usize::from(!question["effect"].is_null()) + apart;
+    }
+    assert_eq!(told["looks"], looks);
+    let wait = &all[7];
+    assert_eq!((wait["verdict"].as_str(), wait["effect"].is_null()), (Some("told"), true));
+    let steps = wait["curve"]["steps"].as_array().unwrap();
+    let share = |at: usize| steps[at]["share"].as_f64().unwrap();
+    assert!((1..steps.len()).all(|at| share(at - 1) < share(at)));
+    let half = wait["curve"]["half"]["days"].as_f64().unwrap();
+    assert!(wait["sentence"].as_str().unwrap().contains(&format!("{half:.0} days")));
+    assert!(all[0]["curve"].is_null());
+}
+
 /// Males planned for her this season that are in the house, well and heavy enough.
 fn eligible(colony: &Colony, female: usize) -> usize {
     let opens = colony.season().opens();
