@@ -3,15 +3,16 @@
 use std::collections::BTreeSet;
 
 use records::facts::{
-    Added, Borrowed, Change, Changed, Checked, Fed, HatchedOut, Held, Laid, Left, Looked, Noted,
-    Placed, Planned, Set, SexTold, Tested, Treated, Weighed,
+    Added, Borrowed, Change, Changed, Checked, Fed, HatchedOut, Held, Incubated, Laid, Left,
+    Looked, Noted, Placed, Planned, Reading, Set, SexTold, Tested, Treated, Weighed,
 };
 use records::words::{Choice, LabFound, Leaving};
 use records::{
-    AnimalId, ClutchId, Code, Draft, Fact, Found, Meal, PlannedMale, Sex, Source, StayEnd, Tub,
+    AnimalId, ClutchId, Code, Draft, Fact, Found, Meal, Place, PlannedMale, ReadingKind, Sex,
+    Source, StayEnd, Tub,
 };
 use store::{new_id, now};
-use units::{Grams, Millimetres, Night, When};
+use units::{Celsius, Grams, Millimetres, Night, When};
 
 use crate::room::{Room, day, serve};
 use crate::routes;
@@ -42,12 +43,26 @@ fn added(code: &str, sex: Sex) -> Draft {
     on("2020-01-01", Fact::Added(added))
 }
 
-/// A room in which everything that can be text is hostile.
 fn tested(animal: AnimalId) -> Fact {
     let (gene, lab) = (HOSTILE.to_owned(), Some(HOSTILE.to_owned()));
     Fact::Tested(Tested { animal, gene, found: LabFound::Carries, lab, error: None })
 }
 
+/// A clutch that waits in a place of such a name.
+fn in_a_box(female: AnimalId) -> Vec<Draft> {
+    let clutch = Some(HOSTILE.to_owned());
+    let laid =
+        Laid { female, sire: None, clutch, eggs: Some(6), slugs: Some(1), mass: None, kept: None };
+    let laid = on("2026-01-05", Fact::Laid(laid));
+    let clutch = ClutchId(laid.id);
+    let place = Place::new("<x-evil>\"'>2").unwrap();
+    let put = on("2026-01-05", Fact::Incubated(Incubated { clutch, place: place.clone() }));
+    let (kind, celsius) = (ReadingKind::Measured, Celsius::new(31.0).unwrap());
+    let reading = Reading { place, kind, celsius, humidity: Some(80) };
+    vec![laid, put, on("2026-01-06", Fact::Reading(reading))]
+}
+
+/// A room in which everything that can be text is hostile.
 fn hostile_room() -> Room {
     let (f, m) = (added("F<x-evil>/\"'>?#% .", Sex::Female), added("M<x-evil>", Sex::Male));
     let gone = added("<script>", Sex::Female);
@@ -126,7 +141,7 @@ fn hostile_room() -> Room {
         written(When::Undated, held(true)),
         written(When::Undated, held(false)),
     ];
-    serve([vec![f, m, gone], facts].concat(), vec![])
+    serve([vec![f, m, gone], facts, in_a_box(female)].concat(), vec![])
 }
 
 fn cookies() -> String {
