@@ -8,6 +8,10 @@ use units::Day;
 
 use crate::tonight::Carries;
 
+/// The chance from which a male is meant by a plan that asks for a gene; our own choice: as likely as
+/// not, and the chance is told with it.
+pub const LEAST_CARRIED: f64 = 0.5;
+
 /// Who is planned for her.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Wanted {
@@ -103,7 +107,21 @@ impl PairPlanned {
     pub fn fits(&self, colony: &Colony, carries: &Carries<'_>, male: usize) -> bool {
         match &self.wanted {
             Wanted::Male(place) => *place == male,
-            Wanted::Carrying(text) => carries(&colony.animals[male], text),
+            Wanted::Carrying(text) => carries(&colony.animals[male], text) >= LEAST_CARRIED,
+        }
+    }
+
+    /// What he must carry, and the chance that he does; none where the plan names a male.
+    #[must_use]
+    pub fn carried(
+        &self,
+        colony: &Colony,
+        carries: &Carries<'_>,
+        male: usize,
+    ) -> Option<(&str, f64)> {
+        match &self.wanted {
+            Wanted::Male(_) => None,
+            Wanted::Carrying(text) => Some((text, carries(&colony.animals[male], text))),
         }
     }
 }

@@ -6,7 +6,7 @@ mod room;
 use records::{Animal, Colony, RecordId};
 use schedule::due::What;
 use schedule::{Fact, Rule, Subject, Why, Wording, sentence};
-use units::{Day, Grams, Night};
+use units::{Day, Grams, Night, Probability};
 
 use crate::due_soon::{due_soon, subject, words};
 use crate::follicles::{FemaleStanding, follicles};
@@ -15,6 +15,9 @@ use crate::settings::rules;
 
 pub use room::Carries;
 pub(crate) use room::{Cast, in_blue, takes_part};
+
+/// A chance from which it is not told that a male carries what he is wanted for; our own choice.
+const CERTAIN: f64 = 0.995;
 
 /// One measured thing, with the records it rests on.
 #[derive(Clone, Debug, PartialEq)]
@@ -116,7 +119,7 @@ pub struct Tonight {
 pub struct Asking<'a> {
     /// Plan as if no placement had been made for this night yet.
     pub fresh: bool,
-    /// Whether a male carries what a planned pair asks for, in trade shorthand.
+    /// The chance that a male carries what a planned pair asks for, in trade shorthand.
     pub carries: &'a Carries<'a>,
     /// How a mass reads in a sentence, with its unit.
     pub mass: &'a dyn Fn(Grams) -> String,
@@ -226,13 +229,23 @@ impl Saying<'_> {
     }
 
     fn placement(&self, m: &schedule::Move) -> MoveShown {
+        let (male, female) = (self.cast.males[m.male], self.cast.females[m.female]);
+        let mut reason = self.sentence(&m.facts, Subject::Pair { male: m.male, female: m.female });
+        let mut facts = self.facts(&m.facts);
+        if let Some((wanted, p)) = self.cast.carried.get(&(male, female)) {
+            facts.push(facts::carried(self.colony, male, *p));
+            if *p < CERTAIN {
+                let p = Probability::clamped(*p).to_a_tenth();
+                reason.push_str(&format!(" Chance that he carries {wanted}: {p}."));
+            }
+        }
         MoveShown {
-            male: self.cast.males[m.male],
-            female: self.cast.females[m.female],
+            male,
+            female,
             from: m.from.map(|j| self.cast.females[j]),
             worth: m.worth.map_or(0.0, |w| w.total),
-            reason: self.sentence(&m.facts, Subject::Pair { male: m.male, female: m.female }),
-            facts: self.facts(&m.facts),
+            reason,
+            facts,
         }
     }
 

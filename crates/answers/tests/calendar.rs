@@ -15,7 +15,7 @@ use crate::room::{Room, day};
 fn events(room: &Room, on: &str) -> BTreeMap<String, CalendarEvent> {
     let colony = room.on_evening_of(on);
     let forecasts = RoomForecasts::usual();
-    let asking = Asking { fresh: false, carries: &|_, _| false, mass: &in_grams };
+    let asking = Asking { fresh: false, carries: &|_, _| 0.0, mass: &in_grams };
     let due = due_list(&colony, &forecasts, &asking, 28);
     let all = calendar(&colony, &follicles(&colony, &forecasts), &due);
     let n = all.len();

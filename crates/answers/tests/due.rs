@@ -13,7 +13,7 @@ use units::{Grams, Millimetres, When};
 use crate::room::{Room, day};
 
 fn asked(room: &Room, on: &str, days: u32) -> DueList {
-    let asking = Asking { fresh: false, carries: &|_, _| false, mass: &in_grams };
+    let asking = Asking { fresh: false, carries: &|_, _| 0.0, mass: &in_grams };
     due_list(&room.on_evening_of(on), &RoomForecasts::usual(), &asking, days)
 }
 

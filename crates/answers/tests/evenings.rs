@@ -48,7 +48,7 @@ fn locked(room: &mut Room, male: AnimalId, female: AnimalId, nights: i32) {
 }
 
 fn ask(colony: &Colony) -> Tonight {
-    let asking = Asking { fresh: false, carries: &|_, _| false, mass: &in_grams };
+    let asking = Asking { fresh: false, carries: &|_, _| 0.0, mass: &in_grams };
     tonight(colony, &answers::RoomForecasts::usual(), &asking)
 }
 

@@ -15,7 +15,7 @@ use crate::room::{Room, day};
 
 fn asked(room: &Room, on: &str) -> FeedingDue {
     let colony = room.on_evening_of(on);
-    let asking = Asking { fresh: false, carries: &|_, _| false, mass: &in_grams };
+    let asking = Asking { fresh: false, carries: &|_, _| 0.0, mass: &in_grams };
     answers::feeding_due(&colony, &answers::tonight(&colony, &RoomForecasts::usual(), &asking))
 }
 

@@ -120,7 +120,7 @@ fn a_female_is_held_against_her_own_earlier_cycles() {
         scan(&mut room, f, day("2026-01-20"), 17.5);
         scan(&mut room, f, day("2026-02-09"), 22.0);
         let colony = room.on_evening_of("2026-02-10");
-        let asking = Asking { fresh: false, carries: &|_, _| false, mass: &in_grams };
+        let asking = Asking { fresh: false, carries: &|_, _| 0.0, mass: &in_grams };
         let tonight = answers::tonight(&colony, &RoomForecasts::usual(), &asking);
         let feeding = answers::feeding_due(&colony, &tonight);
         feeding.later.iter().chain(&feeding.due).next().cloned().unwrap()
@@ -138,7 +138,7 @@ fn a_female_is_held_against_her_own_earlier_cycles() {
 
 fn needed(room: &Room, on: &str, weeks: u32) -> FeedersNeeded {
     let colony = room.on_evening_of(on);
-    let asking = Asking { fresh: false, carries: &|_, _| false, mass: &in_grams };
+    let asking = Asking { fresh: false, carries: &|_, _| 0.0, mass: &in_grams };
     let tonight = answers::tonight(&colony, &RoomForecasts::usual(), &asking);
     let feeding = answers::feeding_due(&colony, &tonight);
     feeders_needed(&colony, (&tonight, &feeding), weeks)

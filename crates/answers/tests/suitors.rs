@@ -5,10 +5,13 @@ use answers::{Wanted, planned_pairs, suitors};
 use records::facts::{Change, Changed, Planned};
 use records::words::Choice;
 use records::{AnimalId, Fact, PlannedMale, Sex};
-use sheets::told::carries;
 use units::When;
 
 use crate::room::{Room, day};
+
+fn carries(animal: &records::Animal, wanted: &str) -> f64 {
+    f64::from(u8::from(sheets::told::carries(animal, wanted)))
+}
 
 fn tells(room: &mut Room, animal: AnimalId, change: Change) {
     room.write(When::Undated, Fact::Changed(Changed { animal, change }));
@@ -112,4 +115,33 @@ fn a_pair_that_is_ruled_out_is_not_moved_and_told() {
     assert_eq!(ask(&room).moves.len(), 1);
     room.on("2026-02-03", Fact::Planned(never(PlannedMale::Carrying("enchi".into()))));
     assert!(ask(&room).moves.is_empty(), "no male with that gene");
+}
+
+/// A plan that asks for a gene means males who carry it as likely as not, and tells the chance.
+#[test]
+fn a_male_planned_for_a_gene_is_told_with_his_chance() {
+    let mut room = Room::default();
+    let him = room.animal("M1", Sex::Male, 800.0);
+    let her = room.animal("F1", Sex::Female, 2000.0);
+    plans(&mut room, "2026-01-10", her, PlannedMale::Carrying("clown".into()), Choice::First);
+    let model = answers::RoomForecasts::usual();
+    let ask = |p: f64| {
+        let carries = |_: &records::Animal, wanted: &str| if wanted == "clown" { p } else { 0.0 };
+        let asking = Asking { fresh: false, carries: &carries, mass: &in_grams };
+        answers::tonight(&room.on_evening_of("2026-02-10"), &model, &asking)
+    };
+    let likely = ask(0.667);
+    let [moved] = likely.moves.as_slice() else { panic!("{:?}", likely.moves) };
+    assert!(moved.reason.ends_with("Chance that he carries clown: 66.7 %."), "{}", moved.reason);
+    let fact = moved.facts.iter().find(|fact| fact.rule == "carries").unwrap();
+    assert_eq!((fact.value, fact.limit), (Some(0.667), Some(0.5)));
+    assert!(ask(0.5).moves.len() == 1 && ask(0.49).moves.is_empty());
+    let certain = &ask(1.0).moves[0];
+    assert!(!certain.reason.contains("Chance that"), "{}", certain.reason);
+    // Named, he is planned whatever he carries.
+    plans(&mut room, "2026-01-11", her, PlannedMale::Animal(him), Choice::First);
+    let carries = |_: &records::Animal, _: &str| 0.667;
+    let asking = Asking { fresh: false, carries: &carries, mass: &in_grams };
+    let named = answers::tonight(&room.on_evening_of("2026-02-10"), &model, &asking);
+    assert!(!named.moves[0].reason.contains("Chance that"), "{}", named.moves[0].reason);
 }

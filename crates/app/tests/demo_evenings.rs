@@ -17,7 +17,9 @@ fn colony(store: &store::Store, day: Day) -> Colony {
 }
 
 fn tonight(colony: &Colony) -> Tonight {
-    let asking = Asking { fresh: false, carries: &sheets::told::carries, mass: &in_grams };
+    let carrying = web::Carrying::of(colony);
+    let carries = |animal: &records::Animal, wanted: &str| carrying.chance(animal, wanted);
+    let asking = Asking { fresh: false, carries: &carries, mass: &in_grams };
     answers::tonight(colony, &answers::RoomForecasts::usual(), &asking)
 }
 

@@ -111,7 +111,7 @@ fn the_evening_has_something_of_everything() {
 fn tonight_has_moves_with_reasons_and_males_to_choose_from() {
     let (_folder, store) = store();
     let colony = colony(&store);
-    let asking = Asking { fresh: false, carries: &|_, _| false, mass: &in_grams };
+    let asking = Asking { fresh: false, carries: &|_, _| 0.0, mass: &in_grams };
     let tonight = answers::tonight(&colony, &answers::RoomForecasts::usual(), &asking);
     assert!(tonight.moves.len() >= 6, "{} moves", tonight.moves.len());
     assert!(tonight.moves.iter().all(|m| !m.reason.is_empty() && !m.facts.is_empty()));

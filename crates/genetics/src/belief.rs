@@ -98,6 +98,34 @@ impl Belief {
             .map_or_else(|| vec![(Copies::WILD, 1.0)], |(_, belief)| belief.clone())
     }
 
+    /// The chance that the animal meets a target.
+    #[must_use]
+    pub fn chance_of(&self, target: &Target) -> f64 {
+        let loci: Vec<(LocusId, LocusBelief)> =
+            target.loci().into_iter().map(|id| (id, self.at(id))).collect();
+        let mut sum = 0.0;
+        let mut pick = vec![0; loci.len()];
+        // Every combination of genotypes at the loci it speaks of.
+        loop {
+            let held: Vec<(LocusId, Genotype, f64)> = loci
+                .iter()
+                .zip(&pick)
+                .filter_map(|((id, all), at)| all.get(*at).map(|(c, p)| (*id, c.genotype(), *p)))
+                .collect();
+            let genotype = |locus: LocusId| {
+                let found = held.iter().find(|(id, ..)| *id == locus);
+                found.map_or(Genotype::WILD, |(_, genotype, _)| *genotype)
+            };
+            if target.holds(&genotype) {
+                sum += held.iter().map(|(.., p)| p).product::<f64>();
+            }
+            let next = (0..pick.len()).rev().find(|i| pick[*i] + 1 < loci[*i].1.len());
+            let Some(next) = next else { return sum.clamp(0.0, 1.0) };
+            pick[next] += 1;
+            pick[next + 1..].fill(0);
+        }
+    }
+
     /// Whether the animal meets a target when each locus holds its likeliest genotype.
     #[must_use]
     pub fn likely_meets(&self, target: &Target) -> bool {

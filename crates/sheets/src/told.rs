@@ -1,6 +1,6 @@
 //! An animal's genes as its records tell them.
 
-use genetics::{Assumptions, Belief, Catalogue, Sex};
+use genetics::{Assumptions, Belief, Catalogue, Sex, Target};
 use records::{Animal, words};
 
 use crate::catalogue_file::builtin;
@@ -20,8 +20,21 @@ pub fn read(animal: &Animal, catalogue: &Catalogue) -> Reading {
     shorthand::read(told(animal).unwrap_or_default(), catalogue)
 }
 
-/// Whether the animal most likely carries what a planned pair asks for: of a single gene any copy,
-/// seen or hidden. A wish that cannot be read fits nobody.
+/// What an animal must be to carry what a planned pair asks for: of a single gene any copy, seen or
+/// hidden. None for a wish that cannot be read.
+#[must_use]
+pub fn wish(wanted: &str) -> Option<Target> {
+    let catalogue = builtin();
+    let wish = target::read(wanted, catalogue).ok()?;
+    let absent = target::read(&format!("no {wanted}"), catalogue);
+    Some(match absent {
+        Ok(absent) if absent.loci().len() == 1 => absent.negated(),
+        _ => wish,
+    })
+}
+
+/// Whether the animal most likely carries it by its label alone. A wish that cannot be read fits
+/// nobody.
 #[must_use]
 pub fn carries(animal: &Animal, wanted: &str) -> bool {
     let catalogue = builtin();
@@ -32,10 +45,5 @@ pub fn carries(animal: &Animal, wanted: &str) -> bool {
     let is_male = animal.sex() == Some(words::Sex::Male);
     let sex = if is_male { Sex::Male } else { Sex::Female };
     let belief = Belief::from_label(catalogue, &reading.label, sex, &Assumptions::default());
-    let absent = target::read(&format!("no {wanted}"), catalogue);
-    match (absent, target::read(wanted, catalogue)) {
-        (Ok(absent), Ok(_)) if absent.loci().len() == 1 => !belief.likely_meets(&absent),
-        (_, Ok(wish)) => belief.likely_meets(&wish),
-        _ => false,
-    }
+    wish(wanted).is_some_and(|wish| belief.likely_meets(&wish))
 }

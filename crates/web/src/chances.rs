@@ -85,7 +85,8 @@ pub async fn page(site: Site, Asked(fields): Asked) -> Result<Response, Failure>
 
 /// The planned pairs of the season.
 pub fn plans(site: &Site, view: &View) -> Vec<PairPlanned> {
-    answers::planned_pairs(&view.colony, site.carries())
+    let carrying = site.carrying(&view.colony);
+    answers::planned_pairs(&view.colony, &|animal, wanted| carrying.chance(animal, wanted))
 }
 
 /// "first choice", with its weight where that is not the ordinary one.

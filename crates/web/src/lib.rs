@@ -9,6 +9,7 @@ mod animals;
 mod asking;
 mod assets;
 mod calendar;
+mod carrying;
 mod chances;
 mod chart;
 mod correct;
@@ -43,7 +44,8 @@ mod you;
 use answers::rack;
 
 pub use calendar::{CHECK_DAYS, text as calendar_text, uid as calendar_uid};
+pub use carrying::Carrying;
 pub use genes::read_label;
 pub use phones::{Phones, PhonesError};
 pub use serve::{Options, ServeError, on_this_machine, router, serve};
-pub use site::{Carries, Clock, Site};
+pub use site::{Clock, Site};

@@ -18,7 +18,7 @@ use tower_http::set_header::SetResponseHeaderLayer;
 use crate::failure::{Failure, way_back};
 use crate::phones::Phones;
 use crate::phones::door::{Door, guard};
-use crate::site::{Carries, Clock, Site};
+use crate::site::{Clock, Site};
 use crate::writing::{breeding, care, identity, lab, meals, morning, warmth, whereabouts};
 use crate::you::Unasked;
 use crate::{
@@ -32,8 +32,6 @@ pub struct Options {
     pub address: SocketAddr,
     /// Tells what time it is.
     pub clock: Clock,
-    /// Whether an animal carries what a planned pair asks for; see [`sheets::told::carries`].
-    pub carries: Carries,
     /// The phones that may come in beside this machine; where there are none to tell apart,
     /// whoever reaches the address may.
     pub phones: Option<Phones>,
@@ -204,8 +202,8 @@ pub fn on_this_machine(mut bound: SocketAddr) -> SocketAddr {
 /// # Errors
 /// [`ServeError`].
 pub fn serve(store: Store, options: Options) -> Result<(), ServeError> {
-    let Options { address, clock, carries, phones, ready } = options;
-    let site = Site::new(store, clock, carries)?;
+    let Options { address, clock, phones, ready } = options;
+    let site = Site::new(store, clock)?;
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .enable_all()
         .build()

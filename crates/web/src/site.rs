@@ -13,6 +13,7 @@ use store::{Appended, Store, StoreError};
 use units::{Day, Instant, Night, When, Zone};
 
 use crate::asking::Fields;
+use crate::carrying::Carrying;
 use crate::failure::Failure;
 use crate::genes::{Kept, Standing};
 use crate::import::Staging;
@@ -22,8 +23,6 @@ use crate::you::You;
 
 /// Tells what time it is.
 pub type Clock = Arc<dyn Fn() -> Instant + Send + Sync>;
-/// Whether an animal carries what a planned pair asks for, in trade shorthand.
-pub type Carries = Arc<dyn Fn(&Animal, &str) -> bool + Send + Sync>;
 
 /// The journal with what is needed to answer from it, and who asks. Cheap to clone. A page takes it
 /// as `site: Site`, which reads the person from the request.
@@ -37,7 +36,6 @@ struct Shared {
     /// The room's zone, and how many records there were when it was read.
     zone: Mutex<(usize, Arc<Zone>)>,
     clock: Clock,
-    carries: Carries,
     staging: Staging,
     genes: Mutex<Kept>,
     learned: crate::learned::Kept,
@@ -71,7 +69,7 @@ impl Site {
     ///
     /// # Errors
     /// [`StoreError::NoZone`].
-    pub fn new(store: Store, clock: Clock, carries: Carries) -> Result<Self, StoreError> {
+    pub fn new(store: Store, clock: Clock) -> Result<Self, StoreError> {
         let zone = Arc::new(store.zone()?);
         let at = store.records().len();
         let store = Mutex::new(store);
@@ -81,7 +79,6 @@ impl Site {
             tracking: Arc::default(),
             zone: Mutex::new((at, Arc::clone(&zone))),
             clock,
-            carries,
             staging: Staging::default(),
             genes: Mutex::new(Kept::new()),
             learned: crate::learned::Kept::default(),
@@ -152,8 +149,9 @@ impl Site {
         &self.0.tracking
     }
 
-    pub(crate) fn carries(&self) -> &(dyn Fn(&Animal, &str) -> bool + Send + Sync) {
-        &*self.0.carries
+    /// Who carries what a plan asks for, by all records.
+    pub(crate) fn carrying<'a>(&'a self, colony: &'a Arc<Colony>) -> Carrying<'a> {
+        Carrying::by(colony, move || self.genes(colony))
     }
 
     pub(crate) fn zone(&self) -> &Zone {
@@ -255,7 +253,9 @@ impl Site {
     pub(crate) fn tonight(&self, view: &View) -> Tonight {
         let measures = view.you.measures;
         let mass = |mass| measures.mass(mass);
-        let asking = Asking { fresh: false, carries: &*self.0.carries, mass: &mass };
+        let carrying = self.carrying(&view.colony);
+        let carries = |animal: &Animal, wanted: &str| carrying.chance(animal, wanted);
+        let asking = Asking { fresh: false, carries: &carries, mass: &mass };
         answers::tonight(&view.colony, &self.forecasts(&view.colony), &asking)
     }
 

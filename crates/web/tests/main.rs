@@ -5,6 +5,7 @@
 mod anything;
 mod calendar;
 mod care;
+mod carrying;
 mod chances;
 mod desk;
 mod eggs;

@@ -31,7 +31,7 @@ fn lan_in(dir: tempfile::TempDir, new_key: bool) -> Lan {
     let phones = Phones::open(&store, new_key).unwrap();
     let key = phones.key();
     let clock: Instant = "2026-02-10T18:00:00Z".parse().unwrap();
-    let site = Site::new(store, Arc::new(move || clock), Arc::new(sheets::told::carries)).unwrap();
+    let site = Site::new(store, Arc::new(move || clock)).unwrap();
     let from_there = middleware::from_fn(|mut request: Request, next: Next| {
         let from = request.headers().get("test-from").and_then(|v| v.to_str().ok());
         let from: Option<IpAddr> = from.and_then(|text| text.parse().ok());

@@ -161,7 +161,6 @@ fn serve_store(
     let options = web::Options {
         address: SocketAddr::from(([127, 0, 0, 1], 0)),
         clock: Arc::new(move || clock),
-        carries: Arc::new(sheets::told::carries),
         phones: None,
         ready: Box::new(move |at| tell.send(at).unwrap()),
     };

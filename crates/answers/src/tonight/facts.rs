@@ -5,6 +5,7 @@ use records::{Animal, Colony, RecordId, Stay};
 use schedule::{Fact, Rule, Subject, Value};
 use units::Night;
 
+use crate::planned_pairs::LEAST_CARRIED;
 use crate::tonight::FactShown;
 use crate::tonight::room::{Cast, in_blue, opening_weight};
 
@@ -14,6 +15,19 @@ pub(super) fn shown(colony: &Colony, cast: &Cast, fact: &Fact) -> FactShown {
         value: fact.value.number(),
         limit: fact.limit.and_then(Value::number),
         records: rests_on(colony, cast, fact),
+    }
+}
+
+/// The chance that he carries what he is wanted for, with what is written of his own genes.
+pub(super) fn carried(colony: &Colony, male: usize, p: f64) -> FactShown {
+    let animal = &colony.animals[male];
+    let texts = [&animal.genes, &animal.look].into_iter().flatten().map(|(_, record)| *record);
+    let tests = animal.tested.iter().map(|(_, record, _)| *record);
+    FactShown {
+        rule: "carries",
+        value: Some(p),
+        limit: Some(LEAST_CARRIED),
+        records: texts.chain(tests).collect(),
     }
 }
 

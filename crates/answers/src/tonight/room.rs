@@ -17,8 +17,8 @@ use crate::follicles::{FemaleStanding, Phase};
 use crate::planned_pairs::{Wanted, planned_pairs};
 use crate::tonight::Asking;
 
-/// Whether the animal carries what the text asks for.
-pub type Carries<'a> = dyn Fn(&Animal, &str) -> bool + 'a;
+/// The chance that the animal carries what the text asks for.
+pub type Carries<'a> = dyn Fn(&Animal, &str) -> f64 + 'a;
 
 /// Nights ahead for which leaving a band is reckoned: longer than any rest a rule asks for.
 const NIGHTS_AHEAD: u32 = 8;
@@ -36,7 +36,13 @@ pub struct Cast {
     pub females: Vec<usize>,
     /// The record behind each planned pair (male place, female place): written, or a first night.
     pub plan_records: PlanRecords,
+    /// Of each pair (male place, female place) that is planned by what he carries: what that is, and
+    /// the chance that he does.
+    pub carried: Carried,
 }
+
+/// What a male is wanted for, and the chance that he carries it.
+pub type Carried = BTreeMap<(usize, usize), (String, f64)>;
 
 pub(super) fn cast(
     colony: &Colony,
@@ -60,7 +66,7 @@ pub(super) fn cast(
             females.push(place);
         }
     }
-    let Plans { planned, ruled_out, records } = planned(colony, &males, &females, asking);
+    let Plans { planned, ruled_out, records, carried } = planned(colony, &males, &females, asking);
     let of_place = |place: &usize| {
         let standing = standings.iter().find(|s| s.place == *place);
         female(colony, rules, *place, standing)
@@ -72,7 +78,7 @@ pub(super) fn cast(
         stays: stays(colony, &males, &females, asking.fresh),
         ruled_out,
     };
-    Cast { room, males, females, plan_records: records }
+    Cast { room, males, females, plan_records: records, carried }
 }
 
 /// A male counts once he is of breeding size, was ever placed, or is planned: hatchlings that
@@ -245,18 +251,28 @@ struct Plans {
     planned: Vec<PlannedPair>,
     ruled_out: Vec<(usize, usize)>,
     records: PlanRecords,
+    carried: Carried,
 }
 
 /// The planned pairs of the season among these animals, and those ruled out.
 fn planned(colony: &Colony, males: &[usize], females: &[usize], asking: &Asking<'_>) -> Plans {
     let (mut pairs, mut ruled_out) = (Vec::new(), Vec::new());
     let mut records = PlanRecords::new();
+    let (mut carried, mut named) = (Carried::new(), Vec::new());
     for plan in planned_pairs(colony, asking.carries) {
         let Some(j) = females.iter().position(|p| *p == plan.female) else { continue };
         let fits = |i: &usize| plan.fits(colony, asking.carries, males[*i]);
         let fitting: Vec<usize> = (0..males.len()).filter(fits).collect();
         for i in &fitting {
-            records.entry((males[*i], females[j])).or_default().push(plan.record);
+            let pair = (males[*i], females[j]);
+            records.entry(pair).or_default().push(plan.record);
+            match plan.carried(colony, asking.carries, males[*i]) {
+                Some((text, p)) if !plan.is_ruled_out() => {
+                    carried.entry(pair).or_insert_with(|| (text.to_owned(), p));
+                }
+                Some(_) => {}
+                None => named.push(pair),
+            }
         }
         if fitting.is_empty() && !plan.is_written {
             continue;
@@ -274,7 +290,9 @@ fn planned(colony: &Colony, males: &[usize], females: &[usize], asking: &Asking<
         };
         pairs.push(PlannedPair { female: j, males: fitting, choice, weight: plan.weight });
     }
-    Plans { planned: pairs, ruled_out, records }
+    // Of a male who is named the plan asks no gene.
+    carried.retain(|pair, _| !named.contains(pair));
+    Plans { planned: pairs, ruled_out, records, carried }
 }
 
 fn stays(colony: &Colony, males: &[usize], females: &[usize], fresh: bool) -> Vec<schedule::Stay> {

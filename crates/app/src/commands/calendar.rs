@@ -15,7 +15,9 @@ pub fn run(asked: &Calendar) -> Result<String, Refusal> {
     let store = folder::reading(&asked.ask.folder)?;
     let (colony, _) = folder::colony(&store, &asked.ask)?;
     let forecasts = answers::RoomForecasts::learned(&colony).widened(&colony);
-    let asking = Asking { fresh: false, carries: &sheets::told::carries, mass: &in_grams };
+    let carrying = web::Carrying::of(&colony);
+    let carries = |animal: &records::Animal, wanted: &str| carrying.chance(animal, wanted);
+    let asking = Asking { fresh: false, carries: &carries, mass: &in_grams };
     let due = answers::due_list(&colony, &forecasts, &asking, web::CHECK_DAYS);
     let females = answers::follicles(&colony, &forecasts);
     let events = answers::calendar(&colony, &females, &due);

@@ -16,7 +16,9 @@ use crate::refusal::Refusal;
 pub fn run(asked: &Due) -> Result<String, Refusal> {
     let store = folder::reading(&asked.ask.folder)?;
     let (colony, _) = folder::colony(&store, &asked.ask)?;
-    let asking = Asking { fresh: false, carries: &sheets::told::carries, mass: &in_grams };
+    let carrying = web::Carrying::of(&colony);
+    let carries = |animal: &records::Animal, wanted: &str| carrying.chance(animal, wanted);
+    let asking = Asking { fresh: false, carries: &carries, mass: &in_grams };
     let forecasts = answers::RoomForecasts::learned(&colony).widened(&colony);
     let list = answers::due_list(&colony, &forecasts, &asking, asked.days);
     if asked.ask.folder.json {

@@ -13,7 +13,9 @@ use crate::refusal::Refusal;
 pub fn run(asked: &Feeders) -> Result<String, Refusal> {
     let store = folder::reading(&asked.ask.folder)?;
     let (colony, _) = folder::colony(&store, &asked.ask)?;
-    let asking = Asking { fresh: false, carries: &sheets::told::carries, mass: &in_grams };
+    let carrying = web::Carrying::of(&colony);
+    let carries = |animal: &records::Animal, wanted: &str| carrying.chance(animal, wanted);
+    let asking = Asking { fresh: false, carries: &carries, mass: &in_grams };
     let tonight = answers::tonight(&colony, &answers::RoomForecasts::learned(&colony), &asking);
     let feeding = answers::feeding_due(&colony, &tonight);
     let needed = answers::feeders_needed(&colony, (&tonight, &feeding), asked.weeks);

@@ -14,7 +14,9 @@ use crate::refusal::Refusal;
 pub fn run(ask: &Ask) -> Result<String, Refusal> {
     let store = folder::reading(&ask.folder)?;
     let (colony, _) = folder::colony(&store, ask)?;
-    let asking = Asking { fresh: false, carries: &sheets::told::carries, mass: &in_grams };
+    let carrying = web::Carrying::of(&colony);
+    let carries = |animal: &records::Animal, wanted: &str| carrying.chance(animal, wanted);
+    let asking = Asking { fresh: false, carries: &carries, mass: &in_grams };
     let tonight = answers::tonight(&colony, &answers::RoomForecasts::learned(&colony), &asking);
     let feeding = answers::feeding_due(&colony, &tonight);
     if ask.folder.json {

@@ -61,13 +61,7 @@ fn serve(
     phones: Option<Phones>,
     ready: impl FnOnce(SocketAddr) + Send + 'static,
 ) -> Result<String, Refusal> {
-    let options = Options {
-        address,
-        clock: Arc::new(store::now),
-        carries: Arc::new(sheets::told::carries),
-        phones,
-        ready: Box::new(ready),
-    };
+    let options = Options { address, clock: Arc::new(store::now), phones, ready: Box::new(ready) };
     web::serve(store, options).map_err(|error| match error {
         ServeError::Store(error) => error.into(),
         other => {

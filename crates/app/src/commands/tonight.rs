@@ -13,7 +13,9 @@ use crate::{folder, shapes};
 pub fn run(night: &Night) -> Result<String, Refusal> {
     let store = folder::reading(&night.ask.folder)?;
     let (colony, _) = folder::colony(&store, &night.ask)?;
-    let asking = Asking { fresh: night.fresh, carries: &sheets::told::carries, mass: &in_grams };
+    let carrying = web::Carrying::of(&colony);
+    let carries = |animal: &records::Animal, wanted: &str| carrying.chance(animal, wanted);
+    let asking = Asking { fresh: night.fresh, carries: &carries, mass: &in_grams };
     let tonight = answers::tonight(&colony, &answers::RoomForecasts::learned(&colony), &asking);
     if night.ask.folder.json {
         return Ok(format!("{}\n", shapes::night(&colony, &tonight)));

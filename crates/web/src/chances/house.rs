@@ -87,13 +87,13 @@ pub fn page(
     let chances = site.genes(&view.colony);
     let genes = PairGenes::of_dam(builtin(), &chances, her.side(), &sides);
     let asking = Asking {
-        site,
         view,
         query,
         her,
         wish: &wish,
         clutch,
         plans: plans(site, view),
+        carrying: site.carrying(&view.colony),
         kin: ColonyKin::of(&view.colony),
         genes: males.iter().map(|m| m.male).zip(genes).collect(),
     };
@@ -142,13 +142,13 @@ pub fn page(
 }
 
 struct Asking<'a> {
-    site: &'a Site,
     view: &'a View,
     query: &'a Query,
     her: &'a Parent,
     wish: &'a Wish,
     clutch: Clutch,
     plans: Vec<PairPlanned>,
+    carrying: crate::carrying::Carrying<'a>,
     kin: ColonyKin,
     /// The genes of her with each male.
     genes: HashMap<usize, PairGenes<'static>>,
@@ -160,7 +160,9 @@ type Order = (u8, (bool, Vec<(String, u64)>), (bool, Vec<(String, u64)>));
 impl Asking<'_> {
     fn plans_with(&self, male: usize) -> impl Iterator<Item = &PairPlanned> {
         let means = move |p: &&PairPlanned| {
-            Some(p.female) == self.her.place && p.fits(&self.view.colony, self.site.carries(), male)
+            let carries =
+                |animal: &records::Animal, wanted: &str| self.carrying.chance(animal, wanted);
+            Some(p.female) == self.her.place && p.fits(&self.view.colony, &carries, male)
         };
         self.plans.iter().filter(means)
     }
