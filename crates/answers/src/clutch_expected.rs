@@ -131,23 +131,43 @@ pub fn clutch_expected(
                 .filter(|(sons, daughters)| (sons - daughters).abs() > 1e-9),
         }
     });
-    let wish = wish.map(|wish| {
-        let found = pair.in_clutch(wish, &laying, Among::All, 1)?;
-        let none_known = match pair.hatching_unknown() {
-            None => found.miss,
-            Some(doubted) => {
-                let known = Target::All(vec![wish.clone(), doubted.negated()]);
-                pair.in_clutch(&known, &laying, Among::All, 1)?.miss
-            }
-        };
-        Ok(WishInClutch { expected: found.expected, none: found.miss, none_known })
-    });
+    let wish = wish.map(|wish| wish_in(pair, &laying, wish));
     Ok(ClutchShown {
         eggs: all.eggs,
         hatchlings: all.hatchlings,
         kinds: kinds.collect(),
         wish: wish.transpose()?,
     })
+}
+
+fn wish_in(
+    pair: &PairBelief<'_>,
+    laying: &Laying,
+    wish: &Target,
+) -> Result<WishInClutch, TargetTooTangled> {
+    let found = pair.in_clutch(wish, laying, Among::All, 1)?;
+    let none_known = match pair.hatching_unknown() {
+        None => found.miss,
+        Some(doubted) => {
+            let known = Target::All(vec![wish.clone(), doubted.negated()]);
+            pair.in_clutch(&known, laying, Among::All, 1)?.miss
+        }
+    };
+    Ok(WishInClutch { expected: found.expected, none: found.miss, none_known })
+}
+
+/// The wish alone, as [`clutch_expected`] has it.
+///
+/// # Errors
+/// As [`clutch_expected`].
+pub fn wish_in_clutch(
+    pair: &PairBelief<'_>,
+    eggs: &ClutchSize,
+    hatch_rate: f64,
+    wish: &Target,
+) -> Result<WishInClutch, TargetTooTangled> {
+    let (fertility, hatch_rate) = (Probability::clamped(1.0), Probability::clamped(hatch_rate));
+    wish_in(pair, &Laying { eggs: eggs.clone(), fertility, hatch_rate }, wish)
 }
 
 /// The same for two labels.

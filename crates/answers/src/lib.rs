@@ -44,7 +44,9 @@ pub mod weight_going;
 pub mod who_next;
 
 pub use calendar::{CalendarEvent, calendar};
-pub use clutch_expected::{ClutchShown, HatchRate, KindShown, WishInClutch, hatch_rate};
+pub use clutch_expected::{
+    ClutchShown, HatchRate, KindShown, WishInClutch, hatch_rate, wish_in_clutch,
+};
 pub use clutch_size::{HerClutch, her_clutch};
 pub use coming::{Coming, Step, coming};
 pub use due_list::{DueList, DueOn, due_list};

@@ -46,7 +46,12 @@ fn it_begins_with_her_and_puts_every_male_beside_her() {
     let order = (text.find("M1 Slate").unwrap(), text.find("M2").unwrap());
     assert!(order.0 < order.1, "the planned male comes first");
     assert!(text.contains("Planned, first choice"), "{text}");
-    assert!(text.contains("At least one clown in a clutch of about 7 fertile eggs:"), "{text}");
+    assert!(
+        text.contains(
+            "At least one clown among the hatchlings of a clutch of about 7 fertile eggs:"
+        ),
+        "{text}"
+    );
 }
 
 /// Mendel (1866): two characters of which both parents carry one copy each give 9:3:3:1; for one
@@ -93,6 +98,24 @@ fn at_least_one_is_reckoned_for_the_whole_clutch() {
         let sentence =
             format!("Should no fertile egg fail but for its genes, at least one: {expected}");
         assert!(text.contains(&sentence), "{sentence}: {text}");
+    }
+}
+
+/// By hatchlings on both pages, with the word that says so: of one normal egg by two visuals the 81 %
+/// that hatch (Morrill et al. 2011), of two 1 - .19^2.
+#[test]
+fn at_least_one_is_told_alike_beside_every_male_and_of_one_pair() {
+    let room = room_with("M1", Some("clown"));
+    for (eggs, clutch, expected) in
+        [("1", "a clutch of 1 fertile egg", "81 %"), ("2", "a clutch of 2 fertile eggs", "96.4 %")]
+    {
+        let sentence = format!("At least one clown among the hatchlings of {clutch}: {expected}");
+        let fields = [("her", "clown"), ("wish", "clown"), ("eggs", eggs)];
+        let house = said(&ask(&room, &fields));
+        assert!(house.contains(&sentence), "{sentence}: {house}");
+        assert!(house.contains("Of fertile eggs 81 % are taken to hatch"), "{house}");
+        let pair = said(&ask(&room, &[&fields[..], &[("him", "M1")]].concat()));
+        assert!(pair.contains(&sentence), "{sentence}: {pair}");
     }
 }
 

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use answers::pair_chances::chances_of;
 use answers::pair_genes::{PairGenes, Side};
 use answers::suitors::Suitor;
-use answers::{ColonyKin, PairPlanned, Wanted, suitors};
+use answers::{ColonyKin, PairPlanned, Wanted, suitors, wish_in_clutch};
 use askama::Template;
 use axum::response::Response;
 use records::RecordId;
@@ -127,7 +127,10 @@ pub fn page(
         } else {
             Vec::new()
         },
-        clutch: asking.clutch.why(),
+        clutch: match wish.target() {
+            Some(_) => format!("{} {}", asking.clutch.why(), asking.clutch.hatch_why()),
+            None => asking.clutch.why(),
+        },
         by_wish: (wish.target().is_some() && !is_by_wish)
             .then(|| Query { sort: Some("wish".into()), ..query.clone() }.link(view)),
         is_by_wish,
@@ -232,9 +235,19 @@ impl Asking<'_> {
         row.most = words::most_likely(&answer);
         row.cautions.extend(answer.cautions.iter().map(words::caution));
         if let Some(shown) = answer.wish {
-            row.wished = shown.at_least_one;
-            let wish = self.query.wish.as_deref().unwrap_or_default();
-            row.wish = Some(words::wished(&shown, wish, &self.clutch.said()));
+            let text = self.query.wish.as_deref().unwrap_or_default();
+            let (eggs, rate) = (self.clutch.size(), self.clutch.hatch_rate());
+            let hatching = wish.and_then(|w| wish_in_clutch(&genes.belief, eggs, rate, w).ok());
+            (row.wished, row.wish) = match hatching {
+                Some(hatching) => {
+                    let said = words::hatching(&hatching, text, &self.clutch.said());
+                    (1.0 - hatching.none, Some(said))
+                }
+                None => {
+                    let said = words::wished(&shown, text, &self.clutch.said());
+                    (shown.at_least_one, Some(said))
+                }
+            };
         }
         let shown = Ordered::of(&answer).first(PIECES);
         let mut pieces: Vec<Piece> = shown.iter().map(|o| words::piece(o)).collect();
