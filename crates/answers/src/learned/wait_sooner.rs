@@ -67,7 +67,7 @@ const ALL: [Known; 4] = [
         of: laid_before,
     },
     Known {
-        name: "ate 1 medium rat a month more",
+        name: "ate 1 rat a month more",
         who: "ate 1 medium rat a month more before",
         about: "what she ate before",
         of_what: " rats",

@@ -98,6 +98,14 @@ pub fn picture(of: &Picture, title: &str, form: Form) -> String {
     drawn.unwrap_or_default()
 }
 
+/// Where the scale begins beside the longest name, in the widest of the usual letters.
+fn beside_names(rows: &[Row]) -> f64 {
+    let long = rows.iter().map(|r| r.name.chars().count() + r.counted.chars().count()).max();
+    #[expect(clippy::cast_precision_loss, reason = "letters of a name")]
+    let long = long.unwrap_or(0) as f64;
+    (6.9 * long + 16.0).clamp(250.0, 380.0)
+}
+
 fn rows_drawn(
     rows: &[Row],
     axis: &'static str,
@@ -109,7 +117,8 @@ fn rows_drawn(
     let (average, dashed) = (average.map(|a| a.0), average.map_or("", |a| a.1));
     let is_wide = form == Form::Wide;
     let width = form.width();
-    let (left, right) = if is_wide { (250.0, width - 22.0) } else { (14.0, width - 22.0) };
+    let left = if is_wide { beside_names(rows) } else { 14.0 };
+    let right = width - 22.0;
     let step = if is_wide { 26.0 } else { 40.0 };
     let ends = rows.iter().map(|r| r.ninety_five);
     let low = ends.clone().map(|i| i.low).chain(average).fold(f64::INFINITY, f64::min);
