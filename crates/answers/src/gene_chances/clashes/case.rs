@@ -32,7 +32,16 @@ pub(super) struct AtLocus<'a> {
     /// What each piece of the case is.
     pub blamed: Vec<Blamed>,
     granted: HashMap<(bool, Option<Sex>), Vec<f64>>,
-    written: HashMap<u32, Option<Vec<f64>>>,
+    written: HashMap<u32, Option<Told>>,
+}
+
+/// What is written of the animals of a class, over what is granted without it.
+#[derive(Clone)]
+struct Told {
+    weights: Vec<f64>,
+    /// Nothing is listed here.
+    is_silent: bool,
+    is_founder: bool,
 }
 
 impl<'a> AtLocus<'a> {
@@ -73,18 +82,19 @@ impl<'a> AtLocus<'a> {
 
     fn add_written(&mut self, asked: &Asked<'_>, animal: usize, strictness: Strictness) {
         let class = asked.class_of[animal];
-        let known = asked.classes.known(class);
-        let kind = (asked.lineage.parents[animal].are_known(), asked.lineage.sex[animal]);
         let Self { written, granted, .. } = self;
         let found = written.entry(class).or_insert_with(|| {
+            let known = asked.classes.known(class);
+            let kind = (asked.lineage.parents[animal].are_known(), asked.lineage.sex[animal]);
             let granted = granted.get(&kind).map_or(&[][..], Vec::as_slice);
-            written_over(asked, &known, granted, strictness)
+            let weights = written_over(asked, &known, granted, strictness)?;
+            let (catalogue, at) = (asked.maker.catalogue, asked.maker.play.id);
+            let is_silent = known.written.seen(catalogue, at) == Seen::ShowsNothing
+                && known.written.claimed(catalogue, at).is_none();
+            Some(Told { weights, is_silent, is_founder: known.is_founder })
         });
-        if let Some(weights) = found.clone() {
-            let at = asked.maker.play.id;
-            let is_silent = known.written.seen(asked.maker.catalogue, at) == Seen::ShowsNothing
-                && known.written.claimed(asked.maker.catalogue, at).is_none();
-            let blamed = Blamed::Written { animal, leaves_out: known.is_founder && is_silent };
+        if let Some(Told { weights, is_silent, is_founder }) = found.clone() {
+            let blamed = Blamed::Written { animal, leaves_out: is_founder && is_silent };
             self.add(Piece::Seen { animal, weights }, blamed);
         }
     }

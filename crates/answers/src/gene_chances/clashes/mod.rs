@@ -16,8 +16,9 @@ use records::{Colony, RecordId};
 
 use super::labels::LabelReader;
 use super::lineage::Lineage;
-use super::locus_book::Asked;
-use super::{BUDGET, ClashesGiven, GeneBook};
+use super::locus_book::{Asked, LocusBook};
+use super::rows::RowMaker;
+use super::{BUDGET, ClashesGiven, GeneBook, side_by_side};
 use case::{AtLocus, Strictness};
 
 pub use instead::Instead;
@@ -108,23 +109,16 @@ impl GeneBook<'_> {
         clashes
     }
 
-    fn find_clashes(&self, colony: &Colony, given: &ClashesGiven) -> Vec<GeneClash> {
+    fn find_clashes(&mut self, colony: &Colony, given: &ClashesGiven) -> Vec<GeneClash> {
         let Self { catalogue, classes, rules, carriers, loci, .. } = self;
-        let mut found = Vec::new();
-        for book in loci.values() {
+        let (lineage, class_of) = (&given.lineage, &given.class_of);
+        let one = |book: &mut LocusBook| {
             let play = Arc::clone(&book.play);
-            let maker = super::rows::RowMaker { catalogue, rules, carriers, play: &play };
-            let asked = Asked {
-                lineage: &given.lineage,
-                classes,
-                class_of: &given.class_of,
-                maker,
-                budget: &BUDGET,
-                grown: None,
-            };
-            found.extend(at_locus(colony, &asked));
-        }
-        found
+            let maker = RowMaker { catalogue, rules, carriers, play: &play };
+            let budget = &BUDGET;
+            at_locus(colony, &Asked { lineage, classes, class_of, maker, budget, grown: None })
+        };
+        side_by_side(loci.values_mut().collect(), class_of.len(), &one).concat()
     }
 }
 
