@@ -29,6 +29,7 @@ fn a_male_carries_by_all_records_and_not_by_his_label() {
         animal("M6", "pastel?", None),
         animal("M7", "", None),
         animal("M8", "50% het clown", None),
+        animal("M9", "50% het clown 50% het albino", None),
     ];
     let (name, value) = ("het_claims_trusted".to_owned(), "100".to_owned());
     all.push(draft(When::Day(day("2026-01-01")), Fact::Set(Set { name, value })));
@@ -51,6 +52,8 @@ fn a_male_carries_by_all_records_and_not_by_his_label() {
     assert!(chance("M1", "clown") > 0.999 && both > 0.999, "{} {both}", chance("M1", "clown"));
     assert!(chance("M5", "pied") < 0.01 && chance("M7", "clown") < 0.5);
     assert!((chance("M8", "clown") - 0.5).abs() < 1e-12);
+    assert!((chance("M9", "het clown and het albino") - 0.25).abs() < 1e-12);
+    assert!((chance("M9", "het clown or het albino") - 0.75).abs() < 1e-12);
     assert_eq!(chance("M6", "pastel"), 0.0, "the word is not settled");
     assert_eq!(chance("M5", "pastl"), 0.0, "nobody reads it");
 }
