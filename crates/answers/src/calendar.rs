@@ -121,7 +121,7 @@ fn seen(colony: &Colony, female: &FemaleStanding, step: Step, day: Day) -> Calen
 }
 
 fn expected(colony: &Colony, female: &FemaleStanding, coming: &Coming) -> CalendarEvent {
-    let Coming { step, date, chance } = coming;
+    let Coming { step, date, chance, .. } = coming;
     let code = colony.code(female.place);
     let days = DaySpan::between(date.low, date.high);
     let of_young = if *step > Step::Hatch { "young: " } else { "" };
@@ -131,6 +131,8 @@ fn expected(colony: &Colony, female: &FemaleStanding, coming: &Coming) -> Calend
         format!("the days hold it with a chance of {}", date.coverage),
     ];
     said.extend(chance.map(|chance| format!("the chance that it comes at all is {chance}")));
+    let passed = coming.passed.filter(|passed| passed.get() >= 0.05);
+    said.extend(passed.map(|passed| format!("it has come already with a chance of {passed}")));
     if let Some(size) = female.size.as_ref().filter(|_| chance.is_some()) {
         let [median, low, high] = [&size.median, &size.low, &size.high].map(|mm| mm.get().round());
         said.push(format!("she has about {median} mm ({low}–{high})"));

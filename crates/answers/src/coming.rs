@@ -3,7 +3,7 @@
 use forecast::ChainEvent;
 use units::{Day, Estimate, Probability};
 
-use crate::follicles::{FemaleStanding, Phase};
+use crate::follicles::{FemaleStanding, PASSED, Phase};
 
 /// A size or an event of a female's season.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -113,20 +113,32 @@ pub struct Coming {
     pub step: Step,
     /// When, on condition that it comes.
     pub date: Estimate<Day>,
-    /// How likely it comes; none where an event before it was seen and records say no more.
+    /// How likely it comes at all or has come unseen; none where an event before it was seen and
+    /// records say no more.
     pub chance: Option<Probability>,
+    /// How likely it has come unseen.
+    pub passed: Option<Probability>,
 }
 
+/// From this chance it is said that an event may be behind her.
+const WORTH_SAYING: f64 = 0.05;
+
 impl Coming {
+    /// "62 %", and "29 % that it has passed" where that is worth saying.
+    #[must_use]
+    pub fn told(&self) -> Option<String> {
+        let comes = format!("{} that it comes", self.chance?);
+        let passed = self.passed.filter(|passed| passed.get() >= WORTH_SAYING);
+        let passed = passed.map_or_else(String::new, |p| format!(", {p} that it has already"));
+        Some(comes + &passed)
+    }
+
     /// Whether it is more likely that it does not come.
     #[must_use]
     pub fn is_unlikely(&self) -> bool {
         self.chance.is_some_and(|chance| chance.get() < 0.5)
     }
 }
-
-/// From this chance of being behind her a size counts as passed.
-const PASSED: f64 = 0.5;
 
 /// Days after hatching from which a first shed or meal that nobody wrote is no longer waited for; our
 /// choice, several times what both take.
@@ -141,14 +153,15 @@ pub fn coming(female: &FemaleStanding) -> Vec<Coming> {
         Phase::Ovulated | Phase::Shed | Phase::Laid => later(female, None).collect(),
         Phase::Building => {
             let ahead = || female.ahead.iter().filter(|a| a.passage.passed.get() < PASSED);
-            let ovulates = ahead().find(|a| a.milestone == "ovulation").map(|a| a.passage.ahead);
             let dated = ahead().filter_map(|a| {
                 let date = a.date.clone()?;
                 let step = Step::from_word(a.milestone)?;
-                Some(Coming { step, date, chance: Some(a.passage.ahead) })
+                let passed = Some(a.passage.passed);
+                Some(Coming { step, date, chance: Some(a.passage.comes()), passed })
             });
-            let later = ovulates.map(|chance| later(female, Some(chance)));
-            dated.chain(later.into_iter().flatten()).collect()
+            // What follows ovulation is dated by all the days on which it may be or have been.
+            let ovulates = female.ovulation().map(|passage| passage.comes());
+            dated.chain(later(female, ovulates)).collect()
         }
         Phase::Resting | Phase::Resorbed | Phase::Unchecked => vec![],
     }
@@ -164,6 +177,6 @@ fn later(
     let steps = Step::ALL.into_iter().filter(|step| *step > Step::Ovulation);
     steps.filter(move |_| !is_over).filter_map(move |step| {
         let date = female.chain.date(step.event()?)?.clone();
-        Some(Coming { step, date, chance })
+        Some(Coming { step, date, chance, passed: None })
     })
 }

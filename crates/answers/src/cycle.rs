@@ -2,6 +2,7 @@
 
 use forecast::follicle::opening::Closing;
 use forecast::{Belief, Check, Cycle, CycleSpan, Event, Happening, Model, cycles};
+use records::words::ShedKind;
 use records::{Animal, Colony, Lock, RecordId};
 use units::Day;
 
@@ -83,6 +84,7 @@ pub fn cycles_of(colony: &Colony, animal: &Animal, today: Day) -> Vec<CycleSpan>
 pub(crate) fn happenings(colony: &Colony, animal: &Animal) -> Vec<Happening> {
     let happening = |event| move |day| Happening { day, event };
     let nights = animal.stays.iter().map(|at| &colony.stays[*at]);
+    let pre_lay = animal.sheds.iter().filter(|s| s.what == ShedKind::PreLay).map(|s| s.day);
     let placed = nights.filter(|s| s.placed.is_some()).map(|s| s.night.evening());
     animal
         .checks
@@ -90,6 +92,8 @@ pub(crate) fn happenings(colony: &Colony, animal: &Animal) -> Vec<Happening> {
         .map(|c| c.day)
         .map(happening(Event::Check))
         .chain(placed.map(happening(Event::Placement)))
+        .chain(animal.ovulated.iter().map(|o| o.day).map(happening(Event::Ovulation)))
+        .chain(pre_lay.map(happening(Event::Ovulation)))
         .chain(animal.laid.iter().map(|l| l.day).map(happening(Event::Laying)))
         .chain(animal.resorbed.iter().map(|r| r.day).map(happening(Event::Resorption)))
         .collect()

@@ -136,6 +136,7 @@ pub fn due_from(
     all.extend(tonight.due.iter().filter(|d| !is_told(d)).map(of_tonight));
     all.extend(ahead::checks(colony, tonight, until));
     all.extend(ahead::weights(colony, tonight, until));
+    all.extend(ahead::unwritten(colony, tonight));
     all.extend(ahead::events(colony, tonight, until));
     all.extend(meals::meals(feeding, until));
     all.sort_by_cached_key(|d| {

@@ -122,7 +122,9 @@ pub(crate) fn cycle(standing: &FemaleStanding, rules: &Rules) -> due::Cycle {
         Phase::Building => {
             let states = &standing.state;
             let size = standing.size.as_ref().map_or(0.0, |s| s.median.get());
-            if states.stalled.get() + states.resorbing.get() >= 0.6 {
+            if standing.has_most_likely_ovulated() {
+                due::Cycle::LastBand
+            } else if states.stalled.get() + states.resorbing.get() >= 0.6 {
                 due::Cycle::Stalled
             } else if size >= rules.band_from[3].get() {
                 due::Cycle::LastBand

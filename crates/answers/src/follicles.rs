@@ -73,7 +73,8 @@ pub struct FemaleStanding {
     pub place: usize,
     /// Where she is in her year.
     pub phase: Phase,
-    /// Size of her largest follicles tonight; none where she was not checked in this cycle.
+    /// Size of her largest follicles tonight; none where she was not checked in this cycle, and none
+    /// once she ovulated, written or most likely: then there are eggs and no follicles.
     pub size: Option<Estimate<Millimetres>>,
     /// The four states of the follicle model.
     pub state: StateChances,
@@ -95,6 +96,9 @@ impl FemaleStanding {
         if self.phase != Phase::Building {
             return self.phase.word();
         }
+        if self.has_most_likely_ovulated() {
+            return "most likely ovulated";
+        }
         let state = &self.state;
         let [growing, stalled, resorbing] =
             [state.growing, state.stalled, state.resorbing].map(Probability::get);
@@ -109,14 +113,30 @@ impl FemaleStanding {
         }
     }
 
+    /// Whether ovulation, which nobody wrote down, is more likely behind her than not.
+    #[must_use]
+    pub fn has_most_likely_ovulated(&self) -> bool {
+        self.phase == Phase::Building
+            && self.ovulation().is_some_and(|passage| passage.passed.get() >= PASSED)
+    }
+
+    /// How likely she has ovulated, will, or will not in this cycle.
+    #[must_use]
+    pub fn ovulation(&self) -> Option<Passage> {
+        self.ahead.iter().find(|a| a.milestone == "ovulation").map(|a| a.passage)
+    }
+
     /// The next size or event that is more likely not behind her; none where follicles are not
     /// there or the cycle is closed. Its chance may be small: whoever shows it tells that too.
     #[must_use]
     pub fn next(&self) -> Option<&Ahead> {
         let is_building = self.phase == Phase::Building;
-        self.ahead.iter().find(|a| is_building && a.passage.passed.get() < 0.5)
+        self.ahead.iter().find(|a| is_building && a.passage.passed.get() < PASSED)
     }
 }
+
+/// From this chance of being behind her a size or ovulation counts as passed.
+pub(crate) const PASSED: f64 = 0.5;
 
 /// Below this chance a stall or going back is never named (our choice).
 const NAMED_FROM: f64 = 0.6;
@@ -212,7 +232,8 @@ fn of_one(
             }
         })
         .collect();
-    let size = (!standing.checks.is_empty()).then(|| standing.belief.size());
+    let has_follicles = !is_behind && outlook.passage.passed.get() < PASSED;
+    let size = (has_follicles && !standing.checks.is_empty()).then(|| standing.belief.size());
     let state = standing.belief.states();
     FemaleStanding { place, phase, size, state, ahead, chain, seen, standing }
 }
@@ -228,7 +249,9 @@ pub(crate) fn seen(colony: &Colony, animal: &Animal, standing: &Standing, today:
     let holds = |day: Day| {
         day <= today
             && since.is_none_or(|since| day > since)
-            && laying.unwrap_or(today).days_since(day) <= OVULATION_HOLDS_DAYS
+            // Until she lays it holds for all of its season: she may be egg-bound.
+            && (laying.is_none() && day >= season
+                || laying.unwrap_or(today).days_since(day) <= OVULATION_HOLDS_DAYS)
             && laying.is_none_or(|laying| day <= laying)
     };
     let ovulation = animal.ovulated.iter().map(|o| o.day).rfind(|day| holds(*day));

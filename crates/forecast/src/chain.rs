@@ -110,6 +110,9 @@ pub struct Chain {
 
 /// A shed that would be ahead with less than this chance was missed, and no date is given.
 const MISSED: f64 = 0.02;
+/// Laying or hatching that would be ahead with less than this chance is overdue: no date is given,
+/// neither of it nor of what follows. Our own choice.
+const OVERDUE: f64 = 1e-3;
 /// Beyond this chance of having ovulated, no date of ovulation is given.
 const PASSED_FOR_SURE: f64 = 0.95;
 /// One settling in ten says nothing of ovulation, which then comes on any of about a hundred days;
@@ -156,19 +159,31 @@ impl Chain {
             ChainEvent::Shed => Some(&durations.shed_to_laying),
             _ => None,
         };
-        let laying = laying.map(|duration| {
-            writer.rests_on(duration);
-            writer.write(ChainEvent::Laying, &step(&start.days, duration))
-        });
-        let laying = laying.or_else(|| at(ChainEvent::Laying));
+        let laying = match laying {
+            None => at(ChainEvent::Laying),
+            Some(duration) => {
+                writer.rests_on(duration);
+                let days = step(&start.days, duration);
+                if writer.chance_ahead(&days) < OVERDUE {
+                    return chain;
+                }
+                Some(writer.write(ChainEvent::Laying, &days))
+            }
+        };
         if seen.none_hatches {
             return chain;
         }
-        let hatch = laying.map(|laying| {
-            writer.rests_on(&durations.laying_to_hatch);
-            writer.write(ChainEvent::Hatch, &step(&laying, &durations.laying_to_hatch))
-        });
-        let hatch = hatch.or_else(|| at(ChainEvent::Hatch));
+        let hatch = match laying {
+            None => at(ChainEvent::Hatch),
+            Some(laying) => {
+                writer.rests_on(&durations.laying_to_hatch);
+                let days = step(&laying, &durations.laying_to_hatch);
+                if writer.chance_ahead(&days) < OVERDUE {
+                    return chain;
+                }
+                Some(writer.write(ChainEvent::Hatch, &days))
+            }
+        };
         if let Some(hatch) = &hatch {
             let shed = step(hatch, &durations.hatch_to_first_shed);
             writer.rests_on(&durations.hatch_to_first_shed);

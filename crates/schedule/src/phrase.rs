@@ -236,7 +236,9 @@ impl Speaker<'_> {
             (Rule::PairNotPlanned, Subject::Pair { male, female }) => {
                 format!("{} is not planned for {}", self.he(male), self.her(female))
             }
-            (Rule::MatingWanted, _) => format!("no mating is wanted tonight ({value})"),
+            (Rule::MatingWanted, _) => {
+                format!("a mating is wanted tonight with a chance of only {value}")
+            }
             (Rule::UncheckedTurn, _) => {
                 format!("no check yet, last placed {value} ago, and she goes every {limit}")
             }

@@ -117,11 +117,14 @@ fn no_plan_ends_in_a_suggestion() {
 fn a_size_not_yet_wanted_says_so() {
     let mut f = female();
     follicles(&mut f).in_band = [p(0.03), p(0.0), p(0.0), p(0.0)];
-    assert_eq!(left_out(&pair(f.clone(), male())), "No mating is wanted tonight (3 %).");
+    assert_eq!(
+        left_out(&pair(f.clone(), male())),
+        "A mating is wanted tonight with a chance of only 3 %."
+    );
     follicles(&mut f).in_band = [p(0.3), p(0.1), p(0.0), p(0.0)];
     assert_eq!(
         left_out(&pair(f, male())),
-        "No mating is wanted tonight (40 %); 30 % that a mating at 12 mm (10 to 17 mm) is wanted."
+        "A mating is wanted tonight with a chance of only 40 %; 30 % that a mating at 12 mm (10 to 17 mm) is wanted."
     );
 }
 
@@ -166,7 +169,10 @@ fn coming_out_says_how_long_and_why() {
     follicles(&mut f).in_band = [p(0.05), p(0.0), p(0.0), p(0.0)];
     let mut room = Room { stays: vec![stay], ..pair(f, male()) };
     let out = |room: &Room| told(&tonight(room, &Rules::default()).coming_out[0]);
-    assert_eq!(out(&room), "He has been with her for 1 night; no mating is wanted tonight (5 %).");
+    assert_eq!(
+        out(&room),
+        "He has been with her for 1 night; a mating is wanted tonight with a chance of only 5 %."
+    );
     room.females[0] = female();
     room.males.push(male());
     room.planned[0].males = vec![1];

@@ -29,6 +29,8 @@ pub struct Frame {
     pub stale: Option<(String, String)>,
     /// What was just written.
     pub notice: Option<Notice>,
+    /// Whether something is being worked out by which dates may change.
+    pub is_working: bool,
     /// Who looks.
     pub you: You,
     /// The page on which they say so, and back.
@@ -64,6 +66,7 @@ impl Frame {
             asked: view.on.map(Day::spoken_with_year),
             stale: stale.map(|day| (day.spoken_with_year(), on_newest(day))),
             notice: None,
+            is_working: view.beside.is_under_way(),
             you: view.you.clone(),
             you_link: crate::asking::with_field("/you", "back", &view.link(path)),
             settings_link: view.link("/settings"),
@@ -85,6 +88,7 @@ impl Frame {
             asked: None,
             stale: None,
             notice: None,
+            is_working: false,
             you: You::default(),
             you_link: "/you".into(),
             settings_link: "/settings".into(),

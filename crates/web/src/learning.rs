@@ -33,6 +33,11 @@ impl Learning {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
+    /// Whether learning goes on just now.
+    pub fn is_under_way(&self) -> bool {
+        self.state().under_way.is_some()
+    }
+
     /// Whether what is known is known of the very cycles that are over for this colony.
     pub fn is_done(&self, colony: &Colony) -> bool {
         let finished = RoomForecasts::finished(colony, colony.as_of.day);

@@ -165,7 +165,7 @@ pub fn next_words(female: &FemaleStanding) -> String {
 
 /// "22 mm (62 % chance) about 16 Feb (9–25 Feb)".
 fn said(coming: &Coming) -> String {
-    let Coming { step, date, chance } = coming;
+    let Coming { step, date, chance, .. } = coming;
     let chance = chance.map(|chance| (chance.get() * 100.0).round()).filter(|p| *p < 95.0);
     let sure = chance.map_or_else(String::new, |chance| format!(" ({chance} % chance)"));
     let span = unbroken(&DaySpan::between(date.low, date.high).to_string());

@@ -41,6 +41,16 @@ struct Shared {
     learned: crate::learned::Kept,
 }
 
+/// What is worked out beside the pages.
+pub(crate) struct Beside(Arc<Learning>, Arc<Tracking>);
+
+impl Beside {
+    /// Whether dates may be others in a moment.
+    pub fn is_under_way(&self) -> bool {
+        self.0.is_under_way() || self.1.is_under_way()
+    }
+}
+
 /// The hour at which a new day begins for whoever still works through the night.
 const SMALL_HOURS: i32 = 6;
 
@@ -62,6 +72,8 @@ pub struct View {
     pub you: You,
     /// Whether the room is made up and stands on a day of its own.
     pub is_made_up: bool,
+    /// What may be being worked out beside the pages.
+    pub(crate) beside: Beside,
 }
 
 impl Site {
@@ -194,7 +206,8 @@ impl Site {
         let newest = standing.iter().filter_map(|live| live.when.day(zone)).max();
         let colony = store.colony(AsOf { day, until, known_on: None })?;
         let you = self.1.clone();
-        Ok(View { colony, day, on, today, newest, hour, you, is_made_up })
+        let beside = Beside(Arc::clone(&self.0.learning), Arc::clone(&self.0.tracking));
+        Ok(View { colony, day, on, today, newest, hour, you, is_made_up, beside })
     }
 
     /// What every animal of a colony carries, by all records.

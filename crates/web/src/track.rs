@@ -120,7 +120,7 @@ fn shown(track: &Track, record: &KindRecord) -> KindShown {
         name: named(record.kind),
         said: whole(&said::kind(record)),
         widened: said::widened(&track.widening, record.kind).map(|said| whole(&said)),
-        unsure: unsure(record).map(|said| whole(&said)),
+        unsure: said::unsure(record).map(|said| whole(&said)),
         is_widened: record.horizons.iter().any(|(_, both)| is_widened(both))
             || is_widened(&record.all),
         rows,
@@ -133,21 +133,6 @@ fn named(kind: Kind) -> String {
     let mut letters = word.chars();
     let first = letters.next().map(char::to_uppercase);
     whole(&first.into_iter().flatten().chain(letters).collect::<String>())
-}
-
-/// Of how many it cannot be told whether they held, and why.
-fn unsure(record: &KindRecord) -> Option<String> {
-    let [_, _, either] = record.all.raw.surely;
-    let why = match record.kind {
-        Kind::Mm12 | Kind::Mm22 | Kind::Mm32 | Kind::Mm40 => {
-            "checks say only between which days she passed it. They count by what the forecast \
-             itself says of those days."
-        }
-        Kind::Scan | Kind::Eggs => "it lies on the very edge of the interval. They count in part.",
-        _ => "the day lies on the very edge of the interval. They count in part.",
-    };
-    let of = format!("Of {either:.0} of them it cannot be told whether they held: {why}");
-    (either >= 1.0).then_some(of)
 }
 
 fn is_widened(both: &Both) -> bool {

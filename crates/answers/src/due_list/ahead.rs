@@ -1,11 +1,12 @@
 //! What comes due in the days to come: checks, weights, expected events.
 
 use records::{Animal, Colony, RecordId};
-use units::{Day, DaySpan, Estimate, Probability};
+use units::{Day, DaySpan};
 
 use super::{DueOn, Kind};
+use crate::coming::{Coming, Step, coming};
 use crate::due_soon::{cycle, words};
-use crate::follicles::{FemaleStanding, Phase};
+use crate::follicles::FemaleStanding;
 use crate::settings::in_force;
 use crate::tonight::{Tonight, takes_part};
 
@@ -75,58 +76,56 @@ pub(super) fn weights(colony: &Colony, tonight: &Tonight, until: Day) -> Vec<Due
 
 /// Sizes, ovulation and what follows, where their interval begins by then.
 pub(super) fn events(colony: &Colony, tonight: &Tonight, until: Day) -> Vec<DueOn> {
-    let mut all = Vec::new();
-    for f in &tonight.females {
-        let ovulation = f.ahead.iter().find(|a| a.milestone == "ovulation");
-        let comes = ovulation.map_or(Probability::ZERO, |a| a.passage.ahead);
-        if f.phase == Phase::Building {
-            for a in f.ahead.iter().filter(|a| a.passage.passed.get() < 0.5) {
-                let what = match a.milestone {
-                    "ovulation" => "ovulation".to_owned(),
-                    mm => format!("{mm} mm"),
-                };
-                let chance = Some(a.passage.ahead);
-                all.extend(a.date.as_ref().map(|date| event(colony, f, what, date, chance)));
-            }
-        }
-        let chance = match f.phase {
-            Phase::Ovulated | Phase::Shed | Phase::Laid => None,
-            Phase::Building => Some(comes),
-            Phase::Resting | Phase::Resorbed | Phase::Unchecked => continue,
-        };
-        let chain = &f.chain;
-        for (what, date) in
-            [("pre-lay shed", &chain.shed), ("laying", &chain.laying), ("hatching", &chain.hatch)]
-        {
-            all.extend(date.as_ref().map(|date| event(colony, f, what.into(), date, chance)));
-        }
-    }
+    let listed = |c: &Coming| c.step <= Step::Hatch;
+    let of = |f| coming(f).into_iter().filter(listed).map(move |c| event(colony, f, &c));
+    let mut all: Vec<DueOn> = tonight.females.iter().flat_map(of).collect();
     let comes = |d: &DueOn| d.chance.is_none_or(|p| p.get() >= LEAST_CHANCE);
     all.retain(|d| d.day <= until && comes(d));
     all
 }
 
-fn event(
-    colony: &Colony,
-    female: &FemaleStanding,
-    what: String,
-    date: &Estimate<Day>,
-    chance: Option<Probability>,
-) -> DueOn {
-    let today = colony.as_of.day;
+/// Ovulations that nobody wrote and that are more likely behind her than not.
+pub(super) fn unwritten(colony: &Colony, tonight: &Tonight) -> Vec<DueOn> {
+    let likely = tonight.females.iter().filter(|f| f.has_most_likely_ovulated());
+    let due = likely.filter_map(|f| {
+        let passed = f.ovulation()?.passed;
+        let since = f.seen.last_check.map_or_else(String::new, |day| {
+            format!(" since the check of {}", day.spoken_with_year())
+        });
+        let laying = f.chain.laying.as_ref().map_or_else(String::new, |laying| {
+            let span = DaySpan::between(laying.low, laying.high);
+            format!(" If so she lays {span}.")
+        });
+        let reason = format!(
+            "By her follicles she has ovulated{since}, with a chance of {passed}.{laying} Look at \
+             her, scan her, and write the ovulation or the check.",
+        );
+        let what = "ovulation, most likely".to_owned();
+        let records = behind(&colony.animals[f.place], f);
+        Some(DueOn { records, ..plain(Kind::Overdue, what, f.place, colony.as_of.day, reason) })
+    });
+    due.collect()
+}
+
+fn event(colony: &Colony, female: &FemaleStanding, coming: &Coming) -> DueOn {
+    let (today, date) = (colony.as_of.day, &coming.date);
+    let what = match coming.step {
+        Step::Hatch => "hatching",
+        step => step.said(),
+    };
     let span = DaySpan::between(date.low, date.high);
     let holds = date.coverage;
-    let comes = chance.map_or_else(String::new, |p| format!("; {p} that it comes"));
+    let comes = coming.told().map_or_else(String::new, |told| format!("; {told}"));
     let reason = format!(
         "{} is expected {span}, most likely about {} ({holds} interval{comes}).",
-        crate::due_list::large(&what),
+        crate::due_list::large(what),
         date.median.short(),
     );
     DueOn {
         until: Some((date.median, date.high)),
-        chance,
+        chance: coming.chance,
         records: behind(&colony.animals[female.place], female),
-        ..plain(Kind::Expected, what, female.place, date.low.max(today), reason)
+        ..plain(Kind::Expected, what.to_owned(), female.place, date.low.max(today), reason)
     }
 }
 

@@ -157,16 +157,18 @@ impl Asked<'_> {
                 }
             }
             Phase::Building => {
-                let mm = f.size.as_ref()?.median.get();
+                let size = f.standing.belief.size();
+                let mm = size.median.get();
                 let stops = stops(self.colony, place, &self.feeding);
                 let mut records: Vec<RecordId> = last(&animal.checks);
                 records.extend(stops.own.iter().flat_map(|s| s.records.iter().copied()));
                 let own = stops.own.iter().map(|s| (s.day.year(), s.mm)).collect();
-                Some(if mm >= stops.ordinary_from() {
-                    Because::Follicles(mm, own, records)
-                } else {
-                    Because::SmallFollicles(mm, own, records)
-                })
+                if mm >= stops.ordinary_from() {
+                    return Some(Because::Follicles(mm, own, records));
+                }
+                // Where they may as well be large, they say nothing of why she does not eat.
+                let are_small = size.high.get() < stops.ordinary_from();
+                are_small.then_some(Because::SmallFollicles(mm, own, records))
             }
             Phase::Resting | Phase::Resorbed | Phase::Unchecked => None,
         }

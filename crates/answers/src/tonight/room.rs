@@ -201,11 +201,14 @@ fn edges(rules: &Rules, band: usize) -> (f64, f64) {
     (low, high)
 }
 
-/// The last band runs until ovulation: what lies beyond her own threshold is past it.
+/// The last band runs until ovulation: of those who are large enough for it, those who have ovulated
+/// unseen are beyond it.
 fn in_bands(belief: &Belief, rules: &Rules) -> ByBand<Probability> {
+    let ovulated = belief.outlook(Milestone::Ovulation).passage.passed.get();
     std::array::from_fn(|band| {
         let (low, high) = edges(rules, band);
-        belief.chance_between(low, high)
+        let inside = belief.chance_between(low, high);
+        if high.is_finite() { inside } else { Probability::clamped(inside.get() - ovulated) }
     })
 }
 

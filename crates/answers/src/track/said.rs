@@ -34,6 +34,28 @@ pub fn kind(record: &KindRecord) -> String {
     said
 }
 
+/// Of how many it cannot be told whether they held, why, and what the others did.
+#[must_use]
+pub fn unsure(record: &KindRecord) -> Option<String> {
+    let [held, missed, either] = record.all.raw.surely;
+    let why = match record.kind {
+        Kind::Mm12 | Kind::Mm22 | Kind::Mm32 | Kind::Mm40 => {
+            "checks say only between which days she passed it. They count by what the forecast \
+             itself says of those days."
+        }
+        Kind::Scan | Kind::Eggs => "it lies on the very edge of the interval. They count in part.",
+        _ => "the day lies on the very edge of the interval. They count in part.",
+    };
+    let told = held + missed;
+    let others = if told < 1.0 {
+        String::new()
+    } else {
+        format!(" Of the {told:.0} others {held:.0} held.")
+    };
+    let of = format!("Of {either:.0} of them it cannot be told whether they held: {why}{others}");
+    (either >= 1.0).then_some(of)
+}
+
 /// "forecasts of laying", as the thing that was counted.
 fn what(kind: Kind) -> String {
     match kind {

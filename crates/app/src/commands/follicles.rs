@@ -64,7 +64,7 @@ fn table(text: &mut String, colony: &Colony, females: &[FemaleStanding]) {
         row(&[name, female.phase.word().to_owned(), size(female), next, a, b, c, d]);
     }
     text.push_str(
-        "\nA span holds the day with 80 %; \"on\" was seen; (62 %) is the chance that it comes at all.\n",
+        "\nA span holds the day with 80 %; \"on\" was seen; (62 %) is the chance that it comes at all or has come unseen.\n",
     );
 }
 
@@ -95,9 +95,10 @@ fn in_full(text: &mut String, colony: &Colony, female: &FemaleStanding) {
         }
     }
     let ahead = coming(female);
-    for Coming { step, date, chance } in &ahead {
+    for coming in &ahead {
+        let Coming { step, date, .. } = coming;
         let span = DaySpan::between(date.low, date.high).to_string();
-        let comes = chance.map_or_else(String::new, |chance| format!(", {chance} that it comes"));
+        let comes = coming.told().map_or_else(String::new, |told| format!(", {told}"));
         let _ = writeln!(
             text,
             "  {:<13} {span:<17} about {}{comes} ({})",

@@ -34,6 +34,9 @@ fn text(track: &Track) -> String {
     );
     for record in &track.kinds {
         let _ = writeln!(text, "{}", said::kind(record));
+        if let Some(unsure) = said::unsure(record) {
+            let _ = writeln!(text, "  {unsure}");
+        }
         if let Some(widened) = said::widened(&track.widening, record.kind) {
             let _ = writeln!(text, "  {widened}");
         }

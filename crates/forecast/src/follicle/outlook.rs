@@ -31,6 +31,14 @@ pub struct Passage {
     pub never: Probability,
 }
 
+impl Passage {
+    /// Chance that it comes in this cycle at all, or has come.
+    #[must_use]
+    pub fn comes(&self) -> Probability {
+        Probability::clamped(self.passed.get() + self.ahead.get())
+    }
+}
+
 /// The outlook on one milestone.
 #[derive(Clone, Debug)]
 pub struct Outlook {

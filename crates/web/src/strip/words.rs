@@ -40,7 +40,7 @@ pub fn words(view: &View, female: &FemaleStanding) -> String {
 fn dated(coming: &Coming) -> String {
     let date = &coming.date;
     let span = DaySpan::between(date.low, date.high);
-    let chance = coming.chance.map_or_else(String::new, |p| format!(" ({p} that it comes)"));
+    let chance = coming.told().map_or_else(String::new, |told| format!(" ({told})"));
     format!("{} {span}, about {}{chance}", coming.step.said(), date.median.short())
 }
 

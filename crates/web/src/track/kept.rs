@@ -77,6 +77,11 @@ impl Tracking {
         }
     }
 
+    /// Whether a record is being worked out just now.
+    pub fn is_under_way(&self) -> bool {
+        self.state().under_way.is_some()
+    }
+
     /// By what dates are widened: never waits. Until it is known, what was known before holds.
     pub fn widening(self: &Arc<Self>, colony: &Arc<Colony>) -> Widening {
         if let Standing::Known(track) = self.standing(colony, Duration::ZERO) {
