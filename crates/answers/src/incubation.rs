@@ -115,19 +115,25 @@ pub fn cautions(incubation: &Incubation, heat: &dyn Fn(f64) -> String) -> Vec<St
     let mut said = Vec::new();
     let (cold, hot) = incubation.alarm_days;
     let (low, high) = forecast::incubation::ALARM;
-    if hot > 0.0 {
+    let read = |worst: Option<f64>| {
+        worst.map_or_else(String::new, |worst| format!(", {} read", heat(worst)))
+    };
+    let (coldest, hottest) = incubation.worst;
+    if hot > 0.0 || hottest.is_some() {
         said.push(format!(
-            "Above {} for {}: fewer eggs hatch so warm. Check the incubator, and its cut-out, \
-             with a second thermometer.",
+            "Above {}{}{}: fewer eggs hatch so warm. Check the \
+             incubator, and its cut-out, with a second thermometer; a slip of the pen is withdrawn.",
             heat(high),
-            spell(hot)
+            spell_of(hot),
+            read(hottest)
         ));
     }
-    if cold > 0.0 {
+    if cold > 0.0 || coldest.is_some() {
         said.push(format!(
-            "Below {} for {}. Check the incubator with a second thermometer.",
+            "Below {}{}{}. Check the incubator with a second thermometer.",
             heat(low),
-            spell(cold)
+            spell_of(cold),
+            read(coldest)
         ));
     }
     if incubation.unsupported_days > 0.0 {
@@ -157,6 +163,11 @@ pub fn cautions(incubation: &Incubation, heat: &dyn Fn(f64) -> String) -> Vec<St
         ));
     }
     said
+}
+
+/// " for 5 hours"; nothing where it was read once and never for a time.
+fn spell_of(days: f64) -> String {
+    if days > 0.0 { format!(" for {}", spell(days)) } else { String::new() }
 }
 
 /// "5 hours", "2 days".

@@ -179,7 +179,8 @@ impl Speaker<'_> {
             (Rule::WorthMore, Subject::Pair { male, female }) => format!(
                 "{} does {} good at {} tonight ({} against {})",
                 self.he(male),
-                if fact.value == fact.limit? { "as much" } else { "more" },
+                // As it is read: 0.17 is not more than 0.17.
+                if self.value(fact.value) == self.value(fact.limit?) { "as much" } else { "more" },
                 self.her(female),
                 self.value(fact.value),
                 self.value(fact.limit?)

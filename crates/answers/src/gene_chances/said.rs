@@ -111,10 +111,16 @@ impl SireWeighed {
     }
 
     /// "What is seen of clutch C25-69 speaks against M14, who is written as its sire: one nobody
-    /// wrote down 79.9 %, M14 19.6 %."; none where no sire is written.
+    /// wrote down 79.9 %, M14 19.6 %."; none where no sire is written, or where he stays the likeliest
+    /// all the same.
     #[must_use]
     pub fn against_written(&self, colony: &Colony) -> Option<String> {
-        let written = colony.code(self.written?);
+        let place = self.written?;
+        let his = self.sires.iter().find(|sire| sire.father == Father::Male(place));
+        if his.is_some_and(|his| his.chance >= 0.5) {
+            return None;
+        }
+        let written = colony.code(place);
         let clutch = colony.clutches.get(self.clutch)?;
         let clutch = match (&clutch.code, clutch.laid) {
             (Some(code), _) => format!("clutch {code}"),

@@ -89,7 +89,8 @@ pub(super) fn ask(colony: &Colony) -> Draft {
                 meals in the four months before",
         write: "Scans every week or two, and every meal, also between seasons.",
         caution: "Eating and growing may both come from her being in good condition; only food \
-                  from before the cycle counts, so growing cannot be the reason for the eating.",
+                  from before the cycle counts, so growing cannot be the reason for the eating. It is no ground to feed a female less \
+                  than her weight asks for.",
         how: "Growth of a cycle: the straight line through its scans from 10 mm to the largest. \
               Food: what she ate in the 120 days before its first check or placement, as medium \
               rats a month (a small rat is 0.7 of one, a large one 1.6). A linear model that allows for how late in the season the cycle opened and for its size \

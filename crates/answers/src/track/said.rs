@@ -136,7 +136,7 @@ pub fn coming(record: &ComingRecord) -> String {
     format!(
         "Whether she would ovulate at all, told at the first check of {}: {} did, {} was expected. \
          Told of each female by herself it came {better} to the truth than the room's share told of \
-         all: Brier score {:.2} against {:.2}, 0 being perfect.",
+         all: {:.2} against {:.2} off, squared, 0 being perfect (Brier score).",
         cycles(record.cycles),
         percent(record.came.share),
         percent(record.told),

@@ -22,7 +22,7 @@ pub fn run(ask: &Ask) -> Result<String, Refusal> {
         let to_come: Vec<_> = to_come.iter().map(|clutch| coming(&colony, clutch)).collect();
         return Ok(format!("{}\n", json!({"eggs": all, "to_come": to_come})));
     }
-    let mut text = format!("As of the evening of {}\n\n", colony.as_of.day.spoken());
+    let mut text = format!("As of the evening of {}\n\n", colony.as_of.day.spoken_with_year());
     for eggs in &all {
         line(&mut text, &colony, eggs);
     }

@@ -31,7 +31,7 @@ pub fn run(asked: &Follicles) -> Result<String, Refusal> {
         let all: Vec<_> = females.iter().map(|f| shapes::female(&colony, f)).collect();
         return Ok(format!("{}\n", json!({"females": all})));
     }
-    let mut text = format!("As of the evening of {}\n\n", colony.as_of.day.spoken());
+    let mut text = format!("As of the evening of {}\n\n", colony.as_of.day.spoken_with_year());
     match (&asked.female, females.as_slice()) {
         (Some(_), [female]) => in_full(&mut text, &colony, female),
         (_, []) => text.push_str(

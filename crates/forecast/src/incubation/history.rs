@@ -1,6 +1,6 @@
 //! Development of one clutch along the temperatures it had.
 
-use super::{ALARM, Q10, VALID, rate};
+use super::{ALARM, BASE_CELSIUS, Q10, VALID, rate};
 use crate::duration::Duration;
 
 /// How a temperature is known.
@@ -150,6 +150,8 @@ pub struct Incubation {
     pub gaps: Vec<(f64, f64)>,
     /// Days below and above [`ALARM`], as measured or set.
     pub alarm_days: (f64, f64),
+    /// The coldest and the hottest temperature read outside [`ALARM`], °C, however short it was.
+    pub worst: (Option<f64>, Option<f64>),
     /// Days outside [`VALID`], where the curve rests on nothing.
     pub unsupported_days: f64,
     /// Days since the last measured reading.
@@ -165,7 +167,9 @@ pub struct Incubation {
 /// holds. `None` where no temperature is known.
 ///
 /// Between readings the temperature goes evenly from one to the next; what no reading covers is taken
-/// from the set point in force, else from the reading before, and told as a gap.
+/// from the set point in force, else from the reading before, and told as a gap. A reading outside
+/// [`ALARM`] holds for its own time alone: one cold or hot day, or a slip of the pen, says nothing of
+/// the weeks beside it.
 #[must_use]
 pub fn incubate(readings: &[Reading], moves: &[f64], today: f64) -> Option<Incubation> {
     let is_sane = |r: &&Reading| (SANE_CELSIUS.0..=SANE_CELSIUS.1).contains(&r.celsius);
@@ -179,7 +183,8 @@ pub fn incubate(readings: &[Reading], moves: &[f64], today: f64) -> Option<Incub
     };
     let (measured, set) = (of(Source::Measured), of(Source::SetPoint));
     let first = measured.first().or(set.first())?.celsius;
-    let mut filling = Filling { set: &set, moves, stretches: Vec::new() };
+    let usual = usual(&measured);
+    let mut filling = Filling { set: &set, moves, usual, stretches: Vec::new() };
     let mut at = 0.0_f64;
     let mut last: Option<Reading> = None;
     for reading in &measured {
@@ -210,6 +215,8 @@ pub fn incubate(readings: &[Reading], moves: &[f64], today: f64) -> Option<Incub
 struct Filling<'a> {
     set: &'a [Reading],
     moves: &'a [f64],
+    /// What is taken where a reading outside [`ALARM`] lies beside a gap.
+    usual: f64,
     stretches: Vec<Stretch>,
 }
 
@@ -230,6 +237,7 @@ impl Filling<'_> {
 
     /// By the set points in force, else as it was.
     fn hold(&mut self, from: f64, to: f64, held: f64) {
+        let held = if is_ordinary(held) { held } else { self.usual };
         let mut at = from;
         let changes = self.set.iter().map(|s| s.at).chain(self.moves.iter().copied());
         let mut ends: Vec<f64> = changes.filter(|at| *at > from && *at < to).chain([to]).collect();
@@ -243,6 +251,20 @@ impl Filling<'_> {
             at = end;
         }
     }
+}
+
+fn is_ordinary(celsius: f64) -> bool {
+    (ALARM.0..=ALARM.1).contains(&celsius)
+}
+
+/// The mean of the readings inside [`ALARM`]; without any, [`BASE_CELSIUS`].
+fn usual(measured: &[Reading]) -> f64 {
+    mean(measured.iter().map(|r| r.celsius).filter(|c| is_ordinary(*c))).unwrap_or(BASE_CELSIUS)
+}
+
+fn mean(values: impl Iterator<Item = f64>) -> Option<f64> {
+    let (n, sum) = values.fold((0.0, 0.0), |(n, sum), value| (n + 1.0, sum + value));
+    (n > 0.0).then(|| sum / n)
 }
 
 /// The last day up to `by` on which the eggs were put elsewhere.
@@ -284,6 +306,10 @@ fn summed(
             told().map(|s| s.days_below(ALARM.0)).sum(),
             told().map(|s| s.days_above(ALARM.1)).sum(),
         ),
+        worst: (
+            measured.iter().map(|r| r.celsius).filter(|c| *c < ALARM.0).reduce(f64::min),
+            measured.iter().map(|r| r.celsius).filter(|c| *c > ALARM.1).reduce(f64::max),
+        ),
         unsupported_days: told().map(|s| s.days_below(VALID.0) + s.days_above(VALID.1)).sum(),
         reading_age: measured.last().map(|r| today - r.at),
         used,
@@ -294,7 +320,8 @@ fn summed(
 }
 
 /// The mean of the last week's readings of the place they lie in; a set point that is newer, or where
-/// nothing was read; else the last reading.
+/// nothing was read; else the last reading. Those outside [`ALARM`] count where they are most of the
+/// week's and more than one.
 fn goes_on((measured, set): (&[Reading], &[Reading]), moves: &[f64], today: f64) -> (f64, GoesBy) {
     let moved = last_move(moves, today);
     let set = set.last().filter(|s| s.at >= moved);
@@ -306,15 +333,18 @@ fn goes_on((measured, set): (&[Reading], &[Reading]), moves: &[f64], today: f64)
         })
         .map(|r| r.celsius)
         .collect();
-    if !recent.is_empty() {
-        #[expect(clippy::cast_precision_loss, reason = "a week of readings")]
-        let n = recent.len() as f64;
-        return (recent.iter().sum::<f64>() / n, GoesBy::LastWeek);
+    let ordinary = || recent.iter().copied().filter(|c| is_ordinary(*c));
+    let are_odd = recent.len() > 1 && ordinary().count() * 2 < recent.len();
+    let week = if are_odd { mean(recent.iter().copied()) } else { mean(ordinary()) };
+    if let Some(week) = week {
+        return (week, GoesBy::LastWeek);
     }
     match (set, newest) {
         (Some(set), _) => (set.celsius, GoesBy::SetPoint),
-        (None, Some(reading)) => (reading.celsius, GoesBy::LastReading),
-        (None, None) => (super::BASE_CELSIUS, GoesBy::LastReading),
+        (None, Some(reading)) if is_ordinary(reading.celsius) => {
+            (reading.celsius, GoesBy::LastReading)
+        }
+        (None, _) => (usual(measured), GoesBy::LastReading),
     }
 }
 

@@ -35,6 +35,8 @@ pub struct ClutchLine {
     pub narrow: String,
     pub wide: String,
     pub place: String,
+    /// The day offered for where they lie: that of laying, where no place is written yet.
+    pub since: String,
     /// Where the page writes a temperature of this place.
     pub write_heat: String,
     /// Where her page writes what hatched.
@@ -66,6 +68,7 @@ impl ClutchLine {
             warmth: eggs.warmth.as_ref().map_or_else(|_| String::new(), |w| warmth(view, w)),
             unknown: why.map_or_else(String::new, |why| unknown(why, &place)),
             asks_place: why == Some(WarmthUnknown::NoPlace),
+            since: if place.is_empty() { eggs.laid } else { view.day }.to_string(),
             is_lost: eggs.is_lost,
             cautions: eggs.cautions.clone(),
             narrow: draw(Form::Narrow),

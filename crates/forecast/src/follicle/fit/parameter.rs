@@ -95,19 +95,19 @@ impl Parameter {
     pub const fn words(self) -> (&'static str, &'static str) {
         match self {
             Self::Rate => ("growth of follicles", "mm a week"),
-            Self::FemaleSpread => ("its spread between females", "mm a week"),
-            Self::SeasonSpread => ("its spread between cycles of one female", "mm a week"),
+            Self::FemaleSpread => ("how growth differs from female to female", "mm a week"),
+            Self::SeasonSpread => ("how it differs from cycle to cycle of one female", "mm a week"),
             Self::Wobble => ("unevenness of growth", "mm in a week"),
-            Self::Food => ("growth per spread more food before the cycle", "mm a week"),
+            Self::Food => ("growth that goes with clearly more food before the cycle", "mm a week"),
             Self::Lock => {
                 ("growth in the two weeks after a seen lock, more than else", "mm a week")
             }
             Self::ScanOwn => ("error of one scan", "mm"),
             Self::FeltBlur => ("blur of felt sizes, against what was told", "times"),
             Self::OvulationSize => ("size at ovulation", "mm"),
-            Self::OvulationSpread => ("its spread", "mm"),
+            Self::OvulationSpread => ("how that differs from female to female", "mm"),
             Self::RestSize => ("size before follicles begin", "mm"),
-            Self::RestSpread => ("its spread", "mm"),
+            Self::RestSpread => ("how that differs from female to female", "mm"),
             Self::NeverStarts => ("cycles that never begin", ""),
             Self::BegunBefore => ("begun before the first check, of those that begin", ""),
             Self::StartHazard => ("chance to begin", "a week"),
