@@ -71,6 +71,10 @@ impl CalendarEvent {
 /// calendar hardly; our choice.
 const LEAST_CHANCE: f64 = 0.5;
 
+/// Longer spans stand in none either: five months of one event hide all others. Our own choice, a
+/// quarter of a year.
+const LONGEST_DAYS: i32 = 92;
+
 /// Everything for a calendar, by day: what was seen this season and what is expected of every female,
 /// checks, warming up, what is overdue and rules to call a vet.
 #[must_use]
@@ -82,7 +86,10 @@ pub fn calendar(colony: &Colony, females: &[FemaleStanding], due: &DueList) -> V
             Some(seen(colony, female, step, day))
         });
         all.extend(seen);
-        let likely = |c: &Coming| c.chance.is_none_or(|p| p.get() >= LEAST_CHANCE);
+        let likely = |c: &Coming| {
+            c.chance.is_none_or(|p| p.get() >= LEAST_CHANCE)
+                && c.date.high.days_since(c.date.low) <= LONGEST_DAYS
+        };
         // What becomes of the young is left out until there are eggs, as on the strip.
         let last = if female.seen.laying.is_some() { Step::FirstMeal } else { Step::Hatch };
         let ahead = coming(female).into_iter().filter(|c| c.step <= last && likely(c));

@@ -79,7 +79,13 @@ fn of_one(
     let (laid, record) = laid_in(colony, animal, before(colony, season))?;
     let again = laid_in(colony, animal, season).is_some();
     let counted = eaten(animal, laid, season.opens().min(colony.as_of.day));
-    if animal.sex() != Some(Sex::Female) || again || counted.is_empty() {
+    // What she ate says nothing more once it shows what she does.
+    let today = colony.as_of.day;
+    let shows = |day: Day| day >= season.opens() && day <= today;
+    let is_decided = again
+        || animal.ovulated.iter().any(|o| shows(o.day))
+        || animal.resorbed.iter().any(|r| shows(r.day));
+    if animal.sex() != Some(Sex::Female) || is_decided || counted.is_empty() {
         return None;
     }
     let over = in_force(colony).feeding.repeat_over;

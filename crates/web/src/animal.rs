@@ -154,7 +154,7 @@ fn about(view: &View, place: usize) -> Vec<(&'static str, String)> {
             n => format!("{} of {n} like her did", group.laid),
         };
         format!(
-            "{} ({} to {}); {} feeders since, {like}",
+            "{} ({} to {}); {} feeders since she laid, {like}",
             chance.median, chance.low, chance.high, r.eaten
         )
     });
@@ -169,7 +169,7 @@ fn about(view: &View, place: usize) -> Vec<(&'static str, String)> {
         ("Look", animal.look.as_ref().map(|(look, _)| look.clone())),
         ("Weight", weight),
         ("Weight over half a year", answers::weight_going(&view.colony, place).map(|w| w.said())),
-        ("Lays again", lays_again),
+        ("Lays this season, by food", lays_again),
         ("Left", left.map(|l| format!("{} on {}", l.what.how, l.day))),
     ];
     all.into_iter().filter_map(|(what, value)| Some((what, value?))).collect()

@@ -93,8 +93,15 @@ fn bar(row: u8, event: &Event, scale: &Scale) -> Bar {
     let width = if is_seen { 0.0 } else { (scale.x(high) - x).max(MARK) };
     let reach = if is_seen { MARK } else { 0.0 };
     let (before, after) = (x - reach - GAP, x + width + reach + GAP);
-    let full = format!("{what} {dates}");
-    // Beside the bar where there is room; without its dates where there is room for no more.
+    let mut texts = vec![format!("{what} {dates}")];
+    if !is_seen {
+        texts.push(format!("{what} about {}", middle.short()));
+        let short = what.trim_start_matches("pre-lay ");
+        texts.push(format!("{short} about {}", middle.short()));
+        texts.push(format!("{short} ~{}", middle.short()));
+    }
+    // Beside the bar where there is room; with the middle of its dates, or without them, where there
+    // is room for no more.
     let place = |text: &str| {
         let needs = text.chars().fold(0.0, |width, _| width + SIGN);
         if after + needs <= scale.width {
@@ -103,8 +110,9 @@ fn bar(row: u8, event: &Event, scale: &Scale) -> Bar {
             (before - needs >= 0.0).then_some((before, "end"))
         }
     };
-    let (label, (label_x, anchor)) = match place(&full) {
-        Some(found) => (full, found),
+    let fits = texts.into_iter().find_map(|text| Some((place(&text)?, text)));
+    let (label, (label_x, anchor)) = match fits {
+        Some((at, text)) => (text, at),
         None => (what.to_owned(), place(what).unwrap_or((before, "end"))),
     };
     let is_beyond = high > scale.last;
