@@ -43,6 +43,55 @@ fn flags(list: &DueList) -> Vec<&DueOn> {
     list.all.iter().filter(|d| d.kind == Kind::Vet).collect()
 }
 
+/// Eggs that never came are a matter for a vet until something is written of them, and no male is
+/// sent to her.
+#[test]
+fn a_gravid_female_is_not_forgotten() {
+    let mut room = Room::default();
+    let (f, m) = (room.animal("F1", Sex::Female, 2000.0), room.animal("M1", Sex::Male, 900.0));
+    scan(&mut room, f, "2026-01-10", 40.0);
+    ovulated(&mut room, f, "2026-01-21");
+    room.on(
+        "2026-01-01",
+        Fact::Planned(records::facts::Planned {
+            female: f,
+            male: records::words::PlannedMale::Animal(m),
+            choice: records::words::Choice::First,
+            weight: 1.0,
+        }),
+    );
+    for on in ["2026-04-10", "2026-05-25", "2026-08-01", "2026-10-31"] {
+        let list = asked(&room, on, 14);
+        assert!(flags(&list).iter().any(|d| d.what == "laying overdue"), "{on}: {:?}", list.all);
+        assert!(list.all.iter().all(|d| d.kind != Kind::Expected), "nothing is due tomorrow");
+        let colony = room.on_evening_of(on);
+        let asking = Asking { fresh: false, carries: &|_, _| 0.0, mass: &in_grams };
+        let night = answers::tonight(&colony, &RoomForecasts::usual(), &asking);
+        assert!(night.moves.is_empty(), "{on}");
+        assert!(night.females[0].size.is_none(), "eggs have no follicle size");
+    }
+}
+
+/// Ovulation that nobody wrote: said, dated on, and no number of follicles.
+#[test]
+fn an_ovulation_nobody_saw_is_said() {
+    let mut room = Room::default();
+    let f = room.animal("F1", Sex::Female, 2000.0);
+    for (on, mm) in [("2026-01-01", 30.0), ("2026-01-15", 34.5), ("2026-01-29", 39.0)] {
+        scan(&mut room, f, on, mm);
+    }
+    let list = asked(&room, "2026-03-10", 60);
+    let unwritten = list.all.iter().find(|d| d.kind == Kind::Overdue).unwrap();
+    assert!(unwritten.reason.contains("she has ovulated since the check of 29 January 2026"));
+    let laying = list.all.iter().find(|d| d.what == "laying").unwrap();
+    let comes = laying.chance.unwrap().get();
+    let females = answers::follicles(&room.on_evening_of("2026-03-10"), &RoomForecasts::usual());
+    let passage = females[0].ovulation().unwrap();
+    assert!((comes - passage.passed.get() - passage.ahead.get()).abs() < 1e-12, "{comes}");
+    assert_eq!(females[0].said(), "most likely ovulated");
+    assert!(females[0].size.is_none());
+}
+
 #[test]
 fn a_check_meal_and_weight_stand_under_the_day_they_fall_due() {
     let mut room = Room::default();

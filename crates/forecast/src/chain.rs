@@ -112,7 +112,7 @@ pub struct Chain {
 const MISSED: f64 = 0.02;
 /// Laying or hatching that would be ahead with less than this chance is overdue: no date is given,
 /// neither of it nor of what follows. Our own choice.
-const OVERDUE: f64 = 1e-3;
+const OVERDUE: f64 = 0.01;
 /// Beyond this chance of having ovulated, no date of ovulation is given.
 const PASSED_FOR_SURE: f64 = 0.95;
 /// One settling in ten says nothing of ovulation, which then comes on any of about a hundred days;

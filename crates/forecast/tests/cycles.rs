@@ -47,6 +47,21 @@ fn she_may_lay_long_after_the_last_check() {
     assert_eq!(cycles(&story, Day::from_number(140)), [span(0, Some(laid))]);
 }
 
+/// Nobody checks or places a gravid female: her cycle must not end for that.
+#[test]
+fn an_ovulation_keeps_a_cycle_open_until_the_next_season() {
+    let day = Day::from_number;
+    let story = [at(0, Event::Check), at(60, Event::Ovulation)];
+    assert_eq!(cycles(&story, day(329)), [span(0, None)]);
+    assert_eq!(cycles(&story, day(330)), [span(0, Some(Closing::Quiet(day(60))))]);
+    let next = [&story[..], &[at(350, Event::Check)]].concat();
+    let ended = span(0, Some(Closing::Quiet(day(60))));
+    assert_eq!(cycles(&next, day(350)), [ended, span(350, None)]);
+    // The next cycle is again over after 120 days.
+    assert_eq!(cycles(&next, day(470))[1], span(350, Some(Closing::Quiet(day(350)))));
+    assert!(cycles(&[at(5, Event::Ovulation)], day(9)).is_empty(), "it opens none");
+}
+
 proptest! {
     /// The slow way: walk every day.
     #[test]

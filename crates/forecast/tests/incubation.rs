@@ -2,7 +2,7 @@
 //! tests/published/incubation.
 
 use forecast::incubation::{
-    FLATTENS_FROM, Incubation, Q10, Q10_ABOVE, Reading, Source, incubate, rate,
+    BASE_CELSIUS, FLATTENS_FROM, Incubation, Q10, Q10_ABOVE, Reading, Source, incubate, rate,
 };
 use forecast::{Chain, ChainEvent, Durations, Seen};
 use proptest::prelude::*;
@@ -170,6 +170,23 @@ fn heat_and_cold_are_flagged_and_absurd_readings_left_out() {
 }
 
 /// A clutch that is known to have been warmer hatches earlier, in the chain too.
+/// A slip of the pen, or one hot day, says nothing of the weeks beside it, and is not hidden by what
+/// is read after it.
+#[test]
+fn an_odd_reading_holds_for_its_own_time() {
+    let alone = incubate(&measured(&[(50.0, 45.0)]), &[], 50.0).unwrap();
+    assert!((alone.developed - 50.0).abs() < 1e-9, "{}", alone.developed);
+    assert!((alone.goes_on_at - BASE_CELSIUS).abs() < 1e-9);
+    assert_eq!(alone.worst, (None, Some(45.0)));
+    let set = [set_to(30.0), measured(&[(50.0, 45.0), (50.0, 29.6)])].concat();
+    let with = incubate(&set, &[], 50.0).unwrap();
+    assert_eq!(with.worst, (None, Some(45.0)), "it stays until it is withdrawn");
+    assert!((with.goes_on_at - 29.6).abs() < 1e-9, "{}", with.goes_on_at);
+    // A week that was hot throughout goes on hot.
+    let hot: Vec<(f64, f64)> = (0..7).map(|d| (f64::from(d), 34.0)).collect();
+    assert!((incubate(&measured(&hot), &[], 6.0).unwrap().goes_on_at - 34.0).abs() < 1e-9);
+}
+
 #[test]
 fn the_chain_takes_the_clutchs_own_duration() {
     let day = opening();
