@@ -239,6 +239,11 @@ impl Saying<'_> {
                 reason.push_str(&format!(" Chance that he carries {wanted}: {p}."));
             }
         }
+        if let Some((day, fact)) = facts::long_unchecked(self.colony, female) {
+            let (said, days) = (day.short_with_year(), self.colony.as_of.day.days_since(day));
+            reason.push_str(&format!(" Last checked {said}, {days} days ago: check her first."));
+            facts.push(fact);
+        }
         MoveShown {
             male,
             female,

@@ -2,8 +2,8 @@
 
 use answers::tonight::{Asking, Tonight, in_grams, tonight};
 use answers::{FemaleStanding, Phase, follicles};
-use records::facts::{Checked, LockLooked, Placed};
-use records::words::Lock;
+use records::facts::{Checked, LockLooked, Placed, Planned};
+use records::words::{Choice, Lock, PlannedMale};
 use records::{AnimalId, Colony, Fact, Found, Sex, StayEnd};
 use units::{Millimetres, Night, When};
 
@@ -69,4 +69,25 @@ fn a_lock_is_left_alone_until_it_has_stood_too_long_and_never_both() {
             assert_eq!(out.reason, says);
         }
     }
+}
+
+/// A size of five weeks ago moves a male, and the reason says how old it is.
+#[test]
+fn a_placement_on_an_old_check_asks_for_a_new_one() {
+    let mut room = Room::default();
+    let male = room.animal("M1", Sex::Male, 800.0);
+    let female = room.animal("F1", Sex::Female, 2000.0);
+    let plan =
+        Planned { female, male: PlannedMale::Animal(male), choice: Choice::First, weight: 1.0 };
+    room.on("2025-12-20", Fact::Planned(plan));
+    for (on, mm) in [("2025-12-07", 14.0), ("2025-12-21", 18.0), ("2026-01-04", 23.0)] {
+        let found = Found::Scan(vec![Millimetres::new(mm).unwrap()]);
+        room.on(on, Fact::Checked(Checked { female, found }));
+    }
+    let said = |on: &str| ask(&room.on_evening_of(on)).moves.remove(0);
+    let (soon, late) = (said("2026-01-10"), said("2026-02-08"));
+    assert!(soon.facts.iter().all(|f| f.rule != "check_age") && !soon.reason.contains("check her"));
+    assert!(late.reason.ends_with("Last checked 4 Jan 2026, 35 days ago: check her first."));
+    let age = late.facts.iter().find(|f| f.rule == "check_age").unwrap();
+    assert_eq!((age.value, age.limit, age.records.len()), (Some(35.0), Some(28.0), 1));
 }

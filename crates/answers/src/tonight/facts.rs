@@ -3,7 +3,7 @@
 use records::words::Lock;
 use records::{Animal, Colony, RecordId, Stay};
 use schedule::{Fact, Rule, Subject, Value};
-use units::Night;
+use units::{Day, Night};
 
 use crate::planned_pairs::LEAST_CARRIED;
 use crate::tonight::FactShown;
@@ -29,6 +29,24 @@ pub(super) fn carried(colony: &Colony, male: usize, p: f64) -> FactShown {
         limit: Some(LEAST_CARRIED),
         records: texts.chain(tests).collect(),
     }
+}
+
+/// A check older than so many days is told beside a placement: twice the fortnight from one to the
+/// next of a growing female. Our own choice.
+const LONG_UNCHECKED: i32 = 28;
+
+/// The day of her last check where it is long ago; who was never checked has a reason of its own.
+pub(super) fn long_unchecked(colony: &Colony, female: usize) -> Option<(Day, FactShown)> {
+    let today = colony.as_of.day;
+    let last = colony.animals[female].checks.iter().rfind(|c| c.day <= today)?;
+    let age = today.days_since(last.day);
+    let fact = FactShown {
+        rule: "check_age",
+        value: Some(f64::from(age)),
+        limit: Some(f64::from(LONG_UNCHECKED)),
+        records: vec![last.record],
+    };
+    (age > LONG_UNCHECKED).then_some((last.day, fact))
 }
 
 fn rests_on(colony: &Colony, cast: &Cast, fact: &Fact) -> Vec<RecordId> {
