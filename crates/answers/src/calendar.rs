@@ -72,8 +72,8 @@ impl CalendarEvent {
 const LEAST_CHANCE: f64 = 0.5;
 
 /// Longer spans stand in none either: five months of one event hide all others. Our own choice, a
-/// quarter of a year.
-const LONGEST_DAYS: i32 = 92;
+/// third of a year.
+const LONGEST_DAYS: i32 = 122;
 
 /// Everything for a calendar, by day: what was seen this season and what is expected of every female,
 /// checks, warming up, what is overdue and rules to call a vet.
