@@ -205,21 +205,26 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(40))]
 
     /// Knowing more never makes the best guess worse, but for what the mixture leaves out, and but for
-    /// the length of an interval being no proper score: a look may lengthen it a little on average.
+    /// each guess being on condition that the event is ahead: a look shifts that condition, too, which
+    /// may cost a tenth. Scans are as of follicles that grow, with more error than scans have.
     #[test]
     fn a_look_never_costs_knowledge(
-        looks in proptest::collection::vec((0..60i32, 4.0..44.0f64), 0..5),
+        (start, rate) in (6.0..25.0f64, 0.0..3.5f64),
+        looks in proptest::collection::vec((0..60i32, -3.0..3.0f64), 0..5),
         wait in 1..50i32,
         by_hand in any::<bool>(),
     ) {
-        let looks: Vec<Looked> =
-            looks.iter().map(|(day, mm)| Looked { day: *day, seen: Seen::Scan(*mm) }).collect();
+        let scan = |(day, off): &(i32, f64)| Looked {
+            day: *day,
+            seen: Seen::Scan(start + rate * f64::from(*day) / 7.0 + off),
+        };
+        let looks: Vec<Looked> = looks.iter().map(scan).collect();
         let last = looks.iter().map(|l| l.day).max().unwrap_or(0);
         let belief = Model::default().follow(&cycle(&looks), opening() + last + wait);
         let look = if by_hand { Look::Palpation(forecast::Classes::default()) } else { Look::Scan };
         let w = scan_worth(&belief, &look, &decisions());
         for one in w.off_by_days.iter().copied() {
-            prop_assert!(one.after <= 1.03 * one.before + 0.25 && one.after >= 0.0, "{one:?}");
+            prop_assert!(one.after <= 1.1 * one.before + 0.5 && one.after >= 0.0, "{one:?}");
         }
         prop_assert!(w.wrong_band.after <= w.wrong_band.before + 0.01, "{:?}", w.wrong_band);
         prop_assert!(w.days(7.0) >= 0.0);
