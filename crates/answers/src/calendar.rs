@@ -138,7 +138,7 @@ fn expected(colony: &Colony, female: &FemaleStanding, coming: &Coming) -> Calend
         format!("the days hold it with a chance of {}", date.coverage),
     ];
     said.extend(chance.map(|chance| format!("the chance that it comes at all is {chance}")));
-    let passed = coming.passed.filter(|passed| passed.get() >= 0.05);
+    let passed = coming.may_have_passed();
     said.extend(passed.map(|passed| format!("it has come already with a chance of {passed}")));
     if let Some(size) = female.size.as_ref().filter(|_| chance.is_some()) {
         let [median, low, high] = [&size.median, &size.low, &size.high].map(|mm| mm.get().round());

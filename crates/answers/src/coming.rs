@@ -124,11 +124,17 @@ pub struct Coming {
 const WORTH_SAYING: f64 = 0.05;
 
 impl Coming {
-    /// "62 %", and "29 % that it has passed" where that is worth saying.
+    /// The chance that it has come unseen, where that is worth saying.
+    #[must_use]
+    pub fn may_have_passed(&self) -> Option<Probability> {
+        self.passed.filter(|passed| passed.get() >= WORTH_SAYING)
+    }
+
+    /// "62 % that it comes", and ", 29 % that it has already" where that is worth saying.
     #[must_use]
     pub fn told(&self) -> Option<String> {
         let comes = format!("{} that it comes", self.chance?);
-        let passed = self.passed.filter(|passed| passed.get() >= WORTH_SAYING);
+        let passed = self.may_have_passed();
         let passed = passed.map_or_else(String::new, |p| format!(", {p} that it has already"));
         Some(comes + &passed)
     }

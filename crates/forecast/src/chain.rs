@@ -145,59 +145,37 @@ impl Chain {
             is_learned: false,
             is_by_temperature: false,
         };
-        let step = |days: &ByDay, step: &Duration| days.then(step.by_day());
 
-        if let Some(ovulation) = &at(ChainEvent::Ovulation) {
-            let shed = step(ovulation, &durations.ovulation_to_shed);
-            writer.rests_on(&durations.ovulation_to_shed);
-            if writer.chance_ahead(&shed) >= MISSED {
-                writer.write(ChainEvent::Shed, &shed);
-            }
+        if let Some(ovulation) = at(ChainEvent::Ovulation) {
+            writer.follow(ChainEvent::Shed, &ovulation, &durations.ovulation_to_shed, MISSED);
         }
-        let laying = match start.event {
+        let to_laying = match start.event {
             ChainEvent::Ovulation => Some(&durations.ovulation_to_laying),
             ChainEvent::Shed => Some(&durations.shed_to_laying),
             _ => None,
         };
-        let laying = match laying {
+        let laying = match to_laying {
+            Some(to) => writer.follow(ChainEvent::Laying, &start.days, to, OVERDUE),
             None => at(ChainEvent::Laying),
-            Some(duration) => {
-                writer.rests_on(duration);
-                let days = step(&start.days, duration);
-                if writer.chance_ahead(&days) < OVERDUE {
-                    return chain;
-                }
-                Some(writer.write(ChainEvent::Laying, &days))
-            }
         };
         if seen.none_hatches {
             return chain;
         }
-        let hatch = match laying {
-            None => at(ChainEvent::Hatch),
+        let hatch = match &laying {
             Some(laying) => {
-                writer.rests_on(&durations.laying_to_hatch);
-                let days = step(&laying, &durations.laying_to_hatch);
-                if writer.chance_ahead(&days) < OVERDUE {
-                    return chain;
-                }
-                Some(writer.write(ChainEvent::Hatch, &days))
+                writer.follow(ChainEvent::Hatch, laying, &durations.laying_to_hatch, OVERDUE)
             }
+            None => at(ChainEvent::Hatch),
         };
         if let Some(hatch) = &hatch {
-            let shed = step(hatch, &durations.hatch_to_first_shed);
-            writer.rests_on(&durations.hatch_to_first_shed);
-            if writer.chance_ahead(&shed) >= MISSED {
-                writer.write(ChainEvent::FirstShed, &shed);
-            }
+            writer.follow(ChainEvent::FirstShed, hatch, &durations.hatch_to_first_shed, MISSED);
         }
         let meal = match start.event {
             ChainEvent::FirstShed => Some((&start.days, &durations.first_shed_to_first_meal)),
             _ => hatch.as_ref().map(|hatch| (hatch, &durations.hatch_to_first_meal)),
         };
-        if let Some((from, duration)) = meal {
-            writer.rests_on(duration);
-            writer.write(ChainEvent::FirstMeal, &step(from, duration));
+        if let Some((from, to)) = meal {
+            writer.follow(ChainEvent::FirstMeal, from, to, 0.0);
         }
         chain
     }
@@ -327,9 +305,19 @@ struct Writer<'a> {
 }
 
 impl Writer<'_> {
-    fn rests_on(&mut self, duration: &Duration) {
-        self.is_learned |= duration.seen > 0;
-        self.is_by_temperature |= duration.is_by_temperature();
+    /// Writes the date of what comes that long after `from`, and hands back its days. Neither where it
+    /// would be ahead with a chance below `least`.
+    fn follow(
+        &mut self,
+        event: ChainEvent,
+        from: &ByDay,
+        after: &Duration,
+        least: f64,
+    ) -> Option<ByDay> {
+        self.is_learned |= after.seen > 0;
+        self.is_by_temperature |= after.is_by_temperature();
+        let days = from.then(after.by_day());
+        (self.chance_ahead(&days) >= least).then(|| self.write(event, &days))
     }
 
     fn chance_ahead(&self, days: &ByDay) -> f64 {

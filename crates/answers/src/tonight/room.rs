@@ -204,11 +204,13 @@ fn edges(rules: &Rules, band: usize) -> (f64, f64) {
 /// The last band runs until ovulation: of those who are large enough for it, those who have ovulated
 /// unseen are beyond it.
 fn in_bands(belief: &Belief, rules: &Rules) -> ByBand<Probability> {
-    let ovulated = belief.outlook(Milestone::Ovulation).passage.passed.get();
     std::array::from_fn(|band| {
         let (low, high) = edges(rules, band);
         let inside = belief.chance_between(low, high);
-        if high.is_finite() { inside } else { Probability::clamped(inside.get() - ovulated) }
+        if high.is_finite() || inside == Probability::ZERO {
+            return inside;
+        }
+        Probability::clamped(inside.get() - belief.chance_of_ovulation().passed.get())
     })
 }
 
