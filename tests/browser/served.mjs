@@ -33,12 +33,14 @@ async function answers(address) {
   throw new Error(`${address} does not answer`);
 }
 
-/** Waits until what forecasts of that evening rest on has been worked out beside the pages. */
+/** Waits until what forecasts of that evening rest on has been worked out beside the pages: two pages
+ * in a row say nothing of work, for the work of another evening may end while the first is made. */
 async function settled(address, evening) {
   const on = evening ? `?on=${evening}` : '';
-  for (let n = 0; n < 600; n += 1) {
+  for (let n = 0, quiet = 0; n < 600; n += 1) {
     const page = await (await fetch(`${address}/learned${on}`)).text();
-    if (!page.includes('class="working"')) return;
+    quiet = page.includes(' working"') ? 0 : quiet + 1;
+    if (quiet === 2) return;
     await new Promise((resolve) => setTimeout(resolve, 200));
   }
   throw new Error(`forecasts of ${evening} are not worked out`);

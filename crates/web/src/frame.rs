@@ -66,7 +66,7 @@ impl Frame {
             asked: view.on.map(Day::spoken_with_year),
             stale: stale.map(|day| (day.spoken_with_year(), on_newest(day))),
             notice: None,
-            is_working: view.beside.is_under_way(),
+            is_working: view.working.is_under_way(),
             you: view.you.clone(),
             you_link: crate::asking::with_field("/you", "back", &view.link(path)),
             settings_link: view.link("/settings"),

@@ -74,8 +74,6 @@ struct Page {
     told: Vec<Told>,
     untold: Vec<Untold>,
     goes_by: GoesBy,
-    /// Whether nothing is being worked out any more.
-    is_settled: bool,
 }
 
 /// `/learned`
@@ -91,7 +89,6 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         told: told.into_iter().map(of_told).collect(),
         untold: untold.into_iter().map(of_untold).collect(),
         goes_by: GoesBy::of(&site.forecasts(&view.colony)),
-        is_settled: site.forecasts_are_settled(&view.colony),
         frame: Frame::around(&view, "Learned", "Learned", "/learned")
             .with(notice(&site, &view, &asked)),
     };

@@ -38,6 +38,7 @@ mod strip;
 mod theme;
 mod tonight;
 mod track;
+mod worked_out;
 mod writing;
 mod you;
 

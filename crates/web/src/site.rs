@@ -31,8 +31,8 @@ pub struct Site(Arc<Shared>, You, Arc<Zone>);
 
 struct Shared {
     store: Mutex<Store>,
-    learning: Arc<Learning>,
-    tracking: Arc<Tracking>,
+    learning: Learning,
+    tracking: Tracking,
     /// The room's zone, and how many records there were when it was read.
     zone: Mutex<(usize, Arc<Zone>)>,
     clock: Clock,
@@ -42,9 +42,9 @@ struct Shared {
 }
 
 /// What is worked out beside the pages.
-pub(crate) struct Beside(Arc<Learning>, Arc<Tracking>);
+pub(crate) struct Working(Learning, Tracking);
 
-impl Beside {
+impl Working {
     /// Whether dates may be others in a moment.
     pub fn is_under_way(&self) -> bool {
         self.0.is_under_way() || self.1.is_under_way()
@@ -73,7 +73,7 @@ pub struct View {
     /// Whether the room is made up and stands on a day of its own.
     pub is_made_up: bool,
     /// What may be being worked out beside the pages.
-    pub(crate) beside: Beside,
+    pub(crate) working: Working,
 }
 
 impl Site {
@@ -87,8 +87,8 @@ impl Site {
         let store = Mutex::new(store);
         let shared = Shared {
             store,
-            learning: Arc::default(),
-            tracking: Arc::default(),
+            learning: Learning::new(),
+            tracking: Tracking::new(),
             zone: Mutex::new((at, Arc::clone(&zone))),
             clock,
             staging: Staging::default(),
@@ -150,14 +150,8 @@ impl Site {
         Arc::new(RoomForecasts { widening, ..self.0.learning.forecasts(colony) })
     }
 
-    /// Whether they rest on all that is over by now, and nothing is being worked out any more.
-    pub(crate) fn forecasts_are_settled(&self, colony: &Arc<Colony>) -> bool {
-        let track = self.0.tracking.standing(colony, std::time::Duration::ZERO);
-        self.0.learning.is_done(colony) && !matches!(track, crate::track::Standing::UnderWay)
-    }
-
     /// How well earlier forecasts held.
-    pub(crate) fn tracking(&self) -> &Arc<Tracking> {
+    pub(crate) fn tracking(&self) -> &Tracking {
         &self.0.tracking
     }
 
@@ -206,8 +200,8 @@ impl Site {
         let newest = standing.iter().filter_map(|live| live.when.day(zone)).max();
         let colony = store.colony(AsOf { day, until, known_on: None })?;
         let you = self.1.clone();
-        let beside = Beside(Arc::clone(&self.0.learning), Arc::clone(&self.0.tracking));
-        Ok(View { colony, day, on, today, newest, hour, you, is_made_up, beside })
+        let working = Working(self.0.learning.clone(), self.0.tracking.clone());
+        Ok(View { colony, day, on, today, newest, hour, you, is_made_up, working })
     }
 
     /// What every animal of a colony carries, by all records.

@@ -14,8 +14,9 @@ use crate::asking::Asked;
 use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::site::{Site, View};
+use crate::worked_out::Standing;
 use draw::Form;
-pub(crate) use kept::{Standing, Tracking};
+pub(crate) use kept::Tracking;
 
 /// How long the page waits for the record before it says that it is being worked out.
 const PATIENCE: Duration = Duration::from_millis(400);
