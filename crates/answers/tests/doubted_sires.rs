@@ -124,6 +124,48 @@ fn daughters_without_a_sire() {
     }
 }
 
+/// Two copies of spider are not known to hatch, so two spiders have 2/3 spiders among their
+/// hatchlings and a spider with another has 1/2: five of six are (2/3)^5 1/3 and (1/2)^6. By hand but for
+/// looks that are missed, and as the answer for the clutch alone says.
+#[test]
+fn hatchlings_are_what_hatches_of_two_spiders() {
+    let mut house = House::of(&[("M1", "spider", ""), ("M2", "normal", ""), ("F1", "spider", "")]);
+    let young = ["spider", "spider", "spider", "normal", "spider", "spider"];
+    clutch(&mut house, false, 4, &young.map(|look| ('U', look)));
+    let (colony, chances, alone) = both(&house);
+    let [weighed] = chances.sires.as_slice() else { panic!("{:?}", chances.sires) };
+    for candidate in &alone.candidates {
+        let father = candidate.candidate.father;
+        let (ours, theirs) = (share(weighed, father), verdict(&alone, father));
+        assert!((ours - theirs).abs() < 1e-9, "{father:?} {ours} {theirs}");
+    }
+    let of = |code: &str| {
+        let is_it = |s: &&answers::gene_chances::SireShare| match s.father {
+            Father::Male(male) => colony.code(male) == code,
+            _ => false,
+        };
+        *weighed.sires.iter().find(is_it).unwrap()
+    };
+    let odds = |s: &dyn Fn(&str) -> f64| s("M1") / s("M2");
+    let moved = odds(&|code| of(code).chance) / odds(&|code| of(code).prior);
+    let by_hand = (2.0_f64 / 3.0).powi(5) / 3.0 * 64.0;
+    assert!((moved / by_hand - 1.0).abs() < 0.1, "{moved} {by_hand}");
+}
+
+/// What the catalogue says does not hatch has hatched this once: its parents stay what they are.
+#[test]
+fn one_that_should_not_have_hatched_has() {
+    let mut house = House::of(&[("M1", "spider", ""), ("M2", "normal", ""), ("F1", "spider", "")]);
+    clutch(&mut house, true, 0, &[('U', "super spider"), ('U', "spider"), ('U', "normal")]);
+    let (colony, chances, _) = both(&house);
+    assert!(chances.loci.iter().all(|locus| locus.clash.is_none()));
+    let spider = builtin().gene("spider").unwrap();
+    let young = (0..colony.animals.len()).find(|at| colony.code(*at) == "UH0").unwrap();
+    let two = chances.locus(spider.locus).unwrap().genotypes(young);
+    let two = two.iter().find(|g| g.genotype.copies(spider.allele) == 2).unwrap();
+    assert!((two.chance - 1.0).abs() < 1e-12, "{two:?}");
+}
+
 const GENES: [&str; 9] = [
     "normal",
     "clown",

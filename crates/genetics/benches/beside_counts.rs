@@ -69,7 +69,7 @@ fn groups<'g>(group: &'g LinkageGroup, room: &Room, unknown: bool) -> Vec<GroupS
             false => vec![1.0, 1.0, 0.0],
         };
         let young = room.visual.iter().map(row).collect();
-        GroupSeen { group, parents: parents.collect(), young, hatches: None }
+        GroupSeen { group, parents: parents.collect(), young }
     };
     (0..LOCI).map(of).collect()
 }

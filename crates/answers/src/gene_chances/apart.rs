@@ -60,6 +60,12 @@ impl LocusChances {
         group.ok()
     }
 
+    /// The same for young that hatched; `kept`: how often young without a sire keep both copies of
+    /// their dam.
+    pub(crate) fn group_of_hatchlings(&self, kept: f64) -> Option<LinkageGroup> {
+        Some(self.group()?.keeping_alone(kept).per_hatchling(&self.play.hatches))
+    }
+
     /// The joint chances of one animal with each of several as states of the group, its own first,
     /// summing to 1. Several cost little more than one.
     #[must_use]

@@ -19,9 +19,12 @@ pub struct InPlay {
     /// Both copies of every state of the group.
     pub copies: Vec<Copies>,
     /// The group for each value of the recombination reckoned with: one, but for a sex-linked locus.
+    /// Young are those that hatched.
     pub(super) groups: Vec<Arc<LinkageGroup>>,
     /// The prior chance of each of those values.
     pub(super) recombination: Vec<(f64, f64)>,
+    /// Whether each state hatches, 1 or 0.
+    pub(super) hatches: Vec<f64>,
 }
 
 /// Values of the recombination between a sex-linked locus and the male-determining region; our
@@ -48,13 +51,14 @@ impl InPlay {
             Some(Copies { first: of(copies.first)?, second: of(copies.second)? })
         });
         let copies: Vec<Copies> = copies.collect();
-        (copies.len() == first.n_states()).then_some(Self {
-            id,
-            alleles,
-            copies,
-            groups,
-            recombination,
-        })
+        if copies.len() != first.n_states() {
+            return None;
+        }
+        let hatches = |c: &Copies| locus.entry(c.genotype()).viability.hatches();
+        let hatches: Vec<f64> = copies.iter().map(|c| f64::from(u8::from(hatches(c)))).collect();
+        let of_hatchlings = |group: &LinkageGroup| Arc::new(group.clone().per_hatchling(&hatches));
+        let groups = groups.iter().map(of_hatchlings).collect();
+        Some(Self { id, alleles, copies, groups, recombination, hatches })
     }
 
     /// The group; of a sex-linked locus with some value of the recombination.
@@ -87,13 +91,13 @@ impl InPlay {
     }
 }
 
-type Groups = (Vec<Arc<LinkageGroup>>, Vec<(f64, f64)>);
+type Groups = (Vec<LinkageGroup>, Vec<(f64, f64)>);
 
 fn groups(catalogue: &Catalogue, locus: &Locus, alleles: usize, kept: f64) -> Option<Groups> {
     match locus.linkage() {
         Linkage::Autosomal => {
             let group = LinkageGroup::autosomal(alleles).ok()?.keeping_alone(kept);
-            Some((vec![Arc::new(group)], vec![(0.0, 1.0)]))
+            Some((vec![group], vec![(0.0, 1.0)]))
         }
         Linkage::SexLinked { recombination_male } => {
             let counted = catalogue.recombination_counted();
@@ -101,7 +105,7 @@ fn groups(catalogue: &Catalogue, locus: &Locus, alleles: usize, kept: f64) -> Op
             let group = |r: &f64| {
                 let link = SexLink::BothChromosomes { recombination_male: *r };
                 let group = LinkageGroup::sex_linked(alleles, link).ok()?;
-                Some(Arc::new(group.keeping_alone(kept)))
+                Some(group.keeping_alone(kept))
             };
             let groups: Option<Vec<_>> = values.iter().map(group).collect();
             #[expect(clippy::cast_precision_loss, reason = "a small constant")]

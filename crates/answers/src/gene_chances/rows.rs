@@ -320,12 +320,10 @@ impl RowMaker<'_> {
 
     /// Who is recorded has hatched; genotypes that do not are left out where another one fits.
     fn living(&self, row: &mut [f64]) {
-        let Some(locus) = self.catalogue.locus(self.play.id) else { return };
-        let lives = |state: usize| locus.entry(self.play.genotype(state)).viability.hatches();
-        if !row.iter().enumerate().any(|(state, w)| *w > 0.0 && lives(state)) {
-            return;
+        let hatches = &self.play.hatches;
+        if row.iter().zip(hatches).any(|(w, h)| w * h > 0.0) {
+            row.iter_mut().zip(hatches).for_each(|(w, h)| *w *= h);
         }
-        row.iter_mut().enumerate().filter(|(s, _)| !lives(*s)).for_each(|(_, w)| *w = 0.0);
     }
 }
 

@@ -19,17 +19,11 @@ pub(super) struct LocusSeen {
     pub group: LinkageGroup,
     pub parents: Vec<Parents>,
     pub young: Vec<Vec<f64>>,
-    pub hatches: Option<Vec<f64>>,
 }
 
 impl LocusSeen {
     pub fn as_group(&self) -> GroupSeen<'_> {
-        GroupSeen {
-            group: &self.group,
-            parents: self.parents.clone(),
-            young: self.young.clone(),
-            hatches: self.hatches.clone(),
-        }
+        GroupSeen { group: &self.group, parents: self.parents.clone(), young: self.young.clone() }
     }
 }
 
@@ -91,7 +85,7 @@ impl Asked<'_> {
     }
 
     fn locus(&self, at: usize, locus: &LocusChances) -> Option<LocusSeen> {
-        let group = locus.group()?.keeping_alone(self.force.sires.kept.get());
+        let group = locus.group_of_hatchlings(self.force.sires.kept.get())?;
         let copies = locus.play.copies.clone();
         let state = |c: &Copies| copies.iter().position(|copies| copies == c);
         let dam = locus.of(self.clutch.female);
@@ -116,17 +110,7 @@ impl Asked<'_> {
         let rules = (self.catalogue, &self.force.genes);
         let row = |place: &usize| self.apart.seen_apart(rules, self.colony, *place, locus);
         let young = self.clutch.young.iter().map(row).collect();
-        let of = self.catalogue.locus(locus.play.id)?;
-        let hatches = copies.iter().map(|c| of.entry(c.genotype()).viability.hatches());
-        let hatches = hatches.map(|hatches| f64::from(u8::from(hatches))).collect();
-        Some(LocusSeen {
-            locus: Some(locus.play.id),
-            copies,
-            group,
-            parents,
-            young,
-            hatches: Some(hatches),
-        })
+        Some(LocusSeen { locus: Some(locus.play.id), copies, group, parents, young })
     }
 
     /// Young without a sire are female.
@@ -149,7 +133,7 @@ impl Asked<'_> {
             (0..group.n_states()).map(|state| f64::from(u8::from(fits(state)))).collect()
         };
         let young = self.clutch.young.iter().map(row).collect();
-        Some(LocusSeen { locus: None, copies: Vec::new(), group, parents, young, hatches: None })
+        Some(LocusSeen { locus: None, copies: Vec::new(), group, parents, young })
     }
 }
 

@@ -7,6 +7,7 @@
 //! - `linkage`: linked markers, curves of the likelihood over recombination
 //! - `networks`: made-up collections against libraries of Bayesian networks
 //! - `paternity`: two pedigrees compared
+//! - `living`: genotypes that do not live
 //! - `refused`: what cannot be, and files that cannot be read
 
 mod asked;
@@ -14,6 +15,7 @@ mod carrier_risk;
 mod closed_forms;
 mod cousins;
 mod linkage;
+mod living;
 mod networks;
 mod paternity;
 mod refused;

@@ -237,6 +237,24 @@ impl LinkageGroup {
         self
     }
 
+    /// The same group for young of whom it is known that they hatched, `hatches` being the chance of
+    /// each state to (0..=1): chances of young are divided by the share of the young of those parents
+    /// that does. To be called last.
+    ///
+    /// What is seen of each of them must hold `hatches` as well: the states that do not hatch keep a
+    /// number here, so that one of them may be seen nevertheless.
+    #[must_use]
+    pub fn per_hatchling(mut self, hatches: &[f64]) -> Self {
+        if hatches.iter().all(|h| *h >= 1.0) {
+            return self;
+        }
+        for range in self.starts.windows(2) {
+            per_hatchling(&mut self.young[range[0] as usize..range[1] as usize], hatches);
+        }
+        self.alone.iter_mut().for_each(|young| per_hatchling(young, hatches));
+        self
+    }
+
     /// Number of states.
     #[must_use]
     pub fn n_states(&self) -> usize {
@@ -322,6 +340,15 @@ impl LinkageGroup {
     #[must_use]
     pub fn young_alone(&self, dam: usize) -> &[(u16, f64)] {
         self.alone.get(dam).map_or(&[], Vec::as_slice)
+    }
+}
+
+fn per_hatchling(young: &mut [(u16, f64)], hatches: &[f64]) {
+    let chance = |state: u16| hatches.get(usize::from(state)).copied().unwrap_or(0.0);
+    let share: f64 = young.iter().map(|(state, p)| p * chance(*state)).sum();
+    // Where none hatches nobody was seen, unless in spite of that.
+    if share > 0.0 {
+        young.iter_mut().for_each(|(_, p)| *p /= share);
     }
 }
 

@@ -64,10 +64,8 @@ impl Cases {
 
     fn push(&mut self, case: Case, passed_on: &[(u16, f64)], seen: &GroupSeen<'_>) {
         self.cases.push(case);
-        let hatching = seen.hatching(passed_on);
-        let given = |row: &Vec<f64>| {
-            let all: f64 = passed_on.iter().map(|(state, p)| p * row[usize::from(*state)]).sum();
-            all / hatching
+        let given = |row: &Vec<f64>| -> f64 {
+            passed_on.iter().map(|(state, p)| p * row[usize::from(*state)]).sum()
         };
         self.likelihoods.extend(seen.young.iter().map(given));
     }

@@ -30,15 +30,12 @@ pub enum Parents {
 /// One linkage group: what the candidates may be and what is seen of the young.
 #[derive(Clone, Debug)]
 pub struct GroupSeen<'g> {
-    /// The loci.
+    /// The loci; where some genotypes do not hatch, [`LinkageGroup::per_hatchling`].
     pub group: &'g LinkageGroup,
     /// One entry for each candidate.
     pub parents: Vec<Parents>,
     /// For each hatchling, the chance of what was seen of it given each of its states.
     pub young: Vec<Vec<f64>>,
-    /// Chance that an egg of each state hatches; none: all do. Only hatchlings are seen, so what is
-    /// seen is weighed among the eggs that hatch.
-    pub hatches: Option<Vec<f64>>,
 }
 
 /// Why the question was refused.
@@ -123,10 +120,7 @@ impl ClutchSeen {
             g.parents.len() == candidates
                 && g.young.len() == hatchlings
                 && g.parents.iter().all(|p| p.is_sound(states))
-                && g.young
-                    .iter()
-                    .chain(&g.hatches)
-                    .all(|row| row.len() == states && row.iter().all(|w| *w >= 0.0))
+                && g.young.iter().all(|row| row.len() == states && row.iter().all(|w| *w >= 0.0))
         });
         if !fits {
             return Err(PaternityError::Misfit);
@@ -203,15 +197,6 @@ impl ClutchSeen {
         let sum: f64 = all.iter().map(|p| p.prior).sum();
         all.iter_mut().for_each(|p| p.prior /= sum);
         all
-    }
-}
-
-impl GroupSeen<'_> {
-    /// What is divided by: the share of the young that hatch.
-    fn hatching(&self, young: &[(u16, f64)]) -> f64 {
-        let Some(hatches) = &self.hatches else { return 1.0 };
-        let share = young.iter().filter_map(|(y, p)| Some(p * hatches.get(usize::from(*y))?)).sum();
-        if share > 0.0 { share } else { 1.0 }
     }
 }
 

@@ -25,14 +25,13 @@ pub fn hatchling_states(seen: &GroupSeen<'_>, candidate: usize) -> Option<Vec<Ve
     };
     let mut all = vec![vec![0.0; n]; seen.young.len()];
     for (chance, young) in cases {
-        let hatching = seen.hatching(young);
-        let each: Vec<f64> = seen.young.iter().map(|row| likely(young, row) / hatching).collect();
+        let each: Vec<f64> = seen.young.iter().map(|row| likely(young, row)).collect();
         for (hatchling, row) in seen.young.iter().enumerate() {
             let mates = each.iter().enumerate().filter(|(mate, _)| *mate != hatchling);
             let others: f64 = mates.map(|(_, p)| p).product();
             for (state, p) in young {
                 let state = usize::from(*state);
-                all[hatchling][state] += chance * others * p * row[state] / hatching;
+                all[hatchling][state] += chance * others * p * row[state];
             }
         }
     }

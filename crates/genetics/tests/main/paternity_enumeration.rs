@@ -65,6 +65,7 @@ struct Table {
     young: Vec<Vec<f64>>,
     hatches: Option<Vec<f64>>,
     group: LinkageGroup,
+    of_hatchlings: LinkageGroup,
 }
 
 impl Table {
@@ -88,7 +89,11 @@ impl Table {
         let hatched = |state: usize| hatches.as_ref().map_or(1.0, |row: &Vec<f64>| row[state]);
         let seen = |row: &Vec<f64>| (0..n).map(|state| row[state] * hatched(state)).collect();
         let young = drawn.young.iter().map(seen).collect();
-        Self { dam, sires, young, hatches, group }
+        let of_hatchlings = match &hatches {
+            Some(hatches) => group.clone().per_hatchling(hatches),
+            None => group.clone(),
+        };
+        Self { dam, sires, young, hatches, group, of_hatchlings }
     }
 
     fn seen(&self) -> GroupSeen<'_> {
@@ -103,10 +108,9 @@ impl Table {
             None => Parents::Alone(self.dam.iter().copied().enumerate().collect()),
         });
         GroupSeen {
-            group: &self.group,
+            group: &self.of_hatchlings,
             parents: parents.collect(),
             young: self.young.clone(),
-            hatches: self.hatches.clone(),
         }
     }
 
@@ -275,7 +279,7 @@ fn known_parents_by_counts() {
         [(0, 1), (1, 1), (2, 1), (1, 1)].map(|(s, d)| Parents::Pair(vec![(s, d, 1.0)])).into();
     let young: Vec<Vec<f64>> =
         (0..7).map(|i| vec![0.1 * f64::from(i), 0.9, 1.0 - 0.13 * f64::from(i)]).collect();
-    let seen = GroupSeen { group: &group, parents, young: young.clone(), hatches: None };
+    let seen = GroupSeen { group: &group, parents, young: young.clone() };
     let clutch = ClutchSeen::new(&[seen]).unwrap();
     let egg = |h: usize, s: usize| {
         group
@@ -309,7 +313,6 @@ fn refuses_what_does_not_fit() {
         group: &group,
         parents: vec![Parents::Alone(vec![(1, 1.0)])],
         young: vec![vec![1.0, 0.0, 0.0]],
-        hatches: None,
     };
     let with = |change: fn(&mut GroupSeen<'_>)| {
         let mut seen = sound.clone();

@@ -42,8 +42,7 @@ fn ratio(
     };
     let parents = vec![pair(&known(Some(man))), pair(&unknown)];
     let young = vec![row(n, state(child.0, child.1))];
-    let seen =
-        ClutchSeen::new(&[GroupSeen { group: &group, parents, young, hatches: None }]).unwrap();
+    let seen = ClutchSeen::new(&[GroupSeen { group: &group, parents, young }]).unwrap();
     10_f64.powf(seen.log10_by_one(0) - seen.log10_by_one(1))
 }
 
@@ -109,8 +108,7 @@ fn a_share_of_a_clutch_that_shows_nothing() {
     let mut young = vec![vec![1.0, 0.0, 0.0]; 6];
     // The mean share is the chance of the first for a seventh young that nobody has seen.
     young.push(vec![1.0; 3]);
-    let seen =
-        ClutchSeen::new(&[GroupSeen { group: &group, parents, young, hatches: None }]).unwrap();
+    let seen = ClutchSeen::new(&[GroupSeen { group: &group, parents, young }]).unwrap();
     let verdict = weigh(&seen, &[0.5, 0.5], 1.0);
     assert!((verdict.hatchlings[6][0] - 0.243_110).abs() < 5e-7, "{:?}", verdict.hatchlings[6]);
     assert!((verdict.two - 1.0).abs() < 1e-12);
@@ -130,8 +128,7 @@ fn a_small_prior_and_a_large_index() {
     let pair =
         |sire: &[f64]| Parents::Pair(sire.iter().enumerate().map(|(s, w)| (s, 2, *w)).collect());
     let parents = vec![pair(&[0.0, 0.0, 1.0]), pair(&unknown)];
-    let locus =
-        GroupSeen { group: &group, parents, young: vec![vec![0.0, 0.0, 1.0]], hatches: None };
+    let locus = GroupSeen { group: &group, parents, young: vec![vec![0.0, 0.0, 1.0]] };
     let seen = ClutchSeen::new(&vec![locus; 5]).unwrap();
     let verdict = weigh(&seen, &[0.1, 0.9], 0.0);
     assert!((verdict.candidates[0].alone - 0.999_996_919).abs() < 5e-10);
@@ -160,8 +157,7 @@ fn exclusion_power() {
                 let dams = of_sex(female).map(|d| (man, d, founders[d] / share(female)));
                 let parents = vec![Parents::Pair(dams.collect())];
                 let young = vec![row(n, child)];
-                let seen =
-                    ClutchSeen::new(&[GroupSeen { group, parents, young, hatches: None }]).unwrap();
+                let seen = ClutchSeen::new(&[GroupSeen { group, parents, young }]).unwrap();
                 if seen.log10_by_one(0) == f64::NEG_INFINITY {
                     excluded += founders[man] / share(male) * founders[child] / share(sex);
                 }
@@ -180,7 +176,7 @@ fn a_female_alone() {
     let parents = vec![known_pair(2, 1), Parents::Alone(vec![(1, 1.0)])];
     let visual = vec![0.0, 0.0, 1.0];
     let wild = vec![1.0, 0.0, 0.0];
-    let locus = |young| GroupSeen { group: &group, parents: parents.clone(), young, hatches: None };
+    let locus = |young| GroupSeen { group: &group, parents: parents.clone(), young };
     let two = [locus(vec![visual.clone()]), locus(vec![visual])];
     let verdict = weigh(&ClutchSeen::new(&two).unwrap(), &[0.5, 0.5], 0.0);
     // Each locus: one half from either. The male gives no wild young at all.
@@ -193,8 +189,7 @@ fn a_female_alone() {
     let (female, male) = (0, 1);
     let son = vec![row(2, male)];
     let parents = vec![known_pair(male, female), Parents::Alone(vec![(female, 1.0)])];
-    let seen = ClutchSeen::new(&[GroupSeen { group: &sexes, parents, young: son, hatches: None }])
-        .unwrap();
+    let seen = ClutchSeen::new(&[GroupSeen { group: &sexes, parents, young: son }]).unwrap();
     near(weigh(&seen, &[0.01, 0.99], 0.0).candidates[0].alone, 1.0);
 }
 
@@ -203,11 +198,10 @@ fn a_female_alone() {
 /// one without.
 #[test]
 fn only_hatchlings_are_seen() {
-    let group = LinkageGroup::autosomal(2).unwrap();
+    let group = LinkageGroup::autosomal(2).unwrap().per_hatchling(&[1.0, 1.0, 0.0]);
     let parents = vec![known_pair(1, 1), known_pair(0, 1)];
     let young = [1, 1, 1, 0].map(|state| row(3, state)).to_vec();
-    let hatches = Some(vec![1.0, 1.0, 0.0]);
-    let locus = GroupSeen { group: &group, parents, young, hatches };
+    let locus = GroupSeen { group: &group, parents, young };
     let seen = ClutchSeen::new(&[locus]).unwrap();
     near(10_f64.powf(seen.log10_by_one(0)), 8.0 / 81.0);
     near(10_f64.powf(seen.log10_by_one(1)), 1.0 / 16.0);

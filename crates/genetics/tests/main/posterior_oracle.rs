@@ -4,7 +4,7 @@ use genetics::linkage::{BySex, LinkageGroup, SexLink};
 use genetics::pedigree::{Origin, Pedigree};
 use genetics::posterior::{Budget, Unanswered, joints, posteriors};
 use genetics::{Evidence, Sex};
-use testkit::genotype_enumeration::{Carried, Case, Chromosome, Descent, Shape, sum_over_all};
+use testkit::genotype_enumeration::{Carried, Case, Chromosome, Descent, Shape, sum_over_hatched};
 
 /// Largest difference of a chance, and of the log-likelihood.
 const SLACK: f64 = 1e-12;
@@ -14,48 +14,50 @@ struct Both {
     engine: LinkageGroup,
     slow: Chromosome,
     kept: f64,
+    /// Chance of each of the engine's states to hatch.
+    hatches: Vec<f64>,
 }
 
 impl Both {
+    fn new(engine: LinkageGroup, slow: Chromosome) -> Self {
+        let hatches = vec![1.0; engine.n_states()];
+        Self { engine, slow, kept: 0.0, hatches }
+    }
+
     fn autosomal(alleles: u8) -> Self {
-        Self {
-            engine: LinkageGroup::autosomal(usize::from(alleles)).unwrap(),
-            slow: Chromosome::Ordinary { alleles: vec![alleles], crossing: Vec::new() },
-            kept: 0.0,
-        }
+        let slow = Chromosome::Ordinary { alleles: vec![alleles], crossing: Vec::new() };
+        Self::new(LinkageGroup::autosomal(usize::from(alleles)).unwrap(), slow)
     }
 
     fn linked(alleles: &[u8], crossing: &[(f64, f64)]) -> Self {
         let counts: Vec<usize> = alleles.iter().map(|n| usize::from(*n)).collect();
         let between: Vec<BySex> =
             crossing.iter().map(|(male, female)| BySex { male: *male, female: *female }).collect();
-        Self {
-            engine: LinkageGroup::linked(&counts, &between).unwrap(),
-            slow: Chromosome::Ordinary { alleles: alleles.to_vec(), crossing: crossing.to_vec() },
-            kept: 0.0,
-        }
+        let slow = Chromosome::Ordinary { alleles: alleles.to_vec(), crossing: crossing.to_vec() };
+        Self::new(LinkageGroup::linked(&counts, &between).unwrap(), slow)
     }
 
     fn on_x_and_y(alleles: u8, r: f64) -> Self {
         let link = SexLink::BothChromosomes { recombination_male: r };
-        Self {
-            engine: LinkageGroup::sex_linked(usize::from(alleles), link).unwrap(),
-            slow: Chromosome::OnXAndY { alleles, crossing_male: r },
-            kept: 0.0,
-        }
+        let engine = LinkageGroup::sex_linked(usize::from(alleles), link).unwrap();
+        Self::new(engine, Chromosome::OnXAndY { alleles, crossing_male: r })
     }
 
     fn on_x(alleles: u8) -> Self {
-        Self {
-            engine: LinkageGroup::sex_linked(usize::from(alleles), SexLink::XOnly).unwrap(),
-            slow: Chromosome::OnX { alleles },
-            kept: 0.0,
-        }
+        let engine = LinkageGroup::sex_linked(usize::from(alleles), SexLink::XOnly).unwrap();
+        Self::new(engine, Chromosome::OnX { alleles })
     }
 
     fn keeping(mut self, kept: f64) -> Self {
         self.engine = self.engine.keeping_alone(kept);
         self.kept = kept;
+        self
+    }
+
+    /// Of these chances to hatch, in turn, each state has one.
+    fn hatching(mut self, chances: &[f64]) -> Self {
+        self.hatches = chances.iter().copied().cycle().take(self.engine.n_states()).collect();
+        self.engine = self.engine.per_hatchling(&self.hatches);
         self
     }
 
@@ -80,12 +82,18 @@ impl Both {
             close(before[state], wanted[*place], seed, "a founder beforehand");
         }
         let pairs = drawn_pairs(seed, shape.animals);
-        let slow = sum_over_all(&case.families, &self.slow, &case.weights, self.kept, &pairs);
+        let mut hatches = vec![0.0; places.len()];
+        places.iter().zip(&self.hatches).for_each(|(place, h)| hatches[*place] = *h);
+        let laid = (self.kept, hatches.as_slice());
+        let slow = sum_over_hatched(&case.families, &self.slow, &case.weights, laid, &pairs);
         let pedigree = Pedigree::new(case.families.iter().map(origin).collect()).unwrap();
         let mut evidence = Evidence::flat(shape.animals, places.len());
         for (animal, row) in case.weights.iter().enumerate() {
             let row: Vec<f64> = places.iter().map(|place| row[*place]).collect();
             evidence.see(animal, &row);
+            if case.families[animal] != Descent::Nobody {
+                evidence.see(animal, &self.hatches);
+            }
         }
         let budget = Budget::default();
         let fast = match posteriors(&pedigree, &self.engine, &evidence, &budget) {
@@ -201,4 +209,13 @@ fn young_without_a_sire() {
     Both::linked(&[2, 2], &[(0.08, 0.2)]).keeping(0.5).agree(100, 6, 0.3);
     Both::on_x_and_y(2, 0.05).keeping(0.1).agree(200, 7, 0.3);
     Both::on_x(2).agree(150, 7, 0.3);
+}
+
+#[test]
+fn young_are_those_that_hatched() {
+    Both::autosomal(2).hatching(&[1.0, 1.0, 0.0]).agree(400, 9, 0.0);
+    Both::autosomal(3).hatching(&[1.0, 0.5, 1.0, 0.0, 0.25]).agree(150, 7, 0.1);
+    Both::linked(&[2, 2], &[(0.08, 0.2)]).hatching(&[1.0, 0.3, 0.9]).agree(60, 5, 0.0);
+    Both::on_x_and_y(2, 0.05).keeping(0.1).hatching(&[1.0, 0.6, 0.1, 0.8]).agree(150, 7, 0.2);
+    Both::on_x(2).hatching(&[1.0, 1.0, 0.0, 1.0, 0.4]).agree(150, 7, 0.0);
 }

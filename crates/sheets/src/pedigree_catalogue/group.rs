@@ -1,11 +1,10 @@
 //! Loci parted into groups that travel together.
 
-use genetics::LinkageGroup;
 use genetics::linkage::{BySex, SexLink};
-use genetics::map_function;
+use genetics::{LinkageGroup, Sex, map_function};
 
 use super::file::{CatalogueText, LinkageEntry, MapWord, SexLinkedEntry};
-use super::locus::Locus;
+use super::locus::{Locus, Written};
 use super::problem::CatalogueProblem;
 
 /// Loci of one group, in order.
@@ -77,8 +76,48 @@ pub(super) fn groups(
         };
         keep(group, vec![at], &format!("locus \"{}\"", locus.name), &mut groups, problems);
     }
-    let keeping = |group: Group| Group { linkage: group.linkage.keeping_alone(kept), ..group };
-    groups.into_iter().map(keeping).collect()
+    let of_living = |group: Group| {
+        let lives = group.lives(loci);
+        Group { linkage: group.linkage.keeping_alone(kept).per_hatchling(&lives), ..group }
+    };
+    groups.into_iter().map(of_living).collect()
+}
+
+impl Group {
+    /// For each of its loci and each state, the place of the genotype in the locus. `loci`: those of
+    /// the catalogue.
+    pub(crate) fn places(&self, loci: &[Locus]) -> Vec<Vec<usize>> {
+        let of = |(slot, locus): (usize, &usize)| {
+            let genotypes = &loci[*locus].genotypes;
+            let place = |state: usize| {
+                let written = written(&self.linkage, state, slot);
+                genotypes.iter().position(|g| Some(*g) == written).unwrap_or(0)
+            };
+            (0..self.linkage.n_states()).map(place).collect()
+        };
+        self.loci.iter().enumerate().map(of).collect()
+    }
+
+    /// Chance of each state to live to be in the pedigree.
+    pub(crate) fn lives(&self, loci: &[Locus]) -> Vec<f64> {
+        let places = self.places(loci);
+        let viability = |slot: usize, state: usize| {
+            let all = &loci[self.loci[slot]].viability;
+            all.get(places[slot][state]).copied().unwrap_or(1.0)
+        };
+        let of = |state| (0..places.len()).map(|slot| viability(slot, state)).product();
+        (0..self.linkage.n_states()).map(of).collect()
+    }
+}
+
+fn written(group: &LinkageGroup, state: usize, slot: usize) -> Option<Written> {
+    let (first, second) = group.alleles(state, slot)?;
+    let first = first.index();
+    Some(match (second.map(|s| s.index()), group.sex(state)) {
+        (None, _) => Written::OnX(first),
+        (Some(second), Some(Sex::Male)) => Written::OnXAndY(first, second),
+        (Some(second), _) => Written::Pair(first.min(second), first.max(second)),
+    })
 }
 
 fn keep(

@@ -4,7 +4,7 @@ use genetics::pedigree::{Origin, Pedigree, PedigreeError};
 use genetics::{Evidence, LinkageGroup, Sex};
 
 use super::{PedigreeGenes, Record, Seen};
-use crate::pedigree_catalogue::{Group, Written};
+use crate::pedigree_catalogue::Group;
 use crate::pedigree_file::PedigreeAnimal;
 
 /// What the engine is asked about one group: the pedigree, with a founder for each parent that nobody
@@ -50,8 +50,8 @@ impl PedigreeGenes {
     /// Never for a pedigree that was read from a file: its parents exist and are no circle.
     pub fn ask(&self, group: &Group) -> Result<Asked, PedigreeError> {
         let pedigree = Pedigree::new(self.origins())?;
-        let places = places(self, group);
-        let mut evidence = self.granted(group, &pedigree, &places);
+        let places = group.places(&self.catalogue.loci);
+        let mut evidence = self.granted(group, &pedigree);
         for (_, animal, weights) in self.said_of_animals(group, &places) {
             evidence.see(animal, &weights);
         }
@@ -79,19 +79,16 @@ impl PedigreeGenes {
     }
 
     /// What no record says: founders' alleles, that everybody lived, the sexes of parents whom nobody
-    /// recorded.
-    pub(super) fn granted(
-        &self,
-        group: &Group,
-        pedigree: &Pedigree,
-        places: &[Vec<usize>],
-    ) -> Evidence {
+    /// recorded. That a founder lived says nothing: it would not stand there otherwise.
+    pub(super) fn granted(&self, group: &Group, pedigree: &Pedigree) -> Evidence {
         let mut evidence = Evidence::flat(pedigree.len(), group.linkage.n_states());
+        let lives = group.lives(&self.catalogue.loci);
         for animal in 0..pedigree.len() {
             if pedigree.origin(animal) == Origin::Founder {
-                evidence.see(animal, &self.before(group, animal));
+                evidence.see(animal, &among_living(self.before(group, animal), &lives));
+            } else {
+                evidence.see(animal, &lives);
             }
-            self.see_living(group, places, animal, &mut evidence);
         }
         for (sex, animal) in unrecorded(pedigree, self.file.animals.len()) {
             if group.linkage.sex_link().is_some() {
@@ -141,23 +138,15 @@ impl PedigreeGenes {
         }
         weights
     }
+}
 
-    /// That it is in the pedigree says that its genotype lives.
-    fn see_living(
-        &self,
-        group: &Group,
-        places: &[Vec<usize>],
-        animal: usize,
-        evidence: &mut Evidence,
-    ) {
-        for (locus, places) in group.loci.iter().zip(places) {
-            let viability = &self.catalogue.loci[*locus].viability;
-            if viability.iter().any(|v| *v != 1.0) {
-                let row: Vec<f64> = places.iter().map(|p| viability[*p]).collect();
-                evidence.see(animal, &row);
-            }
-        }
+/// The chances of somebody who lived.
+pub(super) fn among_living(mut chances: Vec<f64>, lives: &[f64]) -> Vec<f64> {
+    let share: f64 = chances.iter().zip(lives).map(|(p, l)| p * l).sum();
+    if share > 0.0 {
+        chances.iter_mut().zip(lives).for_each(|(p, l)| *p *= l / share);
     }
+    chances
 }
 
 /// Sexes are even, so that a known one counts twice: the likelihood is then that of the rest, the
@@ -187,27 +176,4 @@ fn inbred(group: &LinkageGroup, frequencies: &[f64], state: usize, random: f64, 
     };
     let of_sex = if group.sex(state).is_some() { 0.5 } else { 1.0 };
     f * of_sex * by_descent + (1.0 - f) * random
-}
-
-/// For each locus of the group and each state, the place of the genotype in the locus.
-pub(super) fn places(genes: &PedigreeGenes, group: &Group) -> Vec<Vec<usize>> {
-    let of = |(slot, locus): (usize, &usize)| {
-        let genotypes = &genes.catalogue.loci[*locus].genotypes;
-        let place = |state: usize| {
-            let written = written(&group.linkage, state, slot);
-            genotypes.iter().position(|g| Some(*g) == written).unwrap_or(0)
-        };
-        (0..group.linkage.n_states()).map(place).collect()
-    };
-    group.loci.iter().enumerate().map(of).collect()
-}
-
-fn written(group: &LinkageGroup, state: usize, slot: usize) -> Option<Written> {
-    let (first, second) = group.alleles(state, slot)?;
-    let first = first.index();
-    Some(match (second.map(|s| s.index()), group.sex(state)) {
-        (None, _) => Written::OnX(first),
-        (Some(second), Some(Sex::Male)) => Written::OnXAndY(first, second),
-        (Some(second), _) => Written::Pair(first.min(second), first.max(second)),
-    })
 }

@@ -4,7 +4,7 @@ use genetics::clash::{Case, Piece};
 use genetics::pedigree::{Pedigree, PedigreeError};
 use genetics::posterior::Budget;
 
-use super::asked::places;
+use super::asked::among_living;
 use super::{PedigreeGenes, Record};
 use crate::pedigree_catalogue::Group;
 
@@ -24,8 +24,8 @@ impl PedigreeGenes {
     /// As [`PedigreeGenes::ask`].
     pub fn clashes(&self, group: &Group, most: usize) -> Result<Vec<Clash>, PedigreeError> {
         let origins = self.origins();
-        let places = places(self, group);
-        let granted = self.granted(group, &Pedigree::new(origins.clone())?, &places);
+        let places = group.places(&self.catalogue.loci);
+        let granted = self.granted(group, &Pedigree::new(origins.clone())?);
         let mut records = Vec::new();
         let mut pieces = Vec::new();
         for (record, animal, weights) in self.said_of_animals(group, &places) {
@@ -43,7 +43,8 @@ impl PedigreeGenes {
                 pieces.push(Piece::Dam { young: young() });
             }
         }
-        let background = self.background(group);
+        let lives = group.lives(&self.catalogue.loci);
+        let background = among_living(self.background(group), &lives);
         let budget = Budget::default();
         let case = Case { origins, group: &group.linkage, granted, background, pieces, budget };
         let named = |places: &[usize]| places.iter().map(|at| records[*at]).collect();

@@ -83,6 +83,37 @@ fn genotypes_that_do_not_live_are_left_out() {
     assert!((all[2][1] - 2.0 / 3.0).abs() < 1e-12);
 }
 
+/// By hand: q = .1, and who lives among founders carries with 2q / (1 + q) = 2/11. How many young stand
+/// there says nothing; a young carrier is 2/3 of those that live with such a mate and 1/2 with another.
+#[test]
+fn young_that_live_speak_as_those_that_live() {
+    let catalogue = "[[locus]]\nname = \"a\"\nalleles = [\"+\", \"l\"]\nfrequency = { l = 0.1 }\n\
+                     viability = { \"l/l\" = 0 }\n";
+    let csv = "id,sire,dam,a\na,0,0,+/l\nb,0,0,\nc,a,b,\nd,a,b,\ne,a,b,\nf,a,b,\n";
+    let (log10, all) = answer(&joined(csv, catalogue).unwrap()).unwrap();
+    assert!((all[1][1] - 2.0 / 11.0).abs() < 1e-12, "{:?}", all[1]);
+    assert!((10_f64.powf(log10) - 2.0 / 11.0).abs() < 1e-12);
+    let young = 2.0 / 11.0 * 2.0 / 3.0 + 9.0 / 11.0 / 2.0;
+    assert!((all[2][1] - young).abs() < 1e-12);
+    let csv = csv.replace("c,a,b,\n", "c,a,b,+/l\n");
+    let (_, all) = answer(&joined(&csv, catalogue).unwrap()).unwrap();
+    assert!((all[1][1] - 4.0 * 2.0 / (4.0 * 2.0 + 3.0 * 9.0)).abs() < 1e-12);
+}
+
+/// Where every egg stands in the file, what died is a look of its own: four that lived of a carrier are
+/// (3/4)^4 as likely with a carrier as with another.
+#[test]
+fn where_the_dead_are_told_of_life_is_a_look() {
+    let catalogue = "[[locus]]\nname = \"a\"\nalleles = [\"+\", \"l\"]\nfrequency = { l = 0.1 }\n\
+                     [locus.looks]\nlived = { \"+/+\" = 1, \"+/l\" = 1 }\ndied = { \"l/l\" = 1 }\n\
+                     [[observation]]\ncolumn = \"a test\"\nlocus = \"a\"\nerror = 0.0\n";
+    let csv = "id,sire,dam,a,a test\na,0,0,lived,+/l\nb,0,0,lived,\nc,a,b,lived,\nd,a,b,lived,\n\
+               e,a,b,lived,\nf,a,b,lived,\n";
+    let (_, all) = answer(&joined(csv, catalogue).unwrap()).unwrap();
+    let carrier = 2.0 * 0.75_f64.powi(4);
+    assert!((all[1][1] - carrier / (carrier + 9.0)).abs() < 1e-12, "{:?}", all[1]);
+}
+
 #[test]
 fn words_nobody_explained_are_refused_by_line() {
     let said = joined("id,sire,dam,cf,mass\na,0,0,white,5\nb,0,0,normal,\n", FIBROSIS).unwrap_err();

@@ -7,7 +7,7 @@ use sheets::pedigree_catalogue;
 use sheets::pedigree_file;
 use sheets::pedigree_genes::PedigreeGenes;
 use sheets::sheet::FileIn;
-use testkit::genotype_enumeration::{Carried, Case, Chromosome, Descent, Shape, sum_over_all};
+use testkit::genotype_enumeration::{Carried, Case, Chromosome, Descent, Shape, sum_over_hatched};
 
 const SLACK: f64 = 1e-12;
 const WORDS: [&str; 3] = ["plain", "marked", "visual"];
@@ -19,6 +19,8 @@ struct Drawn {
     catalogue: String,
     families: Vec<Descent>,
     weights: Vec<Vec<f64>>,
+    /// Chance of each of [`Chromosome::all`] to live.
+    lives: Vec<f64>,
     known_sexes: usize,
     kept: f64,
 }
@@ -136,10 +138,18 @@ fn drawn(seed: u64, chromosome: Chromosome, animals: usize) -> Drawn {
     let kept = if seed.is_multiple_of(2) { 0.25 } else { 0.0 };
     catalogue += &format!("[parthenogenesis]\nkept = {kept}\n");
     let before = chromosome.of_founders(&case.frequencies);
+    let alive = |carried: &Carried| {
+        let of = |(locus, table): (usize, &Table)| {
+            table.of(&table.viability, &strands_written(carried, locus))
+        };
+        tables.iter().enumerate().map(of).product()
+    };
+    let lives: Vec<f64> = all.iter().map(alive).collect();
     let csv = format!("id,sire,dam,sex,{}F\n", if loci == 1 { "g," } else { "g,h," });
     let families = case.families.clone();
+    let weights = Vec::new();
     let mut drawn =
-        Drawn { csv, catalogue, families, weights: Vec::new(), known_sexes: 0, kept, chromosome };
+        Drawn { csv, catalogue, families, weights, lives, known_sexes: 0, kept, chromosome };
     let mut unrecorded = Vec::new();
     for animal in 0..animals {
         let told = random.random_bool(0.6).then(|| random.random_bool(0.5));
@@ -152,7 +162,7 @@ fn drawn(seed: u64, chromosome: Chromosome, animals: usize) -> Drawn {
         let is_inbred = is_founder && loci == 1 && random.random_bool(0.3);
         let f = if is_inbred { 0.25 } else { 0.0 };
         let mut row = if is_founder {
-            inbred(&all, &before, &case.frequencies[0], f)
+            drawn.among_living(inbred(&all, &before, &case.frequencies[0], f))
         } else {
             vec![1.0; all.len()]
         };
@@ -166,14 +176,15 @@ fn drawn(seed: u64, chromosome: Chromosome, animals: usize) -> Drawn {
                 *weight *= word.map_or(1.0, |w| table.of(&table.looks[w], &written));
             }
         }
-        drawn.keep(row, &all, &tables, sex.filter(|_| !is_alone));
+        drawn.keep(row, &all, sex.filter(|_| !is_alone));
         let sex = sex.map_or("", |male| if male { "m" } else { "f" });
         let f = if is_inbred { "0.25" } else { "" };
         drawn.csv += &format!("x{animal},{sire},{dam},{sex},{cells}{f}\n");
     }
     for is_male in unrecorded {
         drawn.families.push(Descent::Nobody);
-        drawn.keep(before.clone(), &all, &tables, Some(is_male));
+        let living = drawn.among_living(before.clone());
+        drawn.keep(living, &all, Some(is_male));
     }
     drawn
 }
@@ -204,12 +215,16 @@ fn parents(
 }
 
 impl Drawn {
-    /// A row of weights, with what everybody has: life, and perhaps a known sex.
-    fn keep(&mut self, mut row: Vec<f64>, all: &[Carried], tables: &[Table], sex: Option<bool>) {
+    fn among_living(&self, mut before: Vec<f64>) -> Vec<f64> {
+        before.iter_mut().zip(&self.lives).for_each(|(p, l)| *p *= l);
+        let sum: f64 = before.iter().sum();
+        before.iter_mut().for_each(|p| *p /= sum);
+        before
+    }
+
+    /// A row of weights, perhaps with a known sex.
+    fn keep(&mut self, mut row: Vec<f64>, all: &[Carried], sex: Option<bool>) {
         for (weight, carried) in row.iter_mut().zip(all) {
-            for (locus, table) in tables.iter().enumerate() {
-                *weight *= table.of(&table.viability, &strands_written(carried, locus));
-            }
             if sex.is_some() && carried.is_male.is_some_and(|male| Some(male) != sex) {
                 *weight = 0.0;
             }
@@ -246,7 +261,8 @@ fn inbred(all: &[Carried], before: &[f64], frequency: &[f64], f: f64) -> Vec<f64
 
 /// Whether it can be.
 fn agree(seed: u64, drawn: &Drawn) -> bool {
-    let slow = sum_over_all(&drawn.families, &drawn.chromosome, &drawn.weights, drawn.kept, &[]);
+    let of_living = (drawn.kept, drawn.lives.as_slice());
+    let slow = sum_over_hatched(&drawn.families, &drawn.chromosome, &drawn.weights, of_living, &[]);
     let file = FileIn { name: "drawn.csv".to_owned(), bytes: drawn.csv.clone().into_bytes() };
     let said = || format!("case {seed}\n{}{}", drawn.csv, drawn.catalogue);
     let file = pedigree_file::read(&file).unwrap_or_else(|e| panic!("{e:?} {}", said()));

@@ -10,4 +10,4 @@ mod sum;
 
 pub use carried::{Carried, Chromosome};
 pub use family::{Case, Descent, Shape};
-pub use sum::{Summed, sum_over_all};
+pub use sum::{Summed, sum_over_all, sum_over_hatched};

@@ -1,6 +1,6 @@
 //! The sum over all genotypes of all animals.
 
-use super::carried::{Carried, Chromosome};
+use super::carried::Chromosome;
 use super::family::Descent;
 
 /// What the sum gives.
@@ -30,15 +30,37 @@ pub fn sum_over_all(
     kept: f64,
     pairs: &[(usize, usize)],
 ) -> Summed {
+    let everything = vec![1.0; chromosome.all().len()];
+    sum_over_hatched(families, chromosome, weights, (kept, &everything), pairs)
+}
+
+/// The same where every young one is one that hatched: `hatches` has the chance to, per entry of
+/// [`Chromosome::all`]. Given its parents a young one is each thing with the chance of that thing among
+/// their young that hatch; of parents of whom none does there is none.
+///
+/// # Panics
+/// Where an animal is its own ancestor.
+#[must_use]
+pub fn sum_over_hatched(
+    families: &[Descent],
+    chromosome: &Chromosome,
+    weights: &[Vec<f64>],
+    (kept, hatches): (f64, &[f64]),
+    pairs: &[(usize, usize)],
+) -> Summed {
     let all = chromosome.all();
     let count = all.len();
+    let hatched = |laid: Vec<(usize, f64)>| among_hatched(&laid, hatches);
+    let of_pair = |sire, dam| hatched(chromosome.young(&all, sire, dam));
+    let of_sire = |sire| all.iter().map(|dam| of_pair(sire, dam)).collect();
+    let of_dam = |dam| hatched(chromosome.young_alone(&all, dam, kept));
     let mut sum = Sum {
         families,
         weights,
         pairs,
         order: parents_first(families),
-        young: young_of_all(chromosome, &all),
-        alone: all.iter().map(|dam| chromosome.young_alone(&all, dam, kept)).collect(),
+        young: all.iter().map(of_sire).collect(),
+        alone: all.iter().map(of_dam).collect(),
         taken: vec![0; families.len()],
         of: vec![vec![0.0; count]; families.len()],
         of_pairs: vec![vec![vec![0.0; count]; count]; pairs.len()],
@@ -52,9 +74,10 @@ pub fn sum_over_all(
     Summed { log10_likelihood: total.log10(), of: sum.of, of_pairs: sum.of_pairs }
 }
 
-fn young_of_all(chromosome: &Chromosome, all: &[Carried]) -> Vec<Vec<Vec<(usize, f64)>>> {
-    let of_sire = |sire| all.iter().map(|dam| chromosome.young(all, sire, dam)).collect();
-    all.iter().map(of_sire).collect()
+fn among_hatched(laid: &[(usize, f64)], hatches: &[f64]) -> Vec<(usize, f64)> {
+    let share: f64 = laid.iter().map(|(at, p)| p * hatches[*at]).sum();
+    let hatching = laid.iter().filter(|(at, _)| hatches[*at] > 0.0);
+    hatching.map(|(at, p)| (*at, p * hatches[*at] / share)).collect()
 }
 
 fn parents_first(families: &[Descent]) -> Vec<usize> {
