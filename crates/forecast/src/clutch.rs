@@ -137,6 +137,12 @@ impl ClutchModel {
         (self.factor * x + own * sum, variance.sqrt(), self.freedom)
     }
 
+    /// The number of eggs of her next clutch, slugs included.
+    #[must_use]
+    pub fn next_eggs(&self, grams: Option<f64>, hers: &[Counted]) -> Counts {
+        Counts::of_student(self.eggs(grams, hers))
+    }
+
     /// Her next clutch. `laid` are its eggs where they are counted already, with the slugs among them
     /// where those are.
     #[must_use]
@@ -148,7 +154,7 @@ impl ClutchModel {
     ) -> NextClutch {
         let eggs = match laid {
             Some((eggs, _)) => Counts::fixed(usize::from(eggs)),
-            None => Counts::of_student(self.eggs(grams, hers)),
+            None => self.next_eggs(grams, hers),
         };
         let slug_share = drawn(&pairs(hers, slugs_of), self.slug_share);
         let hatch_share = drawn(&pairs(hers, hatched_of), self.hatch_share);

@@ -21,6 +21,7 @@ pub use duration::Duration;
 pub use durations::Durations;
 pub use follicle::belief::{Belief, SizeOn, StateChances};
 pub use follicle::check::{Check, Classes, Cycle, Found};
+pub use follicle::following::Following;
 pub use follicle::hyper::{Hyper, HyperError};
 pub use follicle::model::Model;
 pub use follicle::opening::{Closing, CycleSpan, Event, Happening, cycles};

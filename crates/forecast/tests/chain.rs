@@ -150,3 +150,31 @@ fn any_interval_can_be_asked_for() {
         assert!((days - 1.0).abs() < 1e-9, "{event:?}: {days}");
     }
 }
+
+#[test]
+fn whoever_asks_for_some_events_is_told_what_all_are_told_of_them() {
+    let day = opening();
+    let belief = Model::default().follow(&scans(&[(0, 30.0), (14, 34.0), (28, 38.0)]), day + 28);
+    let outlook = belief.outlook(Milestone::Ovulation);
+    let starts = [
+        Seen { last_check: Some(day + 28), ..Seen::default() },
+        Seen { shed: Some(day + 20), ..Seen::default() },
+        Seen { laying: Some(day - 10), ..Seen::default() },
+        Seen { first_shed: Some(day + 27), ..Seen::default() },
+    ];
+    for seen in starts {
+        let ahead = |asked: &[ChainEvent]| {
+            let durations = Durations::default();
+            Chain::ahead_to(asked, &durations, &seen, Some(&outlook), day + 28)
+        };
+        let all = ahead(&ChainEvent::ALL);
+        for asked in ChainEvent::ALL {
+            let one = ahead(&[asked]);
+            for event in ChainEvent::ALL {
+                let told = (event == asked).then(|| all.timing(event)).flatten();
+                assert_eq!(one.timing(event), told, "{event:?} asked {asked:?}");
+                assert_eq!(one.date(event).is_some(), told.is_some());
+            }
+        }
+    }
+}

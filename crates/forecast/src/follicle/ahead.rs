@@ -7,11 +7,11 @@ pub const WEEKS_AHEAD: usize = 40;
 
 const N: usize = WEEKS_AHEAD + 1;
 
-/// From one state tonight: chance that calendar week `k` ahead is her `n`-th week of growth from
-/// now, both counted from 0. She leaves the table by resorbing.
+/// From one state tonight: in row `n` the chance that calendar week `k` ahead is her `n`-th week of
+/// growth from now, both counted from 0. She leaves the table by resorbing.
 pub type Growing = Vec<[f64; N]>;
 
-/// The three tables a forecast needs. Row 0 is the rest of the present week.
+/// The three tables a forecast needs. Week 0 is the rest of the present one.
 #[derive(Clone, Debug)]
 pub struct Ahead {
     /// She grows tonight: her 0-th week of growth is the rest of the present one.
@@ -42,9 +42,11 @@ fn table(hyper: &Hyper, start: [f64; 3]) -> Growing {
     let (mut growing, mut stalled) = ([0.0; N], [0.0; N]);
     growing[0] = start[1];
     stalled[0] = start[2];
-    let mut rows = Vec::with_capacity(N);
-    for _ in 0..N {
-        rows.push(growing);
+    let mut rows = vec![[0.0; N]; N];
+    for k in 0..N {
+        for (row, share) in rows.iter_mut().zip(growing) {
+            row[k] = share;
+        }
         let mut next = [0.0; N];
         let mut held = [0.0; N];
         for n in 0..N {

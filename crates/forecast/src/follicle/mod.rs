@@ -7,8 +7,10 @@
 
 pub mod ahead;
 pub mod belief;
+mod below_each;
 pub mod check;
 pub mod fit;
+pub mod following;
 pub mod hyper;
 pub mod mixture;
 pub mod model;
@@ -23,3 +25,4 @@ pub mod reduce;
 pub mod scans;
 pub mod sighting;
 pub mod track;
+mod weeks;

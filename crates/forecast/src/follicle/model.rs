@@ -12,7 +12,7 @@ use super::mixture::Mixture;
 use super::sighting::Sighting;
 
 /// Days without a check after which nothing more is learned from waiting: the states have settled.
-const LONGEST_WAIT: i32 = 420;
+pub(crate) const LONGEST_WAIT: i32 = 420;
 
 /// The follicle model, ready to follow cycles. Cheap to clone.
 #[derive(Clone, Debug)]
@@ -76,13 +76,14 @@ impl Model {
         let mut clock = Clock::opening(self.laid_out.opening.clone(), cycle);
         clock.see_all(self.hyper(), &seen);
         clock.advance(self.hyper(), tonight);
-        Belief {
-            laid_out: Arc::clone(&self.laid_out),
-            tracks: clock.mixture.tracks,
-            today,
-            days_open: tonight,
-            days_since_check: seen.last().map(|(day, _)| tonight - day),
-        }
+        self.belief(clock, today, seen.last().map(|(day, _)| tonight - day))
+    }
+
+    /// What is believed when the clock stands on the evening of `today`.
+    pub(crate) fn belief(&self, clock: Clock, today: Day, days_since_check: Option<i32>) -> Belief {
+        let laid_out = Arc::clone(&self.laid_out);
+        let Clock { mixture, day: days_open, .. } = clock;
+        Belief { laid_out, tracks: mixture.tracks, today, days_open, days_since_check }
     }
 }
 
@@ -112,6 +113,7 @@ fn after_lock(locks: &[i32], from: i32, to: i32) -> f64 {
 }
 
 /// A mixture with the day it stands on, in days since the cycle opened.
+#[derive(Clone, Debug)]
 pub(crate) struct Clock {
     pub(crate) mixture: Mixture,
     pub(crate) day: i32,

@@ -3,9 +3,10 @@
 use units::Day;
 
 use super::belief::Belief;
+use super::below_each::below_each;
 use super::mixture::Mixture;
 use super::model::Clock;
-use super::normal::below;
+
 use super::quantile::solve;
 
 /// A forecast of what one scan reads: her size on that day with the error of the scan, as normal
@@ -51,7 +52,10 @@ impl NextScan {
     /// Chance that the scan reads less than `size` mm.
     #[must_use]
     pub fn below(&self, size: f64) -> f64 {
-        self.parts.iter().map(|(weight, mean, spread)| weight * below((size - mean) / spread)).sum()
+        let beyond = |(_, mean, spread): &(f64, f64, f64)| (size - mean) / spread;
+        let mut shares: Vec<f64> = self.parts.iter().map(beyond).collect();
+        below_each(&mut shares);
+        self.parts.iter().zip(shares).map(|((weight, ..), share)| weight * share).sum()
     }
 
     /// The reading below which that share lies, mm.

@@ -25,7 +25,8 @@ fn continued(z: f64, terms: u32) -> f64 {
 ///
 /// Rational approximation of Hart (1968), number 5666, as given by West (2005), "Better
 /// approximations to cumulative normal functions".
-fn rational(z: f64) -> f64 {
+#[inline]
+pub(super) fn rational(z: f64) -> f64 {
     let top = 3.526_249_659_989_11e-2;
     let top = top * z + 0.700_383_064_443_688;
     let top = top * z + 6.373_962_203_531_65;

@@ -2,11 +2,12 @@
 
 use units::{Day, Estimate, Probability};
 
-use super::ahead::{Growing, WEEKS_AHEAD};
+use super::ahead::WEEKS_AHEAD;
 use super::belief::Belief;
 use super::passage::{Level, excess};
 use super::quantile::{EIGHTY, Rising};
 use super::track::{State, Track};
+use super::weeks::{ByState, CLOSELY, Moments, PARTS, Weeks, add_weeks, in_weeks};
 
 /// Something that happens when her follicles pass a size.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -105,21 +106,6 @@ impl Outlook {
     }
 }
 
-/// The first weeks are followed more closely: passing within a third and two thirds of each.
-const CLOSELY: usize = 2;
-const PARTS: [f64; 2] = [1.0 / 3.0, 2.0 / 3.0];
-
-/// Chances, per week of growth from now on, that she passes in it; for the first weeks also by the
-/// end of each part.
-#[derive(Clone, Copy)]
-struct Weeks {
-    whole: [f64; N],
-    parts: [[f64; PARTS.len()]; CLOSELY],
-}
-
-/// The same by her state tonight: growing, stalled, resting.
-type ByState = [Weeks; 3];
-
 impl Belief {
     /// The outlook on one milestone.
     #[must_use]
@@ -134,14 +120,14 @@ impl Belief {
         };
         let seen_before = milestone == Milestone::Ovulation;
         let (mut passed, mut open) = (0.0, 0.0);
-        let none = Weeks { whole: [0.0; N], parts: [[0.0; PARTS.len()]; CLOSELY] };
-        let mut weeks = [none; 3];
+        let mut weeks = [Weeks::NONE; 3];
+        let ahead = [self.to_mark(), 1.0].map(Moments::of);
         for t in &self.tracks {
             let now = passed_by_now(&level, t, hyper.wobble);
             let before = if seen_before { self.passed_when_checked(&level, t, now) } else { 0.0 };
             passed += t.weight * (now - before);
             open += t.weight * (1.0 - before);
-            self.add_weeks(&level, t, now, &mut weeks);
+            add_weeks(&level, t, (now, hyper.wobble), &ahead, &mut weeks);
         }
         self.outlook_from(passed / open.max(1e-12), &weeks, open.max(1e-12))
     }
@@ -162,46 +148,19 @@ impl Belief {
         }
     }
 
-    fn add_weeks(&self, level: &Level, t: &Track, now: f64, weeks: &mut ByState) {
-        let wobble = self.laid_out.hyper.wobble;
-        let (into, first) = match t.state {
-            State::Growing => (&mut weeks[0], self.to_mark()),
-            State::Stalled => (&mut weeks[1], 1.0),
-            State::Resting => (&mut weeks[2], 1.0),
-            State::Never | State::Resorbing => return,
-        };
-        let (mut grown, mut length, mut before) = (0.0, first, now);
-        for n in 0..N {
-            if before > 1.0 - 1e-7 {
-                break;
-            }
-            let by = |part: f64| level.passed_after(t, grown + part * length, wobble).max(before);
-            if let Some(parts) = into.parts.get_mut(n) {
-                for (sum, part) in parts.iter_mut().zip(PARTS) {
-                    *sum += t.weight * (by(part) - before);
-                }
-            }
-            let end = by(1.0);
-            into.whole[n] += t.weight * (end - before);
-            before = end;
-            grown += length;
-            length = 1.0;
-        }
-    }
-
     fn outlook_from(&self, passed: f64, weeks: &ByState, open: f64) -> Outlook {
         let ahead = &self.laid_out.ahead;
         let tables = [&ahead.from_growing, &ahead.from_stalled, &ahead.from_resting];
+        let whole = in_weeks(&tables, weeks, |w, n| w.whole[n]);
+        let parts =
+            [0, 1].map(|j| in_weeks(&tables, weeks, |w, n| w.parts.get(n).map_or(0.0, |p| p[j])));
         let mut knots = Knots::default();
         let (mut start, mut length, mut total) = (0.0, self.to_mark(), 0.0);
         for k in 0..N {
-            if k < CLOSELY {
-                for (j, part) in PARTS.iter().enumerate() {
-                    let by = total + in_week(&tables, weeks, k, |w, n| w.parts[n][j]) / open;
-                    knots.push(start + part * length, by);
-                }
+            for (part, by) in PARTS.iter().zip(&parts).filter(|_| k < CLOSELY) {
+                knots.push(start + part * length, total + by[k] / open);
             }
-            total += in_week(&tables, weeks, k, |w, n| w.whole[n]) / open;
+            total += whole[k] / open;
             start += length;
             length = 1.0;
             knots.push(start, total);
@@ -213,20 +172,6 @@ impl Belief {
         let within = Rising::through(knots.at, knots.value);
         Outlook { passage, within, today: self.today }
     }
-}
-
-/// Chance that she passes in calendar week `k`, `chance` being that in her n-th week of growth.
-fn in_week(
-    tables: &[&Growing; 3],
-    weeks: &ByState,
-    k: usize,
-    chance: impl Fn(&Weeks, usize) -> f64,
-) -> f64 {
-    let one = |(table, w): (&&Growing, &Weeks)| {
-        let row = table[k].iter().take(k + 1).enumerate();
-        row.map(|(n, share)| share * chance(w, n)).sum::<f64>()
-    };
-    tables.iter().zip(weeks).map(one).sum()
 }
 
 /// Points of a rising curve that begins at nothing.

@@ -52,6 +52,27 @@ impl Level {
         below((mean - self.size + shift) / variance.max(1e-12).sqrt())
     }
 
+    /// The same for several moments at once, as how many spreads she is beyond the level by each:
+    /// `below` of it is the chance.
+    #[must_use]
+    pub fn beyond_after<const N: usize>(
+        &self,
+        t: &Track,
+        weeks: &[f64; N],
+        wobble: f64,
+    ) -> [f64; N] {
+        let shift = excess(t, wobble);
+        let mut beyond = *weeks;
+        for at in &mut beyond {
+            let weeks = *at;
+            let mean = t.x + t.v * weeks;
+            let variance =
+                t.xx + weeks * (2.0 * t.xv + weeks * t.vv + wobble * wobble) + self.variance;
+            *at = (mean - self.size + shift) / variance.max(1e-12).sqrt();
+        }
+        beyond
+    }
+
     /// Chance that a size of this mean and variance is beyond it.
     #[must_use]
     pub fn passed(&self, mean: f64, variance: f64) -> f64 {
