@@ -1,5 +1,6 @@
 //! The whole track record of ten seasons of 200 females: every forecast asked again and scored, what
-//! is learned learned anew for each season. Must stay below ten seconds.
+//! is learned learned anew for each season. Must stay below ten seconds. And the evenings alone, asked
+//! of what a room without history goes by.
 #![expect(
     clippy::print_stdout,
     clippy::unwrap_used,
@@ -10,7 +11,8 @@ mod seasons;
 
 use std::hint::black_box;
 
-use answers::track::track;
+use answers::RoomForecasts;
+use answers::track::{back_test, track};
 use criterion::{Criterion, criterion_group, criterion_main};
 
 fn ten_seasons_of_200(c: &mut Criterion) {
@@ -20,6 +22,9 @@ fn ten_seasons_of_200(c: &mut Criterion) {
     let mut group = c.benchmark_group("back_test");
     group.sample_size(10);
     group.bench_function("ten_seasons_of_200", |b| b.iter(|| track(black_box(&colony))));
+    let usual = |_| RoomForecasts::usual();
+    let evenings = |colony| back_test(colony, &usual);
+    group.bench_function("evenings_alone", |b| b.iter(|| evenings(black_box(&colony))));
     group.finish();
 }
 

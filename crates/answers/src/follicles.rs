@@ -196,7 +196,9 @@ fn of_one(
     standing: Standing,
 ) -> FemaleStanding {
     let animal = &colony.animals[place];
-    let seen = seen(colony, animal, &standing, colony.as_of.day);
+    let opened = standing.span.filter(|s| s.closed.is_none()).map(|s| s.opened);
+    let last_check = standing.checks.last().map(|check| check.day);
+    let seen = seen(colony, animal, (opened, last_check), colony.as_of.day);
     let phase = phase(&standing, &seen);
     let outlook = standing.belief.outlook(Milestone::Ovulation);
     let from = (!standing.resorbed()).then_some(&outlook);
@@ -239,8 +241,14 @@ fn of_one(
 }
 
 /// What has been seen of the chain this season: ovulation, or the pre-lay shed where that was
-/// missed, and what followed. What the colony knows of days after `today` is left out.
-pub(crate) fn seen(colony: &Colony, animal: &Animal, standing: &Standing, today: Day) -> Seen {
+/// missed, and what followed. What the colony knows of days after `today` is left out. Of a cycle
+/// under way the day it opened and that of its last check are told.
+pub(crate) fn seen(
+    colony: &Colony,
+    animal: &Animal,
+    (opened, last_check): (Option<Day>, Option<Day>),
+    today: Day,
+) -> Seen {
     let season = Season::holding(today, colony.season_opening()).opens();
     let by_now = |day: &Day| *day <= today;
     let laid = || animal.laid.iter().map(|l| l.day).filter(by_now);
@@ -268,12 +276,11 @@ pub(crate) fn seen(colony: &Colony, animal: &Animal, standing: &Standing, today:
     let hatch = clutch.and_then(|c| c.hatched_by(today));
     let (first_shed, first_meal) =
         clutch.map_or((None, None), |clutch| firsts(colony, clutch, hatch));
-    let opened = standing.span.filter(|s| s.closed.is_none()).map(|s| s.opened);
     let warm = |days: &[Dated<()>]| {
         days.iter().map(|d| d.day).filter(by_now).rfind(|d| Some(*d) >= opened)
     };
     Seen {
-        last_check: standing.checks.last().map(|check| check.day),
+        last_check,
         warmed: opened.and_then(|_| warm(&animal.warmed)),
         settled: opened.and_then(|_| warm(&animal.settled)),
         ovulation,

@@ -1,6 +1,6 @@
 //! What was forecast of one female on one evening of the past, with what was known then.
 
-use forecast::{Chain, ChainEvent, Closing, Cycle, CycleSpan, Milestone, Model, Outlook};
+use forecast::{Belief, Chain, ChainEvent, Closing, Milestone, Outlook, Seen};
 use records::Colony;
 use records::colony::Presence;
 use units::Day;
@@ -9,16 +9,21 @@ use super::came::Came;
 use super::curve::Curve;
 use super::kind::{Horizon, Kind};
 use super::past::Truth;
-use crate::cycle::{Standing, locks};
-use crate::follicles::seen;
-use crate::incubation::durations_of;
-use crate::room_forecasts::RoomForecasts;
+use super::reading::Reading;
 
 /// Beyond this chance of having passed a size no date is given, as on the pages.
 const PASSED_FOR_SURE: f64 = 0.95;
 
 /// Evenings between checks and events: one in so many. Our own choice.
 const EVERY: i32 = 14;
+
+/// The events that are seen as they come.
+const EVENTS: [(Kind, ChainEvent); 4] = [
+    (Kind::Ovulation, ChainEvent::Ovulation),
+    (Kind::Shed, ChainEvent::Shed),
+    (Kind::Laying, ChainEvent::Laying),
+    (Kind::Hatch, ChainEvent::Hatch),
+];
 
 /// Evenings on which her forecasts are asked: those of checks and of what was seen, and every
 /// fourteenth from the opening on. None is chosen by what came later; evenings on which she was not
@@ -41,8 +46,8 @@ pub fn evenings(colony: &Colony, came: &Came) -> Vec<Day> {
 pub struct Asked {
     /// What was forecast.
     pub kind: Kind,
-    /// How far ahead it looked.
-    pub horizon: Horizon,
+    /// How far ahead it looked; none for a number of eggs.
+    pub horizon: Option<Horizon>,
     /// The forecast.
     pub curve: Curve,
     /// What came.
@@ -51,104 +56,77 @@ pub struct Asked {
     pub weight: f64,
 }
 
-/// One cycle as what is learned of a season reads it: her model, her checks by whoever made them, her
-/// locks.
-pub struct Reading {
-    model: Model,
-    cycle: Cycle,
-}
-
-impl Reading {
-    /// Reads the whole cycle; evenings take of it what was known then.
-    pub fn of(colony: &Colony, room: &RoomForecasts, came: &Came) -> Self {
-        let animal = &colony.animals[came.female];
-        let (span, last) = (&came.span, came.known);
-        let checks = room.growth.hands.read(colony, animal, span, last);
-        let locks = locks(colony, animal, span, last);
-        let cycle = Cycle { opened: span.opened, checks, locks };
-        Self { model: room.model_of(animal, span.opened), cycle }
-    }
-
-    /// What was known on an evening. A lock is seen on the morning after its night.
-    fn by(&self, day: Day) -> Cycle {
-        let checks = self.cycle.checks.iter().filter(|c| c.day <= day).cloned().collect();
-        let locks = self.cycle.locks.iter().copied().filter(|lock| *lock < day).collect();
-        Cycle { opened: self.cycle.opened, checks, locks }
-    }
-}
-
-/// How she stood on an evening, as the pages would have shown it.
-pub struct Evening {
-    standing: Standing,
-    chain: Chain,
-    ovulation: Outlook,
-    is_behind: bool,
+/// How she stood on an evening, as the pages would have shown it. Nothing is reckoned before it is
+/// asked: most forecasts of a cycle repeat an earlier one and do not count.
+pub struct Evening<'a, 'r> {
+    reading: &'a mut Reading<'r>,
     day: Day,
+    closed: Option<Closing>,
+    seen: Seen,
+    belief: Option<Belief>,
+    ovulation: Option<Outlook>,
 }
 
-impl Evening {
-    /// Asks again, knowing no more than on that evening.
-    pub fn of(
-        colony: &Colony,
-        room: &RoomForecasts,
-        reading: &Reading,
-        came: &Came,
-        day: Day,
-    ) -> Self {
-        let closed = came.span.closed.filter(|closed| match closed {
-            Closing::Laid(on) | Closing::Resorbed(on) => *on <= day,
-            Closing::Quiet(_) => false,
-        });
-        let opened = came.span.opened;
-        let cycle = if closed.is_none() { reading.by(day) } else { Cycle::new(opened, vec![]) };
-        let belief = reading.model.follow(&cycle, day);
-        let Cycle { checks, locks, .. } = cycle;
-        let span = Some(CycleSpan { opened, closed });
-        let standing = Standing { span, checks, locks, model: reading.model.clone(), belief };
-        let seen = seen(colony, &colony.animals[came.female], &standing, day);
-        let ovulation = standing.belief.outlook(Milestone::Ovulation);
-        let from = (!standing.resorbed()).then_some(&ovulation);
-        let durations = durations_of(colony, room, came.female, &seen, day);
-        let chain = Chain::ahead(&durations, &seen, from, day);
-        Self { standing, chain, ovulation, is_behind: seen.last().is_some(), day }
+impl<'a, 'r> Evening<'a, 'r> {
+    /// Asks again, knowing no more than on that evening. Quick for evenings in order.
+    pub fn of(reading: &'a mut Reading<'r>, day: Day) -> Self {
+        let closed = reading.closed_by(day);
+        let seen = reading.seen_by(day);
+        Self { reading, day, closed, seen, belief: None, ovulation: None }
     }
 
     /// Chance that she ovulates in this cycle, or has since her last check.
-    pub fn chance_of_ovulation(&self) -> f64 {
-        let passage = self.ovulation.passage;
+    pub fn chance_of_ovulation(&mut self) -> f64 {
+        let passage = self.ovulation().passage;
         (passage.passed.get() + passage.ahead.get()).min(1.0)
     }
 
-    /// Every forecast of that evening of which it is known what came.
-    pub fn asked(&self, came: &Came) -> Vec<Asked> {
+    /// Every forecast of that evening of which it is known what came; what does not count need not be
+    /// among them.
+    pub fn asked(&mut self, counts: &dyn Fn(Kind, Horizon) -> bool) -> Vec<Asked> {
         let mut asked = Vec::new();
-        if !self.is_behind && !self.standing.resorbed() {
-            asked.extend(self.scan(came));
-            asked.extend(Kind::SIZES.iter().filter_map(|(kind, mm)| self.size(came, *kind, *mm)));
+        if !self.is_behind() && !self.has_resorbed() {
+            asked.extend(self.scan(counts));
+            asked.extend(Kind::SIZES.iter().filter_map(|(kind, mm)| self.size(*kind, *mm)));
         }
-        let events = [
-            (Kind::Ovulation, ChainEvent::Ovulation),
-            (Kind::Shed, ChainEvent::Shed),
-            (Kind::Laying, ChainEvent::Laying),
-            (Kind::Hatch, ChainEvent::Hatch),
-        ];
-        asked.extend(events.iter().filter_map(|(kind, event)| self.event(came, *kind, *event)));
+        asked.extend(self.events());
         asked
+    }
+
+    /// Whether she ovulated as far as was seen.
+    fn is_behind(&self) -> bool {
+        self.seen.last().is_some()
+    }
+
+    const fn has_resorbed(&self) -> bool {
+        matches!(self.closed, Some(Closing::Resorbed(_)))
+    }
+
+    fn belief(&mut self) -> &Belief {
+        let day = self.day;
+        self.belief.get_or_insert_with(|| self.reading.belief(day))
+    }
+
+    fn ovulation(&mut self) -> &Outlook {
+        let day = self.day;
+        let belief = self.belief.get_or_insert_with(|| self.reading.belief(day));
+        self.ovulation.get_or_insert_with(|| belief.outlook(Milestone::Ovulation))
     }
 
     /// The first scan after that evening. Only where she was looked at before: without a check the
     /// pages show no size.
-    fn scan(&self, came: &Came) -> Option<Asked> {
-        self.standing.checks.first()?;
-        let scans = came.checks.iter().filter_map(|c| match c.found {
+    fn scan(&mut self, counts: &dyn Fn(Kind, Horizon) -> bool) -> Option<Asked> {
+        self.seen.last_check?;
+        let scans = self.reading.came.checks.iter().filter_map(|c| match c.found {
             forecast::Found::Scan(size) => Some((c.day, size.get())),
             forecast::Found::Felt { .. } => None,
         });
         let (on, size) = scans.into_iter().find(|(day, _)| *day > self.day)?;
-        Some(Asked {
+        let horizon = Horizon::of(on.days_since(self.day));
+        counts(Kind::Scan, horizon).then(|| Asked {
             kind: Kind::Scan,
-            horizon: Horizon::of(on.days_since(self.day)),
-            curve: Curve::Read(self.standing.belief.next_scan(on)),
+            horizon: Some(horizon),
+            curve: Curve::Read(self.belief().next_scan(on)),
             truth: Truth::Value(size),
             weight: 1.0,
         })
@@ -158,12 +136,12 @@ impl Evening {
     /// below and the first clear one above. Where she may have passed it before that evening already,
     /// or was not seen to pass it at all, the forecast counts by the chance, by itself, that she
     /// passed it later.
-    fn size(&self, came: &Came, kind: Kind, mm: f64) -> Option<Asked> {
-        let (below, above) = came.passed(mm);
+    fn size(&mut self, kind: Kind, mm: f64) -> Option<Asked> {
+        let (below, above) = self.reading.came.passed(mm);
         if above.is_some_and(|above| above <= self.day) {
             return None;
         }
-        let outlook = self.standing.belief.outlook(Milestone::Size(mm));
+        let outlook = self.belief().outlook(Milestone::Size(mm));
         let passage = outlook.passage;
         if passage.passed.get() >= PASSED_FOR_SURE || passage.ahead.get() <= 0.0 {
             return None;
@@ -185,20 +163,42 @@ impl Evening {
         #[expect(clippy::cast_possible_truncation, reason = "at most forty weeks")]
         let median = outlook.days_at(0.5).ceil() as i32;
         let truth = Truth::Between(low, high);
-        let horizon = Horizon::of(median);
+        let horizon = Some(Horizon::of(median));
         Some(Asked { kind, horizon, curve: Curve::Passing(outlook), truth, weight })
             .filter(|asked| asked.weight > 1e-3)
     }
 
-    fn event(&self, came: &Came, kind: Kind, event: ChainEvent) -> Option<Asked> {
-        let on = came.day(kind).filter(|on| *on > self.day)?;
-        let timing = self.chain.timing(event)?;
-        Some(Asked {
-            kind,
-            horizon: Horizon::of(timing.quantile(0.5).days_since(self.day)),
-            curve: Curve::Dated(timing.clone(), self.day),
-            truth: Truth::Whole(on.days_since(self.day)),
-            weight: 1.0,
-        })
+    /// The dates of events that were seen later.
+    fn events(&mut self) -> Vec<Asked> {
+        let (came, today) = (self.reading.came, self.day);
+        let ahead = |kind: Kind| came.day(kind).filter(|on| *on > today);
+        let (kinds, events): (Vec<_>, Vec<_>) = EVENTS
+            .iter()
+            .filter_map(|(kind, event)| Some(((*kind, ahead(*kind)?), *event)))
+            .unzip();
+        if events.is_empty() {
+            return Vec::new();
+        }
+        let chain = self.chain(&events);
+        let dated = kinds.iter().zip(&events).filter_map(|((kind, on), event)| {
+            let timing = chain.timing(*event)?;
+            Some(Asked {
+                kind: *kind,
+                horizon: Some(Horizon::of(timing.quantile(0.5).days_since(today))),
+                curve: Curve::Dated(timing.clone(), today),
+                truth: Truth::Whole(on.days_since(today)),
+                weight: 1.0,
+            })
+        });
+        dated.collect()
+    }
+
+    fn chain(&mut self, events: &[ChainEvent]) -> Chain {
+        if !self.is_behind() && !self.has_resorbed() {
+            self.ovulation();
+        }
+        let from = self.ovulation.as_ref().filter(|_| !self.has_resorbed());
+        let durations = self.reading.durations(&self.seen, self.day);
+        Chain::ahead_to(events, &durations, &self.seen, from, self.day)
     }
 }

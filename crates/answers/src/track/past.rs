@@ -5,6 +5,7 @@ use forecast::calibration::stretch::needed;
 use units::Day;
 
 use super::curve::Curve;
+use super::evening::Asked;
 use super::kind::{Horizon, Kind};
 
 /// One past forecast with what came of it.
@@ -59,6 +60,26 @@ impl Truth {
             Self::Between(low, high) => (low, high),
         }
     }
+
+    /// See [`Past::off`].
+    fn off(self, median: f64) -> Option<f64> {
+        match self {
+            Self::Value(x) => Some(x - median),
+            Self::Whole(n) => Some(f64::from(n) - median.ceil()),
+            Self::Between(low, high) => {
+                (high - low <= WIDEST_TOLD).then_some(0.5 * (low + high) - median)
+            }
+        }
+    }
+
+    /// See [`Past::crps`].
+    fn crps(self, curve: &Curve) -> Option<f64> {
+        match self {
+            Self::Value(x) => curve.crps(x),
+            Self::Whole(n) => curve.crps(f64::from(n)),
+            Self::Between(..) => None,
+        }
+    }
 }
 
 /// Shortest side of an interval that counts: half a day, half a millimetre.
@@ -69,57 +90,90 @@ const PLACES: i32 = 5;
 /// Two days farther apart tell too little of an error; our own choice.
 const WIDEST_TOLD: f64 = 28.0;
 
-/// How a forecast did: everything but whose it was.
-pub struct Score {
-    /// See [`Past::eighty`].
-    pub eighty: (f64, f64, f64),
-    /// See [`Past::fell`].
-    pub fell: Fell,
-    /// See [`Past::fell_widened`].
-    pub fell_widened: Fell,
-    /// See [`Past::off`].
-    pub off: Option<f64>,
-    /// See [`Past::crps`].
-    pub crps: Option<f64>,
-    /// See [`Past::needed`].
-    pub needed: Vec<(f64, f64)>,
+/// Whose a forecast was and when it was made.
+#[derive(Clone, Copy)]
+pub struct Made {
+    /// See [`Past::female`].
+    pub female: usize,
+    /// See [`Past::cycle`].
+    pub cycle: usize,
+    /// See [`Past::made`].
+    pub made: Day,
+    /// See [`Past::known`].
+    pub known: Day,
 }
 
-/// Scores one forecast, whose interval was to be widened by `factor`.
-pub fn score(curve: &Curve, truth: Truth, weight: f64, factor: f64) -> Score {
-    let (low, high) = truth.ends();
-    let eighty = curve.eighty();
-    let median = eighty.1;
-    let below = |x: f64| if x.is_infinite() { 1.0 } else { curve.below(x) };
-    let fell = Fell::between(below(low), below(high));
-    let drawn_in = |x: f64| below(median + (x - median) / factor);
-    let fell_widened =
-        if factor > 1.0 { Fell::between(drawn_in(low), drawn_in(high)) } else { fell };
-    let off = match truth {
-        Truth::Value(x) => Some(x - median),
-        Truth::Whole(n) => Some(f64::from(n) - median.ceil()),
-        Truth::Between(low, high) => {
-            (high - low <= WIDEST_TOLD).then_some(0.5 * (low + high) - median)
+/// A forecast that was scored as it was; widening has its say later.
+pub struct Scored {
+    /// As though nothing were widened.
+    pub past: Past,
+    curve: Curve,
+    truth: Truth,
+}
+
+impl Scored {
+    /// Scores a forecast.
+    pub fn of(made: Made, asked: Asked) -> Self {
+        let Asked { kind, horizon, curve, truth, weight } = asked;
+        let Made { female, cycle, made, known } = made;
+        let eighty = curve.eighty();
+        let (low, high) = truth.ends();
+        let fell = Fell::between(below(&curve, low), below(&curve, high));
+        let past = Past {
+            kind,
+            horizon,
+            female,
+            cycle,
+            made,
+            known,
+            eighty,
+            weight,
+            fell,
+            fell_widened: fell,
+            off: truth.off(eighty.1),
+            crps: truth.crps(&curve),
+            needed: stretches(&curve, truth, eighty, fell, weight),
+        };
+        Self { past, curve, truth }
+    }
+
+    /// The same with its interval to be widened by that factor.
+    pub fn widened(mut self, factor: f64) -> Past {
+        if factor > 1.0 {
+            let median = self.past.eighty.1;
+            let drawn_in = |x: f64| below(&self.curve, median + (x - median) / factor);
+            let (low, high) = self.truth.ends();
+            self.past.fell_widened = Fell::between(drawn_in(low), drawn_in(high));
         }
-    };
-    let crps = match truth {
-        Truth::Value(x) => curve.crps(x),
-        Truth::Whole(n) => curve.crps(f64::from(n)),
-        Truth::Between(..) => None,
-    };
+        self.past
+    }
+}
+
+fn below(curve: &Curve, x: f64) -> f64 {
+    if x.is_infinite() { 1.0 } else { curve.below(x) }
+}
+
+/// How far the interval should have been stretched: tried at several places of a truth that is not
+/// known exactly.
+fn stretches(
+    curve: &Curve,
+    truth: Truth,
+    eighty: (f64, f64, f64),
+    fell: Fell,
+    weight: f64,
+) -> Vec<(f64, f64)> {
     let need = |x: f64| needed(eighty, x, LEAST_SIDE);
-    let needed = match truth {
-        Truth::Value(x) => vec![(need(x), weight)],
-        Truth::Whole(n) => vec![(need(f64::from(n) - 0.5), weight)],
-        Truth::Between(..) => (0..PLACES)
-            .map(|place| {
-                let part = (f64::from(place) + 0.5) / f64::from(PLACES);
-                let share = fell.from + part * (fell.to - fell.from);
-                let middle = if high.is_finite() { 0.5 * (low + high) } else { low };
-                let x = if fell.to - fell.from < 1e-9 { middle } else { curve.at(share) };
-                (need(x), weight / f64::from(PLACES))
-            })
-            .collect(),
+    let (low, high) = match truth {
+        Truth::Value(x) => return vec![(need(x), weight)],
+        Truth::Whole(n) => return vec![(need(f64::from(n) - 0.5), weight)],
+        Truth::Between(low, high) => (low, high),
     };
-    Score { eighty, fell, fell_widened, off, crps, needed }
+    let at = |place: i32| {
+        let part = (f64::from(place) + 0.5) / f64::from(PLACES);
+        let share = fell.from + part * (fell.to - fell.from);
+        let middle = if high.is_finite() { 0.5 * (low + high) } else { low };
+        let x = if fell.to - fell.from < 1e-9 { middle } else { curve.at(share) };
+        (need(x), weight / f64::from(PLACES))
+    };
+    (0..PLACES).map(at).collect()
 }
