@@ -1,5 +1,6 @@
 //! The desk: what contradicts itself, and rows that wait for an answer.
 
+mod forms;
 mod genes;
 mod right;
 mod waiting;
@@ -28,6 +29,8 @@ struct DoubtShown {
     what: String,
     todo: &'static str,
     records: Vec<RecordShown>,
+    /// Forms that put it right: what each says, and where it is.
+    correct: Vec<(String, String)>,
     /// The batch in which all of them are said to be right, where they can be.
     right: Option<RecordId>,
 }
@@ -67,6 +70,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
     let found = doubts(&view.colony);
     let (questions, n_questions) = waiting::shown(&view);
     let shown = found.into_iter().rev().map(|doubt| DoubtShown {
+        correct: forms::forms(&view, &doubt),
         kind: doubt.kind.word(),
         day: doubt.day.map_or_else(String::new, |day| day.to_string()),
         what: doubt.what,

@@ -278,3 +278,29 @@ fn a_male_written_as_a_dam_leads_to_the_dam_and_to_his_sex() {
     let desk = get(room.at, "/desk").body;
     assert!(!desk.contains("M8 is told"), "{desk}");
 }
+
+/// The doubts about sexes lead to the same forms, and a female that stands with males and lays to hers.
+#[test]
+fn a_doubt_about_a_sex_leads_to_the_forms_that_settle_it() {
+    let room = room();
+    import_animals(&room, MALE_AS_DAM);
+    let form = get(room.at, "/animal/F1?write=sex").body;
+    let form = form.split("action=\"/sex-told\"").nth(1).unwrap();
+    let field = |name: &str| {
+        let mark = format!("name=\"{name}\" value=\"");
+        form.split(&mark).nth(1).unwrap().split('"').next().unwrap().to_owned()
+    };
+    let (record, animal, day) = (field("record"), field("animal"), field("day"));
+    let fields = [("record", record.as_str()), ("animal", &animal), ("day", &day), ("sex", "male")];
+    assert_eq!(post(room.at, "/sex-told", &fields).status, 303);
+    let desk = get(room.at, "/desk").body;
+    let doubts = desk.split("<h2>Doubts</h2>").nth(1).unwrap();
+    for (said, form) in [
+        ("M8 is told male but is the dam of K1.", "/animal/K1?write=dam#write-dam"),
+        ("M8 is told male but is the dam of K1.", "/animal/M8?write=sex#write-sex"),
+        ("F1 is told male but stands as a female in", "/animal/F1?write=sex#write-sex"),
+    ] {
+        let of = doubts.split("<b>wrong sex</b>").find(|doubt| doubt.contains(said)).unwrap();
+        assert!(of.contains(&format!("href=\"{form}\"")), "{form}: {of}");
+    }
+}

@@ -66,7 +66,7 @@ pub fn of_parents(site: &Site, view: &View) -> Vec<ParentShown> {
 }
 
 /// A form on an animal's page, opened.
-fn form(view: &View, place: usize, which: &str) -> String {
+pub(super) fn form(view: &View, place: usize, which: &str) -> String {
     let page = with_field(&view.animal_link(place), "write", which);
     format!("{page}#write-{which}")
 }
