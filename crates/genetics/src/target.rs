@@ -109,6 +109,12 @@ impl Catalogue {
         self.genotypes_where(gene, |g| g.copies(gene.allele) == 0)
     }
 
+    /// One copy of the allele at least, seen or hidden.
+    #[must_use]
+    pub fn carries(&self, gene: Gene) -> Target {
+        self.without(gene).negated()
+    }
+
     /// Exactly this look at the locus.
     #[must_use]
     pub fn looks_like(&self, locus: LocusId, look: LookId) -> Target {

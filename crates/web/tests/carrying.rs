@@ -50,6 +50,9 @@ fn a_male_carries_by_all_records_and_not_by_his_label() {
     assert!(chance("M4", "clown") < 0.01, "his label says so, his parents do not");
     let both = chance("M5", "het clown and pastel");
     assert!(chance("M1", "clown") > 0.999 && both > 0.999, "{} {both}", chance("M1", "clown"));
+    assert!(chance("M5", "pastel and clown") < 0.01, "clown does not show");
+    assert!(chance("M5", "pastel and carries clown") > 0.999);
+    assert!((chance("M9", "carries clown and carries albino") - 0.25).abs() < 1e-12);
     assert!(chance("M5", "pied") < 0.01 && chance("M7", "clown") < 0.5);
     assert!((chance("M8", "clown") - 0.5).abs() < 1e-12);
     assert!((chance("M9", "het clown and het albino") - 0.25).abs() < 1e-12);

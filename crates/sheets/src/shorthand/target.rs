@@ -17,6 +17,7 @@ const MOST_TOKENS: usize = 400;
 /// Reads a target.
 ///
 /// - `X`: shows X, in one copy or two; the name of a look or a combo: looks exactly so
+/// - `carries X`: one copy at least, seen or hidden
 /// - `super X`: two copies; `het X`: one copy beside the wild type; `no X`: no copy, seen or hidden
 /// - `and` (or nothing between two names) binds closer than `or`; parentheses as usual
 ///
@@ -99,6 +100,9 @@ impl<'t> Parser<'t> {
         if let Some(found) = name_at(self.tokens, start, self.catalogue) {
             return self.named(start, Modifier::Seen, &found);
         }
+        if self.word() == Some("carries") {
+            return self.carried(start);
+        }
         let lead = lead_at(self.tokens, start, self.catalogue);
         if let Some(found) = name_at(self.tokens, lead.end, self.catalogue) {
             if lead.names != Span::ONE {
@@ -111,6 +115,18 @@ impl<'t> Parser<'t> {
             return self.named(start, lead.modifier, &found);
         }
         Err(self.not_named(start, lead.end))
+    }
+
+    fn carried(&mut self, start: usize) -> Result<Target, Question> {
+        match name_at(self.tokens, start + 1, self.catalogue) {
+            Some(Found { meaning: Meaning::Gene(gene), end, .. }) => {
+                self.at = end;
+                Ok(self.catalogue.carries(*gene))
+            }
+            // Looks, and names that mean several genes, are asked about as without the word.
+            Some(found) => self.named(start, Modifier::Het, &found),
+            None => Err(self.not_named(start, start + 1)),
+        }
     }
 
     fn named(

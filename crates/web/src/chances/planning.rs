@@ -91,7 +91,7 @@ fn male(form: &Fields, view: &View) -> Result<PlannedMale, Failure> {
                 "What he must carry cannot be read: {} Nothing was written.",
                 question.sentence()
             ),
-            "Go back and write it like \"enchi\" or \"clown or pastel\".",
+            "Go back and write it like \"enchi\", \"clown or pastel\" or \"pastel and carries clown\".",
         )
     })?;
     Ok(PlannedMale::Carrying(text.to_owned()))
