@@ -36,7 +36,8 @@ use genetics::{Catalogue, LocusId};
 use records::Colony;
 
 pub use answer::{
-    Clash, GeneChances, GenotypeChance, LikelyCarrier, LocusChances, SireShare, SireWeighed, Who,
+    Clash, GeneChances, GenotypeChance, LikelyCarrier, LocusChances, SireShare, SireTold,
+    SireWeighed, Who,
 };
 pub use clashes::{Blamed, GeneClash, Instead, WayOut, may_be_mislabelled, of_animal};
 pub use in_play::InPlay;
@@ -47,6 +48,7 @@ pub use reasons::{ClaimCounted, ClaimRole, ParentShown};
 pub use said::{LEAST_TOLD, claim_said, genotype_said, lab_found};
 
 use crate::settings::{self, GeneRules, InForce};
+use crate::sire::sire;
 use carriers::Carriers;
 use classes::Classes;
 use doubtful::{Clutches, Combinations, Doubtful};
@@ -115,9 +117,26 @@ impl<'c> GeneBook<'c> {
         }
         let last = self.answered.as_ref().map(|(last, _)| &last.lineage);
         let grown = last.and_then(|last| given.lineage.grown_since(last));
-        let chances = self.work_out(colony, &given, grown);
+        let mut chances = self.work_out(colony, &given, grown);
+        self.tell_of_sires(colony, &mut chances, read);
         self.answered = Some((given, chances.clone()));
         chances
+    }
+
+    /// Asks for each clutch that speaks against its written sire what everybody is told of it.
+    fn tell_of_sires(
+        &mut self,
+        colony: &Colony,
+        chances: &mut GeneChances,
+        read: &LabelReader<'_>,
+    ) {
+        /// Each is asked with the rest of the colony once more; our own choice.
+        const MOST: usize = 8;
+        let against = chances.sires.iter_mut().rev().filter(|sires| sires.is_against_written());
+        for sires in against.take(MOST) {
+            let answer = sire(colony, sires.clutch, self, (self.catalogue, read));
+            sires.told = answer.as_ref().map(SireTold::from);
+        }
     }
 
     /// The chances in a colony that only might be. What is kept of the real one stays.

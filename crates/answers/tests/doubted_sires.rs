@@ -4,7 +4,7 @@
 //! Nothing here is published: the two are different ways to one number.
 
 use answers::GeneBook;
-use answers::gene_chances::{GeneChances, SireWeighed};
+use answers::gene_chances::{GeneChances, SireTold, SireWeighed};
 use answers::sire::{Father, SireAnswer, sire};
 use proptest::prelude::*;
 use records::facts::Laid;
@@ -68,6 +68,7 @@ fn young_that_show_nothing_of_their_sire_are_another_males() {
     let (_, young) = weighed.young.split_first().unwrap();
     let carries = chances.carries(young[0], builtin().gene("clown").unwrap()).get();
     assert!((carries - share(weighed, other)).abs() < 0.01, "{carries}");
+    assert_eq!(weighed.told, Some(SireTold::from(&alone)));
     let said = weighed.against_written(&colony).unwrap();
     assert!(
         said.starts_with(

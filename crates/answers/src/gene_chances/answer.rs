@@ -11,7 +11,7 @@ use super::in_play::InPlay;
 use super::labels::{Claimed, LabelRead, Seen, Written};
 use super::lineage::{Lineage, WrongSex};
 use super::run::{Place, Run};
-use crate::sire::Father;
+use crate::sire::{Father, SireAnswer};
 
 /// An animal of the colony, by its place, or a parent that nobody recorded.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -259,6 +259,33 @@ pub struct SireWeighed {
     pub written: Option<usize>,
     /// Its possible sires: the one who is written first, then the likeliest beforehand.
     pub sires: Vec<SireShare>,
+    /// Where what is seen speaks against the one who is written: what [`crate::sire::sire`] says of the
+    /// clutch, which two of them may share. None for all but the newest such clutches.
+    pub told: Option<SireTold>,
+}
+
+/// What is told of the sires of a clutch, by the same question everywhere.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SireTold {
+    /// Who, and the chance that all or some of its young are his; likeliest first.
+    pub any: Vec<(Father, f64)>,
+    /// The chance that two shared it.
+    pub two: f64,
+}
+
+impl SireTold {
+    /// The chance that all or some are somebody's.
+    #[must_use]
+    pub fn any_of(&self, father: Father) -> f64 {
+        self.any.iter().find(|(who, _)| *who == father).map_or(0.0, |(_, any)| *any)
+    }
+}
+
+impl From<&SireAnswer> for SireTold {
+    fn from(answer: &SireAnswer) -> Self {
+        let any = answer.candidates.iter().map(|c| (c.candidate.father, c.any)).collect();
+        Self { any, two: answer.two }
+    }
 }
 
 /// The chance of every genotype of every animal of a colony.

@@ -152,6 +152,7 @@ impl Combinations {
                 young: doubt.young.iter().map(|young| *young as usize).collect(),
                 written: doubt.written.map(|sire| sire as usize),
                 sires: doubt.options.iter().enumerate().map(share).collect(),
+                told: None,
             }
         });
         (best, loci, sires.collect())

@@ -5,7 +5,7 @@ use records::facts::Tested;
 use records::{Colony, LabFound};
 use units::Probability;
 
-use super::answer::{Clash, LikelyCarrier, SireShare, SireWeighed, Who};
+use super::answer::{Clash, LikelyCarrier, SireWeighed, Who};
 use super::labels::Claimed;
 use crate::sire::Father;
 
@@ -92,35 +92,40 @@ impl Who {
 }
 
 impl SireWeighed {
-    /// "M01 81 %, M02 19 %": the likeliest first.
+    /// "M01 81 %, M02 19 %", the likeliest first, as `sire` says it: the chance of all or some of the
+    /// young. Where that was not asked, the chances if one of them has all.
     #[must_use]
     pub fn sentence(&self, colony: &Colony) -> String {
-        let mut told: Vec<&SireShare> =
-            self.sires.iter().filter(|sire| sire.chance >= LEAST_TOLD).collect();
-        told.sort_by(|a, b| b.chance.total_cmp(&a.chance));
-        let one = |sire: &&SireShare| {
-            let who = match sire.father {
-                Father::Male(place) => colony.code(place).to_owned(),
-                Father::Stored(place) => format!("kept sperm of {}", colony.code(place)),
-                Father::Unknown => "one nobody wrote down".to_owned(),
-                Father::Nobody => "none at all (parthenogenesis)".to_owned(),
-            };
-            format!("{who} {}", Probability::clamped(sire.chance).to_a_tenth())
+        let Some(told) = &self.told else {
+            let shares: Vec<(Father, f64)> =
+                self.sires.iter().map(|sire| (sire.father, sire.chance)).collect();
+            return format!("{}, if one male has all of them", listed(colony, shares));
         };
-        told.iter().map(one).collect::<Vec<_>>().join(", ")
+        let any = listed(colony, told.any.clone());
+        if told.two < LEAST_TOLD {
+            return any;
+        }
+        let two = Probability::clamped(told.two).to_a_tenth();
+        format!("{any} (all or some; two shared it: {two})")
+    }
+
+    /// Whether another than the one who is written is likelier; not where none is written.
+    #[must_use]
+    pub fn is_against_written(&self) -> bool {
+        let Some(place) = self.written else { return false };
+        let his = Father::Male(place);
+        match &self.told {
+            Some(told) => told.any_of(his) < 0.5,
+            None => self.sires.iter().all(|sire| sire.father != his || sire.chance < 0.5),
+        }
     }
 
     /// "What is seen of clutch C25-69 speaks against M14, who is written as its sire: one nobody
-    /// wrote down 79.9 %, M14 19.6 %."; none where no sire is written, or where he stays the likeliest
-    /// all the same.
+    /// wrote down 81 %, M14 35 % (all or some; two shared it: 16 %)."; none where no sire is written,
+    /// or where he stays the likeliest all the same.
     #[must_use]
     pub fn against_written(&self, colony: &Colony) -> Option<String> {
-        let place = self.written?;
-        let his = self.sires.iter().find(|sire| sire.father == Father::Male(place));
-        if his.is_some_and(|his| his.chance >= 0.5) {
-            return None;
-        }
-        let written = colony.code(place);
+        let written = colony.code(self.written.filter(|_| self.is_against_written())?);
         let clutch = colony.clutches.get(self.clutch)?;
         let clutch = match (&clutch.code, clutch.laid) {
             (Some(code), _) => format!("clutch {code}"),
@@ -134,6 +139,22 @@ impl SireWeighed {
             self.sentence(colony)
         ))
     }
+}
+
+/// "M01 81 %, M02 19 %": the likeliest first, slight ones left out.
+fn listed(colony: &Colony, mut chances: Vec<(Father, f64)>) -> String {
+    chances.retain(|(_, chance)| *chance >= LEAST_TOLD);
+    chances.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let one = |(father, chance): &(Father, f64)| {
+        let who = match *father {
+            Father::Male(place) => colony.code(place).to_owned(),
+            Father::Stored(place) => format!("kept sperm of {}", colony.code(place)),
+            Father::Unknown => "one nobody wrote down".to_owned(),
+            Father::Nobody => "none at all (parthenogenesis)".to_owned(),
+        };
+        format!("{who} {}", Probability::clamped(*chance).to_a_tenth())
+    };
+    chances.iter().map(one).collect::<Vec<_>>().join(", ")
 }
 
 impl Clash {

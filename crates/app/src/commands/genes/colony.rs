@@ -205,7 +205,8 @@ impl Told<'_> {
             let clutch = &colony.clutches[weighed.clutch];
             let one = |s: &SireShare| {
                 let (kind, sire) = crate::commands::sire::father(colony, s.father);
-                json!({"kind": kind, "sire": sire, "prior": s.prior, "p": s.chance})
+                let any = weighed.told.as_ref().map(|told| told.any_of(s.father));
+                json!({"kind": kind, "sire": sire, "prior": s.prior, "p": s.chance, "p_any": any})
             };
             let young: Vec<&str> = weighed.young.iter().map(|place| colony.code(*place)).collect();
             json!({
@@ -216,6 +217,7 @@ impl Told<'_> {
                 "laid": clutch.laid.map(|day| day.to_string()),
                 "young": young,
                 "sires": weighed.sires.iter().map(one).collect::<Vec<_>>(),
+                "two": weighed.told.as_ref().map(|told| told.two),
             })
         };
         chances.sires.iter().map(of).collect()
