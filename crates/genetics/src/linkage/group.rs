@@ -34,6 +34,19 @@ pub enum SexLink {
     XOnly,
 }
 
+/// An allele that becomes another between a parent and its young.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Mutation {
+    /// Place of the locus in the group.
+    pub locus: usize,
+    /// What the parent has, by its place in the locus.
+    pub from: usize,
+    /// What its young gets of it.
+    pub to: usize,
+    /// Chance each time it is passed on, 0..=1, in both sexes.
+    pub rate: f64,
+}
+
 /// Why a group was refused.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum GroupError {
@@ -213,6 +226,72 @@ impl LinkageGroup {
 
     fn state_of(&self, (a, b): (usize, usize)) -> Option<usize> {
         self.pairs.iter().position(|pair| *pair == (a.min(b), a.max(b)))
+    }
+
+    /// The same group with new mutations: what a parent passes on changes with these chances, every
+    /// locus by itself. To be called first.
+    #[must_use]
+    pub fn mutating(mut self, mutations: &[Mutation]) -> Self {
+        if mutations.iter().all(|m| m.rate <= 0.0) {
+            return self;
+        }
+        let becomes: Vec<gametes::Gametes> =
+            (0..self.haplotypes.len()).map(|h| self.becomes(h, mutations)).collect();
+        let (mut starts, mut all) = (vec![0], Vec::new());
+        for range in self.starts.windows(2) {
+            let from = all.len();
+            for (state, p) in &self.young[range[0] as usize..range[1] as usize] {
+                let (a, b) = self.pairs[usize::from(*state)];
+                for (x, q) in &becomes[a] {
+                    becomes[b]
+                        .iter()
+                        .for_each(|(y, r)| self.add(&mut all, from, (*x, *y), p * q * r));
+                }
+            }
+            all[from..].sort_unstable_by_key(|(state, _)| *state);
+            starts.push(u32::try_from(all.len()).unwrap_or(u32::MAX));
+        }
+        // The gamete changes before it is doubled.
+        let doubled = |passed: &Vec<(u16, f64)>| {
+            let mut young = Vec::new();
+            for (state, p) in passed {
+                let (h, _) = self.pairs[usize::from(*state)];
+                becomes[h].iter().for_each(|(x, q)| self.add(&mut young, 0, (*x, *x), p * q));
+            }
+            young
+        };
+        let alone = self.alone.iter().map(doubled).collect();
+        (self.starts, self.young, self.alone) = (starts, all, alone);
+        self.gather_makers();
+        self
+    }
+
+    /// What a haplotype is once it is passed on.
+    fn becomes(&self, haplotype: usize, mutations: &[Mutation]) -> gametes::Gametes {
+        let mut all = vec![(self.haplotypes[haplotype].clone(), 1.0)];
+        for locus in 0..self.n_loci {
+            let mut next = Vec::new();
+            for (h, p) in all {
+                let here = |m: &&Mutation| {
+                    m.locus == locus
+                        && h.alleles[locus] != NO_COPY
+                        && m.from == usize::from(h.alleles[locus])
+                };
+                let mut stays = 1.0;
+                for m in mutations.iter().filter(here) {
+                    let mut other = h.clone();
+                    other.alleles[locus] = u8::try_from(m.to).unwrap_or(NO_COPY);
+                    next.push((other, p * m.rate));
+                    stays -= m.rate;
+                }
+                next.push((h, p * f64::max(stays, 0.0)));
+            }
+            all = next;
+        }
+        let place = |(h, p): (Haplotype, f64)| {
+            Some((self.haplotypes.iter().position(|known| *known == h)?, p))
+        };
+        all.into_iter().filter(|(_, p)| *p > 0.0).filter_map(place).collect()
     }
 
     /// The same group where an egg that develops without a male keeps both haplotypes of its dam

@@ -11,5 +11,5 @@ mod haplotypes;
 mod pair_set;
 
 pub(crate) use group::Mask;
-pub use group::{BySex, GroupError, LinkageGroup, MOST_STATES, SexLink};
+pub use group::{BySex, GroupError, LinkageGroup, MOST_STATES, Mutation, SexLink};
 pub(crate) use pair_set::{PairSets, restrict, sides, states_in};

@@ -34,8 +34,20 @@ pub(super) struct LocusEntry {
     /// Chance that a genotype lives to be in the pedigree; 1 where nothing is said.
     #[serde(default)]
     pub(super) viability: Numbers,
+    /// New mutations.
+    #[serde(default)]
+    pub(super) mutation: Vec<MutationEntry>,
     /// Word, then P(word | genotype). Without it the column holds genotypes.
     pub(super) looks: Option<BTreeMap<String, Numbers>>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct MutationEntry {
+    pub(super) from: String,
+    pub(super) to: String,
+    /// Chance each time the allele is passed on.
+    pub(super) rate: f64,
 }
 
 #[derive(Debug, Deserialize)]

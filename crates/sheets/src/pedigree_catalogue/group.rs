@@ -1,6 +1,6 @@
 //! Loci parted into groups that travel together.
 
-use genetics::linkage::{BySex, SexLink};
+use genetics::linkage::{BySex, Mutation, SexLink};
 use genetics::{LinkageGroup, Sex, map_function};
 
 use super::file::{CatalogueText, LinkageEntry, MapWord, SexLinkedEntry};
@@ -77,8 +77,9 @@ pub(super) fn groups(
         keep(group, vec![at], &format!("locus \"{}\"", locus.name), &mut groups, problems);
     }
     let of_living = |group: Group| {
-        let lives = group.lives(loci);
-        Group { linkage: group.linkage.keeping_alone(kept).per_hatchling(&lives), ..group }
+        let (lives, mutations) = (group.lives(loci), group.mutations(loci));
+        let linkage = group.linkage.mutating(&mutations).keeping_alone(kept).per_hatchling(&lives);
+        Group { linkage, ..group }
     };
     groups.into_iter().map(of_living).collect()
 }
@@ -96,6 +97,20 @@ impl Group {
             (0..self.linkage.n_states()).map(place).collect()
         };
         self.loci.iter().enumerate().map(of).collect()
+    }
+
+    fn mutations(&self, loci: &[Locus]) -> Vec<Mutation> {
+        let of = |(slot, locus): (usize, &usize)| {
+            let each = loci[*locus].mutations.iter();
+            let one = |(from, to, rate): &(usize, usize, f64)| Mutation {
+                locus: slot,
+                from: *from,
+                to: *to,
+                rate: *rate,
+            };
+            each.map(one).collect::<Vec<_>>()
+        };
+        self.loci.iter().enumerate().flat_map(of).collect()
     }
 
     /// Chance of each state to live to be in the pedigree.

@@ -2,7 +2,7 @@
 
 use genetics::linkage::SexLink;
 
-use super::file::{LocusEntry, Numbers};
+use super::file::{LocusEntry, MutationEntry, Numbers};
 use super::problem::CatalogueProblem;
 
 /// Room for frequencies that were printed with few digits.
@@ -34,6 +34,8 @@ pub struct Locus {
     pub genotypes: Vec<Written>,
     /// Chance of each genotype to live to be in the pedigree.
     pub viability: Vec<f64>,
+    /// Alleles that become others when they are passed on: places of both, and the chance.
+    pub mutations: Vec<(usize, usize, f64)>,
 }
 
 impl Locus {
@@ -51,6 +53,7 @@ impl Locus {
             sex_link,
             genotypes: every_genotype(entry.alleles.len(), sex_link),
             viability: Vec::new(),
+            mutations: mutations(entry, &place, problems),
         };
         let lives = locus.numbers(&entry.viability, &format!("{place}, viability"), problems);
         locus.viability = locus.with_males_alike(&lives).iter().map(|p| p.unwrap_or(1.0)).collect();
@@ -206,4 +209,31 @@ fn frequencies(entry: &LocusEntry, place: &str, problems: &mut Vec<CatalogueProb
             Vec::new()
         }
     }
+}
+
+fn mutations(
+    entry: &LocusEntry,
+    place: &str,
+    problems: &mut Vec<CatalogueProblem>,
+) -> Vec<(usize, usize, f64)> {
+    let allele = |name: &String| entry.alleles.iter().position(|a| a == name);
+    let mut all: Vec<(usize, usize, f64)> = Vec::new();
+    for MutationEntry { from, to, rate } in &entry.mutation {
+        let (Some(a), Some(b)) = (allele(from), allele(to)) else {
+            let why =
+                format!("A mutation from \"{from}\" to \"{to}\" names an allele it does not have.");
+            problems.push(CatalogueProblem::new(place, why, "Name two alleles of this locus."));
+            continue;
+        };
+        let others: f64 = all.iter().filter(|(x, ..)| *x == a).map(|(.., r)| r).sum();
+        if a == b || !(0.0..=1.0 - others).contains(rate) {
+            let why =
+                format!("A mutation from \"{from}\" to \"{to}\" at a rate of {rate} cannot be.");
+            let remedy = "Name two alleles, and a chance from 0 to 1 each time one is passed on.";
+            problems.push(CatalogueProblem::new(place, why, remedy));
+            continue;
+        }
+        all.push((a, b, *rate));
+    }
+    all
 }

@@ -158,3 +158,52 @@ fn a_son_shows_what_his_dam_lacks() {
     let genes = joined(csv, catalogue).unwrap();
     assert_eq!(clashing(&genes), [["g: x 1/1 (line 3)", "s: x 2 (line 4)", "s: dam g (line 4)"]]);
 }
+
+/// X-linked, lethal in males before they breed, one affected son, b normal brothers of his dam and s
+/// normal sons more. Carriers are 4 mu, for 2 mu come new in each generation and half are lost (Haldane
+/// 1935, from memory): her odds are 2 mu (1 + 2^-b) / 2 * 2^-s to mu, which is (2^b + 1) : 2^(b+s).
+///
+/// As read, the formula of Bridge 1997, Table A.5, has 2^s for the last 2^b of the denominator. That is no
+/// share of the two: one normal son more would make 2/3 into 2/5, where he halves odds of 2 to 1.
+#[test]
+fn an_isolated_case_may_be_a_new_mutation() {
+    let rate = 1e-7;
+    let catalogue = format!(
+        "[[locus]]\nname = \"x\"\nalleles = [\"+\", \"l\"]\nfrequency = {{ l = {} }}\n\
+         mutation = [{{ from = \"+\", to = \"l\", rate = {rate} }}]\n\
+         [[sex_linked]]\nlocus = \"x\"\ny_copy = false\n",
+        2.0 * rate
+    );
+    let chance = |b: usize, s: usize| {
+        let mut csv =
+            "id,sire,dam,sex,x\ng,0,0,m,+\nh,0,0,f,\nd,g,h,f,\nm,0,0,m,+\na,m,d,m,l\n".to_owned();
+        (0..b).for_each(|i| csv += &format!("b{i},g,h,m,+\n"));
+        (0..s).for_each(|i| csv += &format!("s{i},m,d,m,+\n"));
+        answer(&joined(&csv, &catalogue).unwrap()).unwrap().1[2][1]
+    };
+    for (b, s) in [(0, 0), (0, 1), (0, 2), (1, 0), (1, 1), (1, 2), (2, 1), (2, 3)] {
+        let two = |n: usize| 2_f64.powi(i32::try_from(n).unwrap());
+        let wanted = (two(b) + 1.0) / (two(b + s) + two(b) + 1.0);
+        assert!((chance(b, s) - wanted).abs() < 1e-5, "{b} {s}: {} {wanted}", chance(b, s));
+    }
+    // The textbook's: two thirds.
+    assert!((chance(0, 0) - 2.0 / 3.0).abs() < 1e-5);
+}
+
+/// One allele in a hundred changes: of a dam without it all sons show it that often, a daughter of such
+/// a dam and sire carries one copy with 2 x .01 x .99.
+#[test]
+fn what_is_passed_on_changes_at_its_rate() {
+    let locus = "[[locus]]\nname = \"m\"\nalleles = [\"1\", \"2\"]\nfrequency = { 1 = 0.5 }\n\
+                 mutation = [{ from = \"1\", to = \"2\", rate = 0.01 }]\n";
+    let csv = "id,sire,dam,m\na,0,0,1/1\nb,0,0,1/1\nc,a,b,\nd,parthenogenesis,b,\n";
+    let (_, all) = answer(&joined(csv, locus).unwrap()).unwrap();
+    for (found, wanted) in all[2].iter().zip([0.99 * 0.99, 2.0 * 0.01 * 0.99, 0.01 * 0.01]) {
+        assert!((found - wanted).abs() < 1e-12, "{:?}", all[2]);
+    }
+    assert!((all[3][2] - 0.01).abs() < 1e-12 && all[3][1] == 0.0, "{:?}", all[3]);
+    for wrong in ["to = \"3\", rate = 0.1", "to = \"1\", rate = 0.1", "to = \"2\", rate = 2.0"] {
+        let refused = pedigree_catalogue::read(&locus.replace("to = \"2\", rate = 0.01", wrong));
+        assert!(refused.is_err(), "{wrong}");
+    }
+}
