@@ -74,4 +74,4 @@ fn main() -> Result<(), Box<dyn Error>> {
 }
 
 /// As close as lme4 goes.
-const CARE: Care = Care { step: 1e-4, both_sides: true, gain: 1e-9, rounds: 80 };
+const CARE: Care = Care { gain: 1e-9, rounds: 80 };

@@ -14,6 +14,7 @@
 //! - `scan_worth`: what a look would tell, against thousands of made-up females
 //! - `weight_trend`: a robust line through weights, against statsmodels
 //! - `calibration`: scores of forecasts against scipy, statsmodels, scikit-learn and numpy
+//! - `slopes`: derivatives of what is learned from, against differences
 //! - `effects`: regressions, rates and survival against general-purpose libraries
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot be set up should stop")]
@@ -33,4 +34,5 @@ mod properties;
 mod published;
 mod rooms;
 mod scan_worth;
+mod slopes;
 mod weight_trend;

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use super::number::Number;
+
 /// How long before the opening a female who had begun by then may have begun: weeks and shares.
 ///
 /// Our own choice: up to three months, the shorter the likelier.
@@ -17,46 +19,46 @@ pub const LOCK_DAYS: i32 = 14;
 /// week, ovulation at 40-45 mm: no source). A room's own records are meant to replace them.
 /// Lengths are millimetres, times weeks, spreads standard deviations.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Hyper {
+pub struct Hyper<S = f64> {
     /// Size of follicles that have not begun: mean.
-    pub rest_size: f64,
+    pub rest_size: S,
     /// Size of follicles that have not begun: spread between females.
-    pub rest_spread: f64,
+    pub rest_spread: S,
     /// Growth of a female while she grows: mean of the room, mm a week.
-    pub rate: f64,
+    pub rate: S,
     /// Spread of that rate between cycles, whoever's they are.
-    pub rate_spread: f64,
+    pub rate_spread: S,
     /// Share of that variance that is the female's own and comes back in each of her cycles.
-    pub same_female: f64,
+    pub same_female: S,
     /// What one spread more of food before the cycle opened adds to the rate, mm a week.
-    pub food_effect: f64,
+    pub food_effect: S,
     /// What she grows faster while she grows in the [`LOCK_DAYS`] after a seen lock, mm a week. An
     /// association: he goes in because she grows.
-    pub lock_effect: f64,
+    pub lock_effect: S,
     /// Wobble of growth, mm per square root of a week.
-    pub wobble: f64,
+    pub wobble: S,
     /// Chance that a cycle never begins.
-    pub never_starts: f64,
+    pub never_starts: S,
     /// Chance that a female who will begin had begun before anybody looked.
-    pub begun_before: f64,
+    pub begun_before: S,
     /// How long before the opening those had begun: weeks and shares, which sum to one.
     pub head_starts: [(f64, f64); 5],
     /// Chance a week that a resting female who will begin does so.
-    pub start_hazard: f64,
+    pub start_hazard: S,
     /// Chance a week that growth stalls.
-    pub stall_hazard: f64,
+    pub stall_hazard: S,
     /// Chance a week that stalled growth goes on.
-    pub restart_hazard: f64,
+    pub restart_hazard: S,
     /// Chance a week that a growing female begins to resorb.
-    pub resorb_growing_hazard: f64,
+    pub resorb_growing_hazard: S,
     /// Chance a week that a stalled female begins to resorb.
-    pub resorb_stalled_hazard: f64,
+    pub resorb_stalled_hazard: S,
     /// Share of the excess over the resting size that resorption leaves after one week.
     pub resorb_keeps: f64,
     /// Wobble of resorption, mm per square root of a week.
     pub resorb_wobble: f64,
     /// Error of one scan that is its own.
-    pub scan_own: f64,
+    pub scan_own: S,
     /// Error that all scans of one evening share.
     pub scan_shared: f64,
     /// Share of scans that are badly off.
@@ -64,11 +66,11 @@ pub struct Hyper {
     /// How many times larger the own error of those is.
     pub scan_gross_times: f64,
     /// How many times wider than told the blur of felt classes is.
-    pub felt_blur_times: f64,
+    pub felt_blur_times: S,
     /// Size at ovulation: mean.
-    pub ovulation_size: f64,
+    pub ovulation_size: S,
     /// Size at ovulation: spread between females.
-    pub ovulation_spread: f64,
+    pub ovulation_spread: S,
 }
 
 impl Default for Hyper {
@@ -125,13 +127,50 @@ impl fmt::Display for HyperError {
 
 impl std::error::Error for HyperError {}
 
-impl Hyper {
+impl<S: Number> Hyper<S> {
     /// Whether nothing but growth can happen: then a cycle is one track, and no mark changes it.
     #[must_use]
     pub fn is_plain_growth(&self) -> bool {
-        let hazards = self.stall_hazard + self.resorb_growing_hazard;
+        let hazards = self.stall_hazard.value() + self.resorb_growing_hazard.value();
         let head = self.head_starts.iter().all(|(weeks, _)| *weeks == 0.0);
-        self.never_starts == 0.0 && self.begun_before == 1.0 && head && hazards == 0.0
+        self.never_starts.value() == 0.0
+            && self.begun_before.value() == 1.0
+            && head
+            && hazards == 0.0
+    }
+}
+
+impl Hyper {
+    /// The same in other numbers, none of which a setting moves.
+    #[must_use]
+    pub fn lifted<S: Number>(&self) -> Hyper<S> {
+        Hyper {
+            rest_size: S::of(self.rest_size),
+            rest_spread: S::of(self.rest_spread),
+            rate: S::of(self.rate),
+            rate_spread: S::of(self.rate_spread),
+            same_female: S::of(self.same_female),
+            food_effect: S::of(self.food_effect),
+            lock_effect: S::of(self.lock_effect),
+            wobble: S::of(self.wobble),
+            never_starts: S::of(self.never_starts),
+            begun_before: S::of(self.begun_before),
+            head_starts: self.head_starts,
+            start_hazard: S::of(self.start_hazard),
+            stall_hazard: S::of(self.stall_hazard),
+            restart_hazard: S::of(self.restart_hazard),
+            resorb_growing_hazard: S::of(self.resorb_growing_hazard),
+            resorb_stalled_hazard: S::of(self.resorb_stalled_hazard),
+            resorb_keeps: self.resorb_keeps,
+            resorb_wobble: self.resorb_wobble,
+            scan_own: S::of(self.scan_own),
+            scan_shared: self.scan_shared,
+            scan_gross: self.scan_gross,
+            scan_gross_times: self.scan_gross_times,
+            felt_blur_times: S::of(self.felt_blur_times),
+            ovulation_size: S::of(self.ovulation_size),
+            ovulation_spread: S::of(self.ovulation_spread),
+        }
     }
 
     /// Checks every setting.

@@ -1,31 +1,35 @@
 //! Opening a cycle, letting time pass, and the weekly marks on which the state may change.
 
 use super::hyper::Hyper;
+use super::number::Number;
 use super::reduce::{Limits, Turning, drop_hopeless, gather, in_order, nearer_order, thin};
 use super::sighting::{Sighting, level};
 use super::track::{State, Track};
 
 /// A weighted set of tracks, with room to work in.
 #[derive(Clone, Debug)]
-pub struct Mixture {
+pub struct Mixture<S = f64> {
     /// The tracks; their weights sum to one.
-    pub tracks: Vec<Track>,
-    spare: Vec<Track>,
+    pub tracks: Vec<Track<S>>,
+    spare: Vec<Track<S>>,
     limits: Limits,
 }
 
-impl Mixture {
+impl<S: Number> Mixture<S> {
     /// What is believed on the opening evening before anything is seen.
     #[must_use]
-    pub fn opening(hyper: &Hyper) -> Self {
+    pub fn opening(hyper: &Hyper<S>) -> Self {
         let mut tracks = Vec::with_capacity(96);
         let mean = [hyper.rest_size, hyper.rate];
-        let cov =
-            [hyper.rest_spread * hyper.rest_spread, 0.0, hyper.rate_spread * hyper.rate_spread];
-        let begins = 1.0 - hyper.never_starts;
-        let resting = begins * (1.0 - hyper.begun_before);
+        let cov = [
+            hyper.rest_spread * hyper.rest_spread,
+            S::of(0.0),
+            hyper.rate_spread * hyper.rate_spread,
+        ];
+        let begins = hyper.never_starts.rest();
+        let resting = begins * hyper.begun_before.rest();
         if hyper.is_plain_growth() {
-            tracks.push(Track::new(State::Growing, 1.0, mean, cov));
+            tracks.push(Track::new(State::Growing, S::of(1.0), mean, cov));
             return Self { tracks, spare: Vec::new(), limits: Limits::default() };
         }
         tracks.push(Track::new(State::Never, hyper.never_starts, mean, cov));
@@ -42,12 +46,12 @@ impl Mixture {
 
     /// A mixture of these tracks.
     #[must_use]
-    pub fn from_tracks(tracks: Vec<Track>) -> Self {
+    pub fn from_tracks(tracks: Vec<Track<S>>) -> Self {
         Self { tracks, spare: Vec::new(), limits: Limits::default() }
     }
 
     /// Lets `weeks` pass without a mark, those who grow growing by so many mm more.
-    pub fn pass(&mut self, hyper: &Hyper, weeks: f64, more: f64) {
+    pub fn pass(&mut self, hyper: &Hyper<S>, weeks: f64, more: S) {
         if weeks <= 0.0 {
             return;
         }
@@ -67,7 +71,7 @@ impl Mixture {
     }
 
     /// A weekly mark: every track splits into the states she may turn to.
-    pub fn mark(&mut self, hyper: &Hyper) {
+    pub fn mark(&mut self, hyper: &Hyper<S>) {
         nearer_order(&mut self.tracks);
         let of = |state, chance| Turning { tracks: of_state(&self.tracks, state), chance };
         let into = &mut self.spare;
@@ -80,7 +84,7 @@ impl Mixture {
     }
 
     /// Takes one evening's sighting in; returns the logarithm of its likelihood.
-    pub fn see(&mut self, sighting: &Sighting) -> f64 {
+    pub fn see(&mut self, sighting: &Sighting<S>) -> S {
         let foreseen = sighting.weigh(&self.tracks, &mut self.spare);
         std::mem::swap(&mut self.tracks, &mut self.spare);
         drop_hopeless(&mut self.tracks);
@@ -96,27 +100,28 @@ const STATES: [State; 5] =
     [State::Never, State::Resting, State::Growing, State::Stalled, State::Resorbing];
 
 /// What is in a state after a mark: those that stay, and those that turn to it.
-fn turning_to<'a>(
+fn turning_to<'a, S: Number>(
     state: State,
-    h: &Hyper,
-    of: impl Fn(State, f64) -> Turning<'a>,
-) -> [Turning<'a>; 3] {
-    let nobody = Turning { tracks: &[], chance: 0.0 };
+    h: &Hyper<S>,
+    of: impl Fn(State, S) -> Turning<'a, S>,
+) -> [Turning<'a, S>; 3] {
+    let one = S::of(1.0);
+    let nobody = Turning { tracks: &[], chance: S::of(0.0) };
     match state {
-        State::Never => [of(state, 1.0), nobody, nobody],
-        State::Resting => [of(state, 1.0 - h.start_hazard), nobody, nobody],
+        State::Never => [of(state, one), nobody, nobody],
+        State::Resting => [of(state, h.start_hazard.rest()), nobody, nobody],
         State::Growing => [
-            of(state, 1.0 - h.stall_hazard - h.resorb_growing_hazard),
+            of(state, h.stall_hazard.rest() - h.resorb_growing_hazard),
             of(State::Resting, h.start_hazard),
             of(State::Stalled, h.restart_hazard),
         ],
         State::Stalled => [
-            of(state, 1.0 - h.restart_hazard - h.resorb_stalled_hazard),
+            of(state, h.restart_hazard.rest() - h.resorb_stalled_hazard),
             of(State::Growing, h.stall_hazard),
             nobody,
         ],
         State::Resorbing => [
-            of(state, 1.0),
+            of(state, one),
             of(State::Growing, h.resorb_growing_hazard),
             of(State::Stalled, h.resorb_stalled_hazard),
         ],
@@ -124,7 +129,7 @@ fn turning_to<'a>(
 }
 
 /// The tracks of one state, all tracks being grouped by state.
-fn of_state(tracks: &[Track], state: State) -> &[Track] {
+fn of_state<S>(tracks: &[Track<S>], state: State) -> &[Track<S>] {
     let from = tracks.partition_point(|t| t.state < state);
     let n = tracks[from..].iter().take_while(|t| t.state == state).count();
     &tracks[from..from + n]

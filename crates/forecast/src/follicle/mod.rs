@@ -16,6 +16,7 @@ pub mod mixture;
 pub mod model;
 pub mod next_scan;
 pub mod normal;
+pub mod number;
 pub mod opening;
 pub mod outlook;
 pub mod own_rate;

@@ -9,6 +9,7 @@ use super::belief::Belief;
 use super::check::{Cycle, Found};
 use super::hyper::{Hyper, HyperError, LOCK_DAYS};
 use super::mixture::Mixture;
+use super::number::Number;
 use super::sighting::Sighting;
 
 /// Days without a check after which nothing more is learned from waiting: the states have settled.
@@ -114,42 +115,42 @@ fn after_lock(locks: &[i32], from: i32, to: i32) -> f64 {
 
 /// A mixture with the day it stands on, in days since the cycle opened.
 #[derive(Clone, Debug)]
-pub(crate) struct Clock {
-    pub(crate) mixture: Mixture,
+pub(crate) struct Clock<S = f64> {
+    pub(crate) mixture: Mixture<S>,
     pub(crate) day: i32,
     /// Evenings of seen locks.
     pub(crate) locks: Vec<i32>,
 }
 
-impl Clock {
+impl<S: Number> Clock<S> {
     /// The evening on which the cycle opened.
-    pub(crate) fn opening(mixture: Mixture, cycle: &Cycle) -> Self {
+    pub(crate) fn opening(mixture: Mixture<S>, cycle: &Cycle) -> Self {
         let locks = cycle.locks.iter().map(|day| day.days_since(cycle.opened)).collect();
         Self { mixture, day: 0, locks }
     }
 
     /// A belief with the days that follow; what a lock may still do is left out.
-    pub(crate) const fn going_on(mixture: Mixture, day: i32) -> Self {
+    pub(crate) const fn going_on(mixture: Mixture<S>, day: i32) -> Self {
         Self { mixture, day, locks: Vec::new() }
     }
 
     /// Takes in what was found, in order of time; returns the logarithm of its likelihood.
-    pub(crate) fn see_all(&mut self, hyper: &Hyper, seen: &[(i32, Found)]) -> f64 {
+    pub(crate) fn see_all(&mut self, hyper: &Hyper<S>, seen: &[(i32, Found)]) -> S {
         let (mut found, mut sightings) = (Vec::new(), Vec::new());
-        let mut foreseen = 0.0;
+        let mut foreseen = S::of(0.0);
         for evening in seen.chunk_by(|a, b| a.0 == b.0) {
             self.advance(hyper, evening[0].0);
             found.clear();
             found.extend(evening.iter().map(|(_, f)| *f));
             sightings.clear();
             Sighting::of_evening(hyper, &found, &mut sightings);
-            foreseen += sightings.iter().map(|s| self.mixture.see(s)).sum::<f64>();
+            foreseen += sightings.iter().map(|s| self.mixture.see(s)).sum::<S>();
         }
         foreseen
     }
 
     /// Lets days pass, marks included; a mark on the day itself comes before what is seen on it.
-    pub(crate) fn advance(&mut self, hyper: &Hyper, to: i32) {
+    pub(crate) fn advance(&mut self, hyper: &Hyper<S>, to: i32) {
         let wait = to - self.day;
         if wait > LONGEST_WAIT {
             self.day += (wait - LONGEST_WAIT) / 7 * 7;

@@ -1,5 +1,7 @@
 //! The normal distribution.
 
+use super::number::Number;
+
 const ROOT_TWO_PI: f64 = 2.506_628_274_631_000_7;
 
 /// Upper tail of the standard normal divided by `exp(-z * z / 2)`, for `z >= 0`, to about 1e-13 of
@@ -75,4 +77,23 @@ pub fn between(low: f64, high: f64) -> (f64, [f64; 2]) {
         below_from(high, bells[1]) - below_from(low, bells[0])
     };
     (p.max(0.0), bells.map(|bell| bell / ROOT_TWO_PI))
+}
+
+/// [`below`] of any number.
+#[must_use]
+pub fn share_below<S: Number>(z: S) -> S {
+    let at = z.value();
+    z.through(below(at), || (-0.5 * at * at).exp() / ROOT_TWO_PI)
+}
+
+/// [`between`] of any numbers.
+#[must_use]
+pub fn share_between<S: Number>(low: S, high: S) -> (S, [S; 2]) {
+    let (share, [at_low, at_high]) = between(low.value(), high.value());
+    let falls = |z: S, bell: f64| {
+        let at = z.value();
+        z.through(bell, || if bell > 0.0 { -at * bell } else { 0.0 })
+    };
+    let chance = high.through(share, || at_high) - low.through(0.0, || at_low);
+    (chance, [falls(low, at_low), falls(high, at_high)])
 }

@@ -1,6 +1,7 @@
 //! When a growing size first reaches a level.
 
-use super::normal::{below, scaled_tail};
+use super::normal::{below, scaled_tail, share_below};
+use super::number::Number;
 use super::track::Track;
 
 /// Chance that growth of known `rate` (mm a week) and `wobble` (mm per root week) has covered a
@@ -29,14 +30,14 @@ pub fn reached(distance: f64, rate: f64, wobble: f64, weeks: f64) -> f64 {
 
 /// A level on the size axis, sharp or (as ovulation is) spread.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Level {
+pub struct Level<S = f64> {
     /// Mean, mm.
-    pub size: f64,
+    pub size: S,
     /// Variance between females, mm²; 0 for a plain size.
-    pub variance: f64,
+    pub variance: S,
 }
 
-impl Level {
+impl<S: Number> Level<S> {
     /// Chance that the largest size `weeks` ahead, growth going on all the time, is beyond it.
     ///
     /// Size and rate are jointly Gaussian and so is the size after `weeks`; the inverse Gaussian
@@ -45,14 +46,22 @@ impl Level {
     /// `wobble² / (2 rate)`, the mean of what a drifting wobble later takes back
     /// (exponential with rate `2 v / wobble²`).
     #[must_use]
-    pub fn passed_after(&self, t: &Track, weeks: f64, wobble: f64) -> f64 {
+    pub fn passed_after(&self, t: &Track<S>, weeks: f64, wobble: S) -> S {
         let mean = t.x + t.v * weeks;
-        let variance = t.xx + weeks * (2.0 * t.xv + weeks * t.vv + wobble * wobble) + self.variance;
+        let variance = t.xx + (t.xv * 2.0 + t.vv * weeks + wobble * wobble) * weeks + self.variance;
         let shift = excess(t, wobble);
-        below((mean - self.size + shift) / variance.max(1e-12).sqrt())
+        share_below((mean - self.size + shift) / variance.at_least(1e-12).sqrt())
     }
 
-    /// The same for several moments at once, as how many spreads she is beyond the level by each:
+    /// Chance that a size of this mean and variance is beyond it.
+    #[must_use]
+    pub fn passed(&self, mean: S, variance: S) -> S {
+        share_below((mean - self.size) / (variance + self.variance).at_least(1e-12).sqrt())
+    }
+}
+
+impl Level {
+    /// [`Level::passed_after`] for several moments at once, as how many spreads she is beyond the level by each:
     /// `below` of it is the chance.
     #[must_use]
     pub fn beyond_after<const N: usize>(
@@ -72,16 +81,12 @@ impl Level {
         }
         beyond
     }
-
-    /// Chance that a size of this mean and variance is beyond it.
-    #[must_use]
-    pub fn passed(&self, mean: f64, variance: f64) -> f64 {
-        below((mean - self.size) / (variance + self.variance).max(1e-12).sqrt())
-    }
 }
 
 /// How far, on average, the largest size so far exceeds the present one while she grows.
 #[must_use]
-pub fn excess(t: &Track, wobble: f64) -> f64 {
-    wobble * wobble / (2.0 * t.v.max(2.0 * wobble * wobble))
+pub fn excess<S: Number>(t: &Track<S>, wobble: S) -> S {
+    let least = wobble * wobble * 2.0;
+    let rate = if t.v.value() < least.value() { least } else { t.v };
+    wobble * wobble / (rate * 2.0)
 }

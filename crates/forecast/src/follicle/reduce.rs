@@ -1,5 +1,6 @@
 //! Keeping the number of tracks small: dropping the hopeless, drawing together the alike.
 
+use super::number::Number;
 use super::track::{State, Track};
 
 /// Tracks with less than this share of belief are dropped, but for the likeliest of each state: a
@@ -46,17 +47,20 @@ impl Default for Limits {
 }
 
 /// Drops the hopeless, in place. Weights must sum to one and still do afterwards, nearly.
-pub fn drop_hopeless(tracks: &mut Vec<Track>) {
+pub fn drop_hopeless<S: Number>(tracks: &mut Vec<Track<S>>) {
     let mut best = [f64::MIN_POSITIVE; 5];
     for t in tracks.iter() {
         let b = &mut best[t.state as usize];
-        *b = b.max(t.weight);
+        *b = b.max(t.weight.value());
     }
-    tracks.retain(|t| t.weight > HOPELESS || t.weight >= best[t.state as usize]);
+    tracks.retain(|t| {
+        let weight = t.weight.value();
+        weight > HOPELESS || weight >= best[t.state as usize]
+    });
 }
 
 /// Sorts tracks that are grouped by state by size within it. By insertion: they are nearly sorted.
-pub fn in_order(tracks: &mut [Track]) {
+pub fn in_order<S: Number>(tracks: &mut [Track<S>]) {
     for i in 1..tracks.len() {
         let mut j = i;
         while j > 0 && is_before(&tracks[j], &tracks[j - 1]) {
@@ -67,7 +71,7 @@ pub fn in_order(tracks: &mut [Track]) {
 }
 
 /// One step towards order: enough after a week of growth, in which hardly any track overtakes two.
-pub fn nearer_order(tracks: &mut [Track]) {
+pub fn nearer_order<S: Number>(tracks: &mut [Track<S>]) {
     for i in 1..tracks.len() {
         if is_before(&tracks[i], &tracks[i - 1]) {
             tracks.swap(i, i - 1);
@@ -75,12 +79,12 @@ pub fn nearer_order(tracks: &mut [Track]) {
     }
 }
 
-fn is_before(t: &Track, other: &Track) -> bool {
-    t.x < other.x && t.state == other.state
+fn is_before<S: Number>(t: &Track<S>, other: &Track<S>) -> bool {
+    t.x.value() < other.x.value() && t.state == other.state
 }
 
 /// Draws the alike together after something was seen. The tracks must be in order.
-pub fn thin(tracks: &mut Vec<Track>, limits: &mut Limits) {
+pub fn thin<S: Number>(tracks: &mut Vec<Track<S>>, limits: &mut Limits) {
     let (mut kept, mut from) = (0, 0);
     while from < tracks.len() {
         let state = tracks[from].state;
@@ -99,43 +103,42 @@ pub fn thin(tracks: &mut Vec<Track>, limits: &mut Limits) {
 /// Tracks of one state, nearly in order of size, with the chance that they turn to another (or
 /// stay).
 #[derive(Clone, Copy, Debug)]
-pub struct Turning<'a> {
+pub struct Turning<'a, S> {
     /// The tracks.
-    pub tracks: &'a [Track],
+    pub tracks: &'a [Track<S>],
     /// The chance, for each of them.
-    pub chance: f64,
+    pub chance: S,
 }
 
 /// Appends to `into` what stays in a state or turns to it. The alike among the newcomers are drawn
 /// together; those that stay were not alike before and are not now.
-pub fn gather(
+pub fn gather<S: Number>(
     state: State,
-    mut turning: [Turning<'_>; 3],
-    into: &mut Vec<Track>,
+    mut turning: [Turning<'_, S>; 3],
+    into: &mut Vec<Track<S>>,
     limits: &mut Limits,
 ) {
     let start = into.len();
     let limit = &mut limits.0[state as usize];
-    let mut group: Option<Track> = None;
+    let mut group: Option<Track<S>> = None;
     while let Some((t, chance)) = smallest(&mut turning) {
-        let mut track = Track { weight: t.weight * chance, state, ..*t };
-        if track.weight <= 0.0 {
+        let weight = t.weight * chance;
+        if weight.value() <= 0.0 {
             continue;
         }
         if t.state == state {
-            into.push(track);
+            into.extend_from_slice(std::slice::from_ref(t));
+            into.last_mut().into_iter().for_each(|stays| stays.weight = weight);
             continue;
         }
-        if state == State::Resorbing {
-            track.turn();
-        }
         match &mut group {
-            Some(g) if belongs(&track, g) => g.absorb(&track),
+            Some(g) if belongs(t, g) => g.absorb_share(t, &weight),
             Some(g) => {
                 settle(into, start, g, *limit);
-                *g = track;
+                g.clone_from(t);
+                g.turn_to(state, weight);
             }
-            None => group = Some(track),
+            None => group.insert(*t).turn_to(state, weight),
         }
     }
     if let Some(g) = &group {
@@ -146,8 +149,9 @@ pub fn gather(
 }
 
 /// Takes out the next in order of size of all that turn or stay.
-fn smallest<'a>(turning: &mut [Turning<'a>; 3]) -> Option<(&'a Track, f64)> {
-    let heads = turning.each_ref().map(|of| of.tracks.first().map_or(f64::INFINITY, |t| t.x));
+fn smallest<'a, S: Number>(turning: &mut [Turning<'a, S>; 3]) -> Option<(&'a Track<S>, S)> {
+    let heads =
+        turning.each_ref().map(|of| of.tracks.first().map_or(f64::INFINITY, |t| t.x.value()));
     let first = match heads {
         [a, b, c] if a <= b && a <= c => 0,
         [_, b, c] if b <= c => 1,
@@ -160,19 +164,21 @@ fn smallest<'a>(turning: &mut [Turning<'a>; 3]) -> Option<(&'a Track, f64)> {
 }
 
 /// Whether a newcomer is taken into a group of them without a closer look.
-fn belongs(t: &Track, group: &Track) -> bool {
-    let (dx, dv) = (t.x - group.x, t.v - group.v);
-    dx * dx < CLOSE * group.xx && (t.state == State::Resorbing || dv * dv < CLOSE * group.vv)
+fn belongs<S: Number>(t: &Track<S>, group: &Track<S>) -> bool {
+    let dx = t.x.value() - group.x.value();
+    let dv = t.v.value() - group.v.value();
+    dx * dx < CLOSE * group.xx.value()
+        && (group.state == State::Resorbing || dv * dv < CLOSE * group.vv.value())
 }
 
-fn settle(into: &mut Vec<Track>, start: usize, track: &Track, limit: f64) {
+fn settle<S: Number>(into: &mut Vec<Track<S>>, start: usize, track: &Track<S>, limit: f64) {
     if !absorbed(&mut into[start..], track, limit) {
         into.push(*track);
     }
 }
 
 /// Draws tracks of one state together until few enough are left; returns how many, at the front.
-fn few_enough(tracks: &mut [Track], limit: &mut f64) -> usize {
+fn few_enough<S: Number>(tracks: &mut [Track<S>], limit: &mut f64) -> usize {
     let mut n = tracks.len();
     while n > tracks.first().map_or(0, |t| most(t.state)) && *limit < 1e9 {
         *limit *= PATIENCE;
@@ -182,12 +188,14 @@ fn few_enough(tracks: &mut [Track], limit: &mut f64) -> usize {
 }
 
 /// One pass in order of size over tracks of one state; returns how many are left, at the front.
-fn draw_together(tracks: &mut [Track], limit: f64) -> usize {
+fn draw_together<S: Number>(tracks: &mut [Track<S>], limit: f64) -> usize {
     let mut kept = 0;
     for i in 0..tracks.len() {
-        let track = tracks[i];
-        if !absorbed(&mut tracks[..kept], &track, limit) {
-            tracks[kept] = track;
+        let (before, from) = tracks.split_at_mut(i);
+        if !absorbed(&mut before[..kept], &from[0], limit) {
+            if kept < i {
+                before[kept] = from[0];
+            }
             kept += 1;
         }
     }
@@ -196,7 +204,7 @@ fn draw_together(tracks: &mut [Track], limit: f64) -> usize {
 
 /// Lets that one of the last few kept absorb the track where it costs least; false where it costs
 /// too much everywhere.
-fn absorbed(kept: &mut [Track], track: &Track, limit: f64) -> bool {
+fn absorbed<S: Number>(kept: &mut [Track<S>], track: &Track<S>, limit: f64) -> bool {
     let (mut least, mut best) = (limit, None);
     for near in kept.iter_mut().rev().take(REACH) {
         if may_cost_less(near, track, least) {
@@ -210,9 +218,10 @@ fn absorbed(kept: &mut [Track], track: &Track, limit: f64) -> bool {
 }
 
 /// A quick look that spares most of the reckoning: the sizes alone may already cost too much.
-fn may_cost_less(a: &Track, b: &Track, limit: f64) -> bool {
-    let dx = b.x - a.x;
-    2.0 * a.weight * b.weight * dx * dx < limit * (a.xx + b.xx) * (a.weight + b.weight)
+fn may_cost_less<S: Number>(a: &Track<S>, b: &Track<S>, limit: f64) -> bool {
+    let dx = b.x.value() - a.x.value();
+    let (wa, wb) = (a.weight.value(), b.weight.value());
+    2.0 * wa * wb * dx * dx < limit * (a.xx.value() + b.xx.value()) * (wa + wb)
 }
 
 /// What is lost by drawing two together: their joint share times the squared distance of their
@@ -220,16 +229,22 @@ fn may_cost_less(a: &Track, b: &Track, limit: f64) -> bool {
 /// (2007), without the logarithms.
 ///
 /// The distance is taken along the size and then along what is left of the other dimension.
-fn cost(a: &Track, b: &Track) -> f64 {
-    let (both, total) = (a.weight * b.weight, a.weight + b.weight);
-    let per_xx = 1.0 / (a.xx + b.xx);
-    let dx = b.x - a.x;
-    let wide = (a.xx - b.xx) * per_xx;
+fn cost<S: Number>(a: &Track<S>, b: &Track<S>) -> f64 {
+    let less = |b: S, a: S| b.value() - a.value();
+    let both_of = |a: S, b: S| a.value() + b.value();
+    let (wa, wb) = (a.weight.value(), b.weight.value());
+    let (axx, bxx) = (a.xx.value(), b.xx.value());
+    let (both, total) = (wa * wb, wa + wb);
+    let per_xx = 1.0 / (axx + bxx);
+    let dx = b.x.value() - a.x.value();
+    let wide = (axx - bxx) * per_xx;
     let apart = 2.0 * dx * dx * per_xx + wide * wide;
     let (dy, xy, yy) = match a.state {
         State::Never | State::Resting => return both * apart / total,
-        State::Growing | State::Stalled => (b.v - a.v, a.xv + b.xv, a.vv + b.vv),
-        State::Resorbing => (b.peak - a.peak, a.xp + b.xp, a.pp + b.pp),
+        State::Growing | State::Stalled => {
+            (less(b.v, a.v), both_of(a.xv, b.xv), both_of(a.vv, b.vv))
+        }
+        State::Resorbing => (less(b.peak, a.peak), both_of(a.xp, b.xp), both_of(a.pp, b.pp)),
     };
     let slope = xy * per_xx;
     let aside = dy - slope * dx;

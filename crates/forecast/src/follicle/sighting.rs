@@ -2,7 +2,8 @@
 
 use super::check::Found;
 use super::hyper::Hyper;
-use super::normal::between;
+use super::normal::share_between;
+use super::number::Number;
 use super::track::Track;
 
 /// Sizes beyond these say nothing more than the end itself: no follicle is larger.
@@ -22,15 +23,15 @@ const WORTH_SPLITTING: f64 = 0.01;
 
 /// Everything seen of one female in one evening, boiled down.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Sighting {
+pub enum Sighting<S = f64> {
     /// Mean of the evening's scans with the two error variances and the share of gross errors.
     Scan {
         /// Mean size on the screen, mm.
         size: f64,
         /// Error variance of an ordinary evening.
-        fine: f64,
+        fine: S,
         /// Error variance of a bad one.
-        gross: f64,
+        gross: S,
         /// Share of bad ones.
         share: f64,
     },
@@ -41,14 +42,14 @@ pub enum Sighting {
         /// Upper cut, mm.
         to: f64,
         /// Blur, mm.
-        blur: f64,
+        blur: S,
     },
 }
 
-impl Sighting {
+impl<S: Number> Sighting<S> {
     /// Boils down the checks of one evening. Scans are averaged: the own errors average out, the
     /// error shared by an evening's scans does not. Numbers that are not finite are left out.
-    pub fn of_evening(hyper: &Hyper, found: &[Found], into: &mut Vec<Self>) {
+    pub fn of_evening(hyper: &Hyper<S>, found: &[Found], into: &mut Vec<Self>) {
         let (mut n, mut sum) = (0.0, 0.0);
         for f in found {
             match *f {
@@ -58,7 +59,7 @@ impl Sighting {
                 }
                 Found::Felt { from, to, blur } => {
                     if from < to && blur.is_finite() {
-                        let blur = (blur * hyper.felt_blur_times).clamp(0.05, 20.0);
+                        let blur = (hyper.felt_blur_times * blur).at_least(0.05).at_most(20.0);
                         into.push(Self::Felt { from, to, blur });
                     }
                 }
@@ -79,16 +80,18 @@ impl Sighting {
 
     /// Takes the sighting in: each track gives one or two, weighted by how well it foresaw it.
     /// Returns the logarithm of how well all of them did.
-    pub fn weigh(&self, tracks: &[Track], into: &mut Vec<Track>) -> f64 {
+    pub fn weigh(&self, tracks: &[Track<S>], into: &mut Vec<Track<S>>) -> S {
         into.clear();
         match *self {
             Self::Scan { size, fine, gross, share } => {
                 for t in tracks {
                     let (mut a, mut b) = (*t, *t);
-                    a.weight *= (1.0 - share) * a.see(size, fine);
-                    b.weight *= share * b.see(size, gross);
-                    let rarer = a.weight.min(b.weight);
-                    if t.weight > WORTH_SPLITTING && rarer >= KEEP_APART * (a.weight + b.weight) {
+                    let foreseen = [a.see(size, fine), b.see(size, gross)];
+                    a.weight *= foreseen[0] * (1.0 - share);
+                    b.weight *= foreseen[1] * share;
+                    let (often, seldom) = (a.weight.value(), b.weight.value());
+                    let is_told_apart = often.min(seldom) >= KEEP_APART * (often + seldom);
+                    if t.weight.value() > WORTH_SPLITTING && is_told_apart {
                         into.push(b);
                     } else {
                         a.absorb(&b);
@@ -98,7 +101,7 @@ impl Sighting {
             }
             Self::Felt { from, to, blur } => {
                 for t in tracks {
-                    if t.weight > WORTH_SPLITTING && straddles(t, from, to, blur) {
+                    if t.weight.value() > WORTH_SPLITTING && straddles(t, from, to, blur.value()) {
                         into.extend(thirds(t).map(|part| felt(part, from, to, blur)));
                     } else {
                         into.push(felt(*t, from, to, blur));
@@ -107,57 +110,61 @@ impl Sighting {
             }
         }
         // A sighting that no track could foresee at all says nothing that can be believed.
-        let foreseen: f64 = into.iter().map(|t| t.weight).sum();
+        let foreseen: S = into.iter().map(|t| t.weight).sum();
         if !level(into) {
             into.clear();
             into.extend_from_slice(tracks);
-            return UNFORESEEN;
+            return S::of(UNFORESEEN);
         }
-        foreseen.ln().max(UNFORESEEN)
+        foreseen.ln().at_least(UNFORESEEN)
     }
 }
 
 /// Whether the track is so wide about a cut that what lies on one side of it is no Gaussian.
-fn straddles(t: &Track, from: f64, to: f64, blur: f64) -> bool {
-    let near = |cut: f64| (cut - t.x).abs() < 2.5 * t.xx.sqrt();
-    t.xx > 0.6 * blur * blur && (near(from) || near(to))
+fn straddles<S: Number>(t: &Track<S>, from: f64, to: f64, blur: f64) -> bool {
+    let near = |cut: f64| (cut - t.x.value()).abs() < 2.5 * t.xx.value().sqrt();
+    t.xx.value() > 0.6 * blur * blur && (near(from) || near(to))
 }
 
 /// Three narrower tracks side by side that add up to nearly the same Gaussian (mean and variance
 /// exactly); the division of the standard normal that DeMars, Bishop and Jah (2013) give.
-fn thirds(t: &Track) -> [Track; 3] {
+fn thirds<S: Number>(t: &Track<S>) -> [Track<S>; 3] {
     const OUTER: f64 = 0.225_224_624_9;
     const AWAY: f64 = 1.057_515_4;
     let narrower = 2.0 * OUTER * AWAY * AWAY;
     [(OUTER, -AWAY), (1.0 - 2.0 * OUTER, 0.0), (OUTER, AWAY)].map(|(share, step)| {
         let mut part = *t;
         part.weight *= share;
-        part.pull(step / t.xx.sqrt(), narrower / t.xx);
+        part.pull(S::of(step) / t.xx.sqrt(), S::of(narrower) / t.xx);
         part
     })
 }
 
 /// Moment matching of an interval seen through blur: mean and variance of a truncated normal
 /// (Johnson, Kotz and Balakrishnan 1994, section 13.10).
-fn felt(mut t: Track, from: f64, to: f64, blur: f64) -> Track {
+fn felt<S: Number>(mut t: Track<S>, from: f64, to: f64, blur: S) -> Track<S> {
     let spread = (t.xx + blur * blur).sqrt();
-    let (low, high) = ((from - t.x) / spread, (to - t.x) / spread);
-    let (chance, [at_low, at_high]) = between(low, high);
+    // An end that is open stays so, whatever the settings.
+    let cut = |at: f64| {
+        if at.is_finite() { (S::of(at) - t.x) / spread } else { S::of(at) }
+    };
+    let (low, high) = (cut(from), cut(to));
+    let (chance, [at_low, at_high]) = share_between(low, high);
     t.weight *= chance;
-    if chance > 1e-100 {
-        let edge = |z: f64, d: f64| if z.is_finite() { z * d } else { 0.0 };
+    if chance.value() > 1e-100 {
+        let edge = |z: S, d: S| if z.value().is_finite() { z * d } else { S::of(0.0) };
         let mean = (at_low - at_high) / chance;
         let shrink = mean * mean + (edge(high, at_high) - edge(low, at_low)) / chance;
-        t.pull(mean / spread, shrink.clamp(0.0, 1.0) / (spread * spread));
+        t.pull(mean / spread, shrink.at_least(0.0).at_most(1.0) / (spread * spread));
     }
     t
 }
 
 /// Brings the weights back to a sum of one; false where they sum to nothing.
-pub fn level(tracks: &mut [Track]) -> bool {
-    let total: f64 = tracks.iter().map(|t| t.weight).sum();
-    let scale = 1.0 / total;
-    let sound = total > 0.0 && total.is_finite() && scale.is_finite();
+pub fn level<S: Number>(tracks: &mut [Track<S>]) -> bool {
+    let total: S = tracks.iter().map(|t| t.weight).sum();
+    let scale = S::of(1.0) / total;
+    let sound = total.value() > 0.0 && total.value().is_finite() && scale.value().is_finite();
     if sound {
         tracks.iter_mut().for_each(|t| t.weight *= scale);
     }

@@ -4,7 +4,8 @@ use crate::follicle::check::{Cycle, Found};
 use crate::follicle::hyper::Hyper;
 use crate::follicle::mixture::Mixture;
 use crate::follicle::model::{Clock, days_after_lock, in_time};
-use crate::follicle::normal::below;
+use crate::follicle::normal::share_below;
+use crate::follicle::number::Number;
 use crate::follicle::own_rate::OwnRate;
 use crate::follicle::passage::Level;
 use crate::follicle::track::{State, Track};
@@ -27,7 +28,7 @@ pub fn of_female(hyper: &Hyper, seasons: &[Season]) -> f64 {
 }
 
 /// The same by cycle, appended to `into`.
-pub fn of_each(hyper: &Hyper, seasons: &[Season], into: &mut Vec<f64>) {
+pub fn of_each<S: Number>(hyper: &Hyper<S>, seasons: &[Season], into: &mut Vec<S>) {
     let mut own = OwnRate::unknown(hyper);
     for season in seasons {
         let (ln, tracks) = of_season(hyper, own.expects(hyper, season.fed), season);
@@ -45,7 +46,11 @@ pub fn own_rate(hyper: &Hyper, seasons: &[Season]) -> OwnRate {
     })
 }
 
-fn of_season(hyper: &Hyper, (rate, rate_spread): (f64, f64), season: &Season) -> (f64, Vec<Track>) {
+fn of_season<S: Number>(
+    hyper: &Hyper<S>,
+    (rate, rate_spread): (S, S),
+    season: &Season,
+) -> (S, Vec<Track<S>>) {
     let seen = in_time(&season.cycle, i32::MAX);
     if hyper.is_plain_growth()
         && hyper.scan_gross == 0.0
@@ -64,12 +69,12 @@ fn of_season(hyper: &Hyper, (rate, rate_spread): (f64, f64), season: &Season) ->
 }
 
 /// The plain case: scans of one growing female; `None` where something was felt.
-fn one_track(
-    hyper: &Hyper,
-    (rate, rate_spread): (f64, f64),
+fn one_track<S: Number>(
+    hyper: &Hyper<S>,
+    (rate, rate_spread): (S, S),
     seen: &[(i32, Found)],
     cycle: &Cycle,
-) -> Option<(f64, Track)> {
+) -> Option<(S, Track<S>)> {
     if seen.iter().any(|(_, found)| matches!(found, Found::Felt { .. })) {
         return None;
     }
@@ -80,58 +85,59 @@ fn one_track(
         before = *day;
         Some((f64::from(*day) / 7.0, size.get(), hyper.lock_effect * after_lock / 7.0))
     });
-    let cov = [hyper.rest_spread * hyper.rest_spread, 0.0, rate_spread * rate_spread];
-    let start = Track::new(State::Growing, 1.0, [hyper.rest_size, rate], cov);
-    let error = [hyper.scan_own, hyper.scan_shared].map(|e| e * e);
+    let cov = [hyper.rest_spread * hyper.rest_spread, S::of(0.0), rate_spread * rate_spread];
+    let start = Track::new(State::Growing, S::of(1.0), [hyper.rest_size, rate], cov);
+    let shared = hyper.scan_shared * hyper.scan_shared;
+    let error = [hyper.scan_own * hyper.scan_own, S::of(shared)];
     Some(crate::follicle::scans::filter(start, hyper.wobble, error, scans))
 }
 
-fn of_outcome(hyper: &Hyper, mut clock: Clock, season: &Season) -> f64 {
+fn of_outcome<S: Number>(hyper: &Hyper<S>, mut clock: Clock<S>, season: &Season) -> S {
     let day = |day: units::Day| day.days_since(season.cycle.opened).max(clock.day);
     let level = Level {
         size: hyper.ovulation_size,
         variance: hyper.ovulation_spread * hyper.ovulation_spread,
     };
     match season.outcome {
-        Outcome::Unknown => 0.0,
+        Outcome::Unknown => S::of(0.0),
         Outcome::Ovulated(on, within) => {
             clock.advance(hyper, day(on));
             let weeks = within / 7.0;
-            let density = |t: &Track| passing(t, &level, weeks);
-            clock.mixture.tracks.iter().map(density).sum::<f64>().max(WRONG_END).ln()
+            let density = |t: &Track<S>| passing(t, &level, weeks);
+            clock.mixture.tracks.iter().map(density).sum::<S>().at_least(WRONG_END).ln()
         }
         Outcome::Resorbed(by) => {
             clock.advance(hyper, day(by));
-            let went_back = |t: &&Track| t.state == State::Resorbing;
-            let share: f64 = clock.mixture.tracks.iter().filter(went_back).map(|t| t.weight).sum();
-            share.max(WRONG_END).ln()
+            let went_back = |t: &&Track<S>| t.state == State::Resorbing;
+            let share: S = clock.mixture.tracks.iter().filter(went_back).map(|t| t.weight).sum();
+            share.at_least(WRONG_END).ln()
         }
         Outcome::Quiet(last) => {
             clock.advance(hyper, day(last) + SHOWN_BY);
-            let open = |t: &Track| t.weight * (1.0 - passed(t, &level, hyper.wobble));
-            let never: f64 = clock.mixture.tracks.iter().map(open).sum();
-            (RECORDS_ENDED + (1.0 - RECORDS_ENDED) * never).ln()
+            let open = |t: &Track<S>| t.weight * passed(t, &level, hyper.wobble).rest();
+            let never: S = clock.mixture.tracks.iter().map(open).sum();
+            (never * (1.0 - RECORDS_ENDED) + RECORDS_ENDED).ln()
         }
     }
 }
 
 /// Density, per week, of a growing track passing the level now: its rate times the density of its
 /// size at the level, the flow through a level of a motion that hardly turns.
-fn passing(t: &Track, level: &Level, weeks: f64) -> f64 {
+fn passing<S: Number>(t: &Track<S>, level: &Level<S>, weeks: f64) -> S {
     if t.state != State::Growing {
-        return 0.0;
+        return S::of(0.0);
     }
-    let rate = t.v.max(0.05);
+    let rate = t.v.at_least(0.05);
     let variance = t.xx + level.variance + rate * rate * weeks * weeks;
     let off = t.x - level.size;
-    let bell = (-0.5 * off * off / variance).exp() / (std::f64::consts::TAU * variance).sqrt();
+    let bell = (off * -0.5 * off / variance).exp() / (variance * std::f64::consts::TAU).sqrt();
     t.weight * rate * bell
 }
 
-fn passed(t: &Track, level: &Level, wobble: f64) -> f64 {
+fn passed<S: Number>(t: &Track<S>, level: &Level<S>, wobble: S) -> S {
     match t.state {
         State::Growing | State::Stalled => level.passed_after(t, 0.0, wobble),
         State::Never | State::Resting => level.passed(t.x, t.xx),
-        State::Resorbing => below((t.peak - level.size) / (t.pp + level.variance).sqrt()),
+        State::Resorbing => share_below((t.peak - level.size) / (t.pp + level.variance).sqrt()),
     }
 }

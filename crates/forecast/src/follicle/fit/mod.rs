@@ -6,18 +6,20 @@
 //! a room without history the usual one. Statement and worked example: `docs/methods/growth_fit.md`.
 
 mod climb;
+mod learning;
 mod likelihood;
 mod parameter;
 mod season;
 mod spread;
 
-pub use climb::{Care, Summit, climb};
+pub use climb::{Care, Score, Summit};
 pub use likelihood::{of_female, own_rate};
 pub use parameter::{Parameter, Prior};
 pub use season::{Outcome, Season, Seasons};
 pub use spread::{Posterior, posterior};
 
 use super::hyper::Hyper;
+use super::number::Number;
 
 /// What is asked of the fit.
 #[derive(Clone, Debug)]
@@ -42,12 +44,18 @@ impl Asked {
 
     /// The settings with what is learned put at a place.
     #[must_use]
-    pub fn settings(&self, at: &[f64]) -> Hyper {
-        let mut hyper = self.base.clone();
+    pub fn settings<S: Number>(&self, at: &[S]) -> Hyper<S> {
+        let mut hyper = self.base.lifted();
         for ((parameter, _), at) in self.free.iter().zip(at) {
             parameter.write(&mut hyper, *at);
         }
         hyper
+    }
+
+    /// What each cycle says of a place, with its slopes.
+    #[must_use]
+    pub fn scores(&self, females: &[Seasons], at: &[f64]) -> Vec<Score> {
+        learning::scores(females, self, at)
     }
 
     fn priors(&self) -> Vec<Prior> {
@@ -101,13 +109,8 @@ const TO_EIGHTY: f64 = 1.281_551_565_544_600_4;
 #[must_use]
 pub fn fit(females: &[Seasons], asked: &Asked) -> Learned {
     let priors = asked.priors();
-    let each = |at: &[f64]| -> Vec<f64> {
-        let hyper = asked.settings(at);
-        let mut all = Vec::new();
-        females.iter().for_each(|seasons| likelihood::of_each(&hyper, seasons, &mut all));
-        all
-    };
-    let summit = climb(&priors, asked.start.clone(), asked.care, each);
+    let summit =
+        climb::climb(&priors, asked.start.clone(), asked.care, |at| asked.scores(females, at));
     let p = priors.len();
     let found = asked.free.iter().enumerate().map(|(k, (parameter, prior))| {
         let variance = summit.covariance.get(k * p + k).copied().unwrap_or(prior.spread.powi(2));

@@ -1,6 +1,7 @@
 //! What is learned of a room, and what is believed of it before anything is seen.
 
 use crate::follicle::hyper::Hyper;
+use crate::follicle::number::Number;
 
 /// One setting that is learned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -149,12 +150,12 @@ impl Parameter {
 
     /// The setting's own value at a place on the scale on which it is learned.
     #[must_use]
-    pub fn value(self, at: f64) -> f64 {
+    pub fn value<S: Number>(self, at: S) -> S {
         match self.scale() {
             Scale::Plain => at,
-            Scale::Log if self.is_hazard() => at.exp().min(HIGHEST_HAZARD),
+            Scale::Log if self.is_hazard() => at.exp().at_most(HIGHEST_HAZARD),
             Scale::Log => at.exp(),
-            Scale::Odds => 1.0 / (1.0 + (-at).exp()),
+            Scale::Odds => S::of(1.0) / ((-at).exp() + 1.0),
         }
     }
 
@@ -202,21 +203,22 @@ impl Parameter {
 
     /// Sets it to a place on the scale on which it is learned; what would lie outside the model's
     /// range is drawn to its edge.
-    pub fn write(self, h: &mut Hyper, at: f64) {
+    pub fn write<S: Number>(self, h: &mut Hyper<S>, at: S) {
         let value = self.value(at);
+        let within = |low: f64, high: f64| value.at_least(low).at_most(high);
         match self {
-            Self::RestSize => h.rest_size = value.clamp(1.0, 30.0),
-            Self::RestSpread => h.rest_spread = value.clamp(0.05, 20.0),
-            Self::Rate => h.rate = value.clamp(0.05, 20.0),
+            Self::RestSize => h.rest_size = within(1.0, 30.0),
+            Self::RestSpread => h.rest_spread = within(0.05, 20.0),
+            Self::Rate => h.rate = within(0.05, 20.0),
             Self::FemaleSpread => {
-                let season = (1.0 - h.same_female) * h.rate_spread * h.rate_spread;
+                let season = h.same_female.rest() * h.rate_spread * h.rate_spread;
                 set_spreads(h, value * value, season);
             }
             Self::SeasonSpread => {
                 let female = h.same_female * h.rate_spread * h.rate_spread;
                 set_spreads(h, female, value * value);
             }
-            Self::Wobble => h.wobble = value.clamp(0.01, 10.0),
+            Self::Wobble => h.wobble = within(0.01, 10.0),
             Self::NeverStarts => h.never_starts = value,
             Self::BegunBefore => h.begun_before = value,
             Self::StartHazard => h.start_hazard = value,
@@ -224,19 +226,19 @@ impl Parameter {
             Self::RestartHazard => h.restart_hazard = value,
             Self::ResorbGrowing => h.resorb_growing_hazard = value,
             Self::ResorbStalled => h.resorb_stalled_hazard = value,
-            Self::ScanOwn => h.scan_own = value.clamp(0.05, 10.0),
-            Self::FeltBlur => h.felt_blur_times = value.clamp(0.1, 10.0),
-            Self::OvulationSize => h.ovulation_size = value.clamp(10.0, 100.0),
-            Self::OvulationSpread => h.ovulation_spread = value.clamp(0.05, 20.0),
-            Self::Food => h.food_effect = value.clamp(-2.0, 2.0),
-            Self::Lock => h.lock_effect = value.clamp(-2.0, 2.0),
+            Self::ScanOwn => h.scan_own = within(0.05, 10.0),
+            Self::FeltBlur => h.felt_blur_times = within(0.1, 10.0),
+            Self::OvulationSize => h.ovulation_size = within(10.0, 100.0),
+            Self::OvulationSpread => h.ovulation_spread = within(0.05, 20.0),
+            Self::Food => h.food_effect = within(-2.0, 2.0),
+            Self::Lock => h.lock_effect = within(-2.0, 2.0),
         }
     }
 }
 
 /// From the variances of the rate between females and between cycles of one.
-fn set_spreads(h: &mut Hyper, female: f64, season: f64) {
-    let total = (female + season).clamp(1e-6, 100.0);
+fn set_spreads<S: Number>(h: &mut Hyper<S>, female: S, season: S) {
+    let total = (female + season).at_least(1e-6).at_most(100.0);
     h.rate_spread = total.sqrt();
-    h.same_female = (female / total).clamp(0.0, 1.0);
+    h.same_female = (female / total).at_least(0.0).at_most(1.0);
 }
