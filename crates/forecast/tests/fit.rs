@@ -127,6 +127,32 @@ fn the_summit_is_a_summit() {
     }
 }
 
+/// Where everybody grows from the first day on, the chance to begin goes to its edge: the others are
+/// learned all the same.
+#[test]
+fn a_setting_at_its_edge_stops_no_other() {
+    let hers = |k: i32| {
+        let look = |n: i32| {
+            let off = 1.1 * f64::from((7 * n + 3 * k) % 5 - 2);
+            (7 * n, 7.5 + (2.2 + 0.05 * f64::from(k % 9)) * f64::from(n) + off)
+        };
+        vec![season(&[0, 1, 2, 3, 5, 7, 9, 11].map(look))]
+    };
+    let room: Vec<Vec<Season>> = (0..60).map(hers).collect();
+    let asked = Asked::everything();
+    let learned = fit::fit(&room, &asked);
+    assert!(learned.summit.rounds < Care::USUAL.rounds, "{} rounds", learned.summit.rounds);
+    let top = asked.ln_posterior(&room, &learned.summit.at);
+    for k in 0..asked.free.len() {
+        for by in [-0.05, 0.05] {
+            let mut at = learned.summit.at.clone();
+            at[k] += by;
+            let higher = asked.ln_posterior(&room, &at) - top;
+            assert!(higher < 0.3, "{:?} {by}: {higher}", asked.free[k].0);
+        }
+    }
+}
+
 /// Made-up rooms of the model's own kind: what their records tell lies where the truth lies, in each
 /// within four of its spreads and over all of them within three of theirs. How often the intervals
 /// hold is held in `verification`.

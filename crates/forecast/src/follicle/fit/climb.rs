@@ -15,7 +15,7 @@ pub struct Care {
 
 impl Care {
     /// Enough for a forecast: a twentieth of a unit of logarithmic posterior.
-    pub const USUAL: Self = Self { gain: 5e-2, rounds: 14 };
+    pub const USUAL: Self = Self { gain: 5e-2, rounds: 24 };
     /// To the last digits, for comparing.
     pub const UTMOST: Self = Self { gain: 1e-13, rounds: 80 };
 }
@@ -23,6 +23,10 @@ impl Care {
 /// Where tracks are drawn together the logarithm steps a little up or down, which no derivative tells:
 /// a fall by so many times the gain that is enough is taken for such a step.
 const SLACK: f64 = 2.0;
+
+/// The share of the rise that the slope promises which a step must bring (Armijo 1966): without it two
+/// places that overshoot each other would take turns.
+const EARNED: f64 = 0.1;
 
 /// The likeliest place.
 #[derive(Clone, Debug, PartialEq)]
@@ -47,42 +51,76 @@ pub struct Score {
     pub slopes: Vec<f64>,
 }
 
-/// Climbs from the priors' means to the likeliest place, given what members say of each.
+/// A place to climb from, and how high each setting may go: beyond its edge it would change nothing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ground {
+    /// Where to begin.
+    pub start: Vec<f64>,
+    /// Edges; infinite where there is none.
+    pub edges: Vec<f64>,
+}
+
+/// A setting is held so far inside its edge, where its slope is still told.
+const INSIDE: f64 = 1e-6;
+
+impl Ground {
+    fn inside(&self, k: usize, at: f64) -> f64 {
+        at.min(self.edges[k] - INSIDE)
+    }
+
+    /// Takes settings that stand at their edges and would go beyond out of what is solved.
+    fn hold(&self, at: &[f64], gradient: &mut [f64], information: &mut [f64]) {
+        let p = at.len();
+        for k in 0..p {
+            if at[k] < self.edges[k] - 2.0 * INSIDE || gradient[k] <= 0.0 {
+                continue;
+            }
+            gradient[k] = 0.0;
+            for other in (0..p).filter(|other| *other != k) {
+                information[k * p + other] = 0.0;
+                information[other * p + k] = 0.0;
+            }
+        }
+    }
+}
+
+/// Climbs from a start to the likeliest place, given what members say of each.
 ///
 /// The method of scoring with outer products of Berndt, Hall, Hall and Hausman (1974), the prior's
 /// precision added, and halved steps where a step would lead down.
-///
-/// A start that is given in place of the priors' means should lie near: it saves rounds.
 pub fn climb(
     priors: &[Prior],
-    start: Option<Vec<f64>>,
+    ground: &Ground,
     care: Care,
     each: impl Fn(&[f64]) -> Vec<Score>,
 ) -> Summit {
     let p = priors.len();
-    let start = start.filter(|start| start.len() == p);
-    let start = start.unwrap_or_else(|| priors.iter().map(|prior| prior.mean).collect());
-    let mut best = Place::new(start, priors, &each);
+    let mut best = Place::new(ground.start.clone(), priors, &each);
     let mut information = Vec::new();
     let mut rounds = 0;
     while rounds < care.rounds {
         rounds += 1;
-        let gradient = best.gradient(priors);
+        let mut gradient = best.gradient(priors);
         information = best.information(priors);
-        let Some(solved) = Cholesky::of(p, &information) else { break };
+        let mut solvable = information.clone();
+        ground.hold(&best.at, &mut gradient, &mut solvable);
+        let Some(solved) = Cholesky::of(p, &solvable) else { break };
         let move_by = solved.solve(&gradient);
         let gain: f64 = 0.5 * move_by.iter().zip(&gradient).map(|(s, g)| s * g).sum::<f64>();
         if gain < care.gain {
             break;
         }
         let try_out = |share: f64| {
-            let at = best.at.iter().zip(&move_by).map(|(at, s)| at + share * s).collect();
-            Place::new(at, priors, &each)
+            let moved = |k: usize| ground.inside(k, best.at[k] + share * move_by[k]);
+            Place::new((0..p).map(moved).collect(), priors, &each)
         };
         let shares = [1.0, 0.5, 0.25, 0.06, 0.01, 1e-3];
-        let enough = best.ln_posterior - SLACK * care.gain;
-        let higher = shares.iter().map(|s| try_out(*s)).find(|p| p.ln_posterior > enough);
-        let Some(higher) = higher else { break };
+        // Along the whole step the slope promises twice the gain, which its bend takes half of.
+        let rise = EARNED * 2.0 * gain - SLACK * care.gain;
+        let is_enough =
+            |(share, p): &(f64, Place)| p.ln_posterior > best.ln_posterior + share * rise;
+        let mut tried = shares.iter().map(|share| (*share, try_out(*share)));
+        let Some((_, higher)) = tried.find(is_enough) else { break };
         best = higher;
     }
     let covariance = Cholesky::of(p, &information).map_or_else(Vec::new, |c| c.inverse());

@@ -20,6 +20,7 @@ pub use spread::{Posterior, posterior};
 
 use super::hyper::Hyper;
 use super::number::Number;
+use climb::Ground;
 
 /// What is asked of the fit.
 #[derive(Clone, Debug)]
@@ -56,6 +57,16 @@ impl Asked {
     #[must_use]
     pub fn scores(&self, females: &[Seasons], at: &[f64]) -> Vec<Score> {
         learning::scores(females, self, at)
+    }
+
+    /// From the start that was given, where it fits; else from the priors' means.
+    fn ground(&self) -> Ground {
+        let start = self.start.clone().filter(|start| start.len() == self.free.len());
+        let means = || self.free.iter().map(|(_, prior)| prior.mean).collect();
+        Ground {
+            start: start.unwrap_or_else(means),
+            edges: self.free.iter().map(|(parameter, _)| parameter.edge()).collect(),
+        }
     }
 
     fn priors(&self) -> Vec<Prior> {
@@ -109,8 +120,7 @@ const TO_EIGHTY: f64 = 1.281_551_565_544_600_4;
 #[must_use]
 pub fn fit(females: &[Seasons], asked: &Asked) -> Learned {
     let priors = asked.priors();
-    let summit =
-        climb::climb(&priors, asked.start.clone(), asked.care, |at| asked.scores(females, at));
+    let summit = climb::climb(&priors, &asked.ground(), asked.care, |at| asked.scores(females, at));
     let p = priors.len();
     let found = asked.free.iter().enumerate().map(|(k, (parameter, prior))| {
         let variance = summit.covariance.get(k * p + k).copied().unwrap_or(prior.spread.powi(2));

@@ -159,6 +159,11 @@ impl Parameter {
         }
     }
 
+    /// The place beyond which it changes nothing; infinite where there is none.
+    pub(super) fn edge(self) -> f64 {
+        if self.is_hazard() { HIGHEST_HAZARD.ln() } else { f64::INFINITY }
+    }
+
     const fn is_hazard(self) -> bool {
         matches!(
             self,
