@@ -51,6 +51,29 @@ fn what_was_forecast_then_is_what_a_fold_of_that_evening_forecasts() {
     assert!(compared > 60, "{compared}");
 }
 
+/// Eggs that still lie when the next season opens are forecast from their laying, as before.
+#[test]
+fn eggs_are_waited_for_across_the_opening_of_a_season() {
+    let colony = journal(1, 300, 420, 1.0, 5).on_evening_of(end_of(2));
+    let track = usual(&colony);
+    let laid = |past: &Past| {
+        let hers = colony.clutches.iter().filter(|c| c.female == past.female);
+        hers.filter_map(|c| c.laid).rfind(|laid| *laid <= past.made)
+    };
+    let opening = colony.season_opening();
+    let opens = |day: Day| units::Season::holding(day, opening).opens();
+    let mut across = 0;
+    for past in track.past.iter().filter(|past| past.kind == Kind::Hatch) {
+        let Some(laid) = laid(past).filter(|laid| past.made.days_since(*laid) < 100) else {
+            continue;
+        };
+        across += u32::from(opens(laid) != opens(past.made));
+        let [low, _, high] = days(past);
+        assert!(high.days_since(low) <= 21, "{past:?}");
+    }
+    assert!(across > 0, "some lie across it");
+}
+
 /// Followed almost until the next season opens: a room that stops writing in summer never learns of the
 /// late, and those that are left came early.
 const LONG: i32 = 290;

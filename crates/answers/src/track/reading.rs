@@ -49,7 +49,10 @@ impl<'a> Reading<'a> {
         let last_check = checks.rfind(|c| is_open && c.day <= day).map(|c| c.day);
         let opened = is_open.then_some(self.came.span.opened);
         let animal = &self.colony.animals[self.came.female];
-        seen(self.colony, animal, (opened, last_check), day)
+        let seen = seen(self.colony, animal, (opened, last_check), day);
+        // Her season's page has turned to the next cycle; her eggs still lie.
+        let laying = self.came.laid.filter(|laid| *laid <= day && seen.laying != Some(*laid));
+        if laying.is_some() { Seen { laying, ..Seen::default() } } else { seen }
     }
 
     /// What was believed then: quick for evenings in order. Of a closed cycle, what its opening alone
