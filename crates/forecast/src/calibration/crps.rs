@@ -4,14 +4,7 @@
 //! Gneiting and Raftery (2007), "Strictly proper scoring rules, prediction, and estimation", Journal
 //! of the American Statistical Association 102:359.
 
-use crate::follicle::normal::below;
-
-const ROOT_TWO_PI: f64 = 2.506_628_274_631_000_7;
-
-/// Density of the standard normal.
-fn density(z: f64) -> f64 {
-    (-0.5 * z * z).exp() / ROOT_TWO_PI
-}
+use crate::follicle::normal::{below, density};
 
 /// Of a normal forecast: equation 21 of Gneiting and Raftery (2007).
 #[must_use]

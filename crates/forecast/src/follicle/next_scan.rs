@@ -6,7 +6,6 @@ use super::belief::Belief;
 use super::below_each::below_each;
 use super::mixture::Mixture;
 use super::model::Clock;
-
 use super::quantile::solve;
 
 /// A forecast of what one scan reads: her size on that day with the error of the scan, as normal

@@ -47,6 +47,12 @@ pub(super) fn rational(z: f64) -> f64 {
     top / low
 }
 
+/// Density of the standard normal.
+#[must_use]
+pub fn density(z: f64) -> f64 {
+    (-0.5 * z * z).exp() / ROOT_TWO_PI
+}
+
 /// Chance that a standard normal value lies below `z`.
 #[must_use]
 pub fn below(z: f64) -> f64 {
@@ -83,7 +89,7 @@ pub fn between(low: f64, high: f64) -> (f64, [f64; 2]) {
 #[must_use]
 pub fn share_below<S: Number>(z: S) -> S {
     let at = z.value();
-    z.through(below(at), || (-0.5 * at * at).exp() / ROOT_TWO_PI)
+    z.through(below(at), || density(at))
 }
 
 /// [`between`] of any numbers.
