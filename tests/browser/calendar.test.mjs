@@ -6,7 +6,7 @@ import { execFileSync } from 'node:child_process';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
 import { isDeepStrictEqual } from 'node:util';
-import { demo, program } from './served.mjs';
+import { demo, pressed, program } from './served.mjs';
 
 let room;
 let address;
@@ -23,9 +23,9 @@ const fetched = (url) => fetch(url, { redirect: 'manual' });
 test('an address is made with one thumb and is read without a cookie', async () => {
   const page = await room.page({ width: 320, theme: 'night' });
   await page.goto(`${room.address}/season`);
-  await page.getByRole('link', { name: 'The season in your phone’s calendar' }).click();
+  await pressed(page.getByRole('link', { name: 'The season in your phone’s calendar' }));
   await page.getByLabel('For').fill('Anna’s phone');
-  await page.getByRole('button', { name: 'Make an address' }).click();
+  await pressed(page.getByRole('button', { name: 'Make an address' }));
   address = await page.locator('.address code').first().innerText();
   assert.match(address, /^http:\/\/127\.0\.0\.1:\d+\/calendar\/[0-9a-f]{64}\.ics$/);
   const link = page.getByRole('link', { name: 'Subscribe on this device' });
@@ -81,7 +81,7 @@ test('ical.js reads the events, their days and their words', async () => {
 test('taken back, it leads nowhere', async () => {
   const page = await room.page();
   await page.goto(`${room.address}/calendar`);
-  await page.getByRole('button', { name: 'Take back the address of Anna’s phone' }).click();
+  await pressed(page.getByRole('button', { name: 'Take back the address of Anna’s phone' }));
   assert.match(await page.locator('main').innerText(), /None yet/);
   assert.equal((await fetched(address)).status, 404);
 });

@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { served } from './served.mjs';
+import { pressed, served } from './served.mjs';
 
 const EVENING = '2026-02-10';
 let room;
@@ -17,9 +17,9 @@ after(async () => {
 test('it begins with her: a press puts every male beside her', async () => {
   const page = await room.page();
   await page.goto(`${room.address}/?on=${EVENING}`);
-  await page.getByRole('navigation').getByRole('link', { name: 'Chances' }).click();
+  await pressed(page.getByRole('navigation').getByRole('link', { name: 'Chances' }));
   assert.equal(await page.locator('h1').innerText(), 'Chances');
-  await page.getByRole('link', { name: 'F03 Zircon' }).click();
+  await pressed(page.getByRole('link', { name: 'F03 Zircon' }));
   assert.equal(await page.locator('h1').innerText(), 'Chances of F03 Zircon');
   const males = page.locator('ol.males').first().locator(':scope > li');
   assert.ok((await males.count()) >= 15, 'every male of breeding size');
@@ -35,9 +35,9 @@ test('a wish is written, a slip is asked about with the near word', async () => 
   const page = await room.page();
   await page.goto(`${room.address}/chances?her=F03&on=${EVENING}`);
   await page.getByRole('textbox', { name: 'Wish' }).fill('clwn and enchi');
-  await page.getByRole('button', { name: 'Reckon' }).first().click();
+  await pressed(page.getByRole('button', { name: 'Reckon' }).first());
   assert.match(await page.locator('.question').innerText(), /clwn/);
-  await page.locator('.question').getByRole('link', { name: 'clown', exact: true }).click();
+  await pressed(page.locator('.question').getByRole('link', { name: 'clown', exact: true }));
   assert.equal(await page.getByRole('textbox', { name: 'Wish' }).inputValue(), 'clown and enchi');
   const burdock = page.locator('ol.males > li', { hasText: 'M02 Burdock' });
   // Clown x het clown, enchi in one copy: 1 in 4 an egg, of which 93.5 % hatch (all 25 of hers, drawn
@@ -45,7 +45,7 @@ test('a wish is written, a slip is asked about with the near word', async () => 
   // m = (25 + 3 x 6.825) / 7 = 6.496, and over Poisson sizes 1 to 14 that makes 78.1 % if he is het.
   // His label is trusted to 95 %, else one in fifty carries it: .951 x 78.1 = 74.3 %.
   assert.match(await burdock.innerText(), /At least one clown and enchi among the hatchlings of a clutch of about 6 fertile eggs: 74\.3/);
-  await page.getByRole('link', { name: 'Likeliest for the wish first' }).click();
+  await pressed(page.getByRole('link', { name: 'Likeliest for the wish first' }));
   assert.match(await page.locator('ol.males > li').first().innerText(), /M02 Burdock/);
 });
 
@@ -58,12 +58,12 @@ test('one pair is planned with one thumb at 360 px, seen on her page, and withdr
   assert.equal(await page.locator('svg.egg:not(.nest-eggs) path.piece').count(), looks, 'a piece for each look');
   const button = page.getByRole('button', { name: 'Second choice' });
   assert.ok((await button.boundingBox()).height >= 56, 'large enough for a thumb');
-  await button.click();
+  await pressed(button);
   assert.match(await page.locator('.notice').innerText(), /planned pair: F03 and M02, second choice/);
   await page.goto(`${room.address}/animal/F03?on=${EVENING}`);
   const plan = page.locator('.plan', { hasText: 'M02 Burdock: second choice' });
   assert.ok(await plan.isVisible());
-  await plan.getByRole('button', { name: 'Withdraw' }).click();
+  await pressed(plan.getByRole('button', { name: 'Withdraw' }));
   assert.match(await page.locator('.notice').innerText(), /Withdrawn: planned pair/);
   assert.equal(await plan.count(), 0);
   assert.deepEqual(page.complaints, []);
@@ -109,14 +109,14 @@ test('on paper the egg has no dark fills and no form is printed', async () => {
 test('a setting is saved and undone', async () => {
   const page = await room.page();
   await page.goto(`${room.address}/?on=${EVENING}`);
-  await page.getByRole('link', { name: 'Settings' }).click();
+  await pressed(page.getByRole('link', { name: 'Settings' }));
   const rest = page.locator('#rest_after_lock');
   await rest.locator('summary').click();
   await rest.getByRole('textbox').fill('4');
-  await rest.getByRole('button', { name: 'Save' }).click();
+  await pressed(rest.getByRole('button', { name: 'Save' }));
   assert.match(await page.locator('.notice').innerText(), /setting rest_after_lock: 4/);
   assert.match(await rest.innerText(), /4 instead of 2/);
-  await page.getByRole('button', { name: 'Undo' }).click();
+  await pressed(page.getByRole('button', { name: 'Undo' }));
   assert.doesNotMatch(await rest.innerText(), /instead of/);
   assert.deepEqual(page.complaints, []);
 });

@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { demo } from './served.mjs';
+import { demo, pressed } from './served.mjs';
 
 let room;
 
@@ -33,12 +33,12 @@ test('an evening is walked, a night passes, and every pair is asked about in the
   for (;;) {
     const button = page.getByRole('button', { name: 'Placed', exact: true });
     if (!(await button.count())) break;
-    await button.click();
+    await pressed(button);
     placed += 1;
     assert.ok(placed < 30, 'the walk has an end');
   }
   assert.ok(placed >= 6, `${placed} placed`);
-  await page.getByRole('button', { name: 'Next day' }).click();
+  await pressed(page.getByRole('button', { name: 'Next day' }));
   await page.goto(`${room.address}/round/morning`);
   assert.match(await page.locator('.made-up').innerText(), /Saturday 14 February 2026/);
   let looked = 0;
@@ -48,7 +48,7 @@ test('an evening is walked, a night passes, and every pair is asked about in the
     if ((await page.locator('main').innerText()).includes('Looked at.')) break;
     await page.locator('input[value="none seen"]').check();
     await page.locator('input[name=out][value=yes]').check();
-    await save.click();
+    await pressed(save);
     looked += 1;
     assert.ok(looked < 40, 'the walk has an end');
   }

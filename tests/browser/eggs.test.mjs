@@ -5,7 +5,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
-import { served } from './served.mjs';
+import { pressed, served } from './served.mjs';
 
 /** A day so many days ago, as a sheet and a form take it. */
 const ago = (days) => new Date(Date.now() - days * 86_400_000).toISOString().slice(0, 10);
@@ -28,27 +28,27 @@ after(async () => {
 test('a place and its temperatures are written, drawn, and taken back', async () => {
   const page = await room.page();
   await page.goto(`${room.address}/season`);
-  await page.getByRole('link', { name: /^Eggs laid/ }).first().click();
+  await pressed(page.getByRole('link', { name: /^Eggs laid/ }).first());
   assert.ok(new URL(page.url()).hash.startsWith('#clutch-'));
   const clutch = page.locator('section', { hasText: 'F01 Ivy' });
   await clutch.getByLabel('Place').fill('incubator 1');
   await clutch.getByLabel('Since').fill(ago(20));
-  await clutch.getByRole('button', { name: 'Save place' }).click();
+  await pressed(clutch.getByRole('button', { name: 'Save place' }));
   assert.match(await page.locator('.notice').innerText(), /eggs put into incubator 1/);
   for (const [days, degrees] of [[3, '31.2'], [2, '88F'], [1, '31,4']]) {
-    await page.locator('section', { hasText: 'F01 Ivy' }).getByRole('link', { name: 'Write a temperature' }).click();
+    await pressed(page.locator('section', { hasText: 'F01 Ivy' }).getByRole('link', { name: 'Write a temperature' }));
     const form = page.locator('form[action="/temperature"]');
     assert.equal(await form.getByLabel('Place').inputValue(), 'incubator 1');
     await form.getByLabel('°C').fill(degrees);
     await form.getByLabel('Day').fill(ago(days));
     await form.getByLabel('Time').fill('08:30');
-    await form.getByRole('button', { name: 'Read off' }).click();
+    await pressed(form.getByRole('button', { name: 'Read off' }));
   }
   assert.match(await page.locator('.notice').innerText(), /incubator 1: 31\.4 °C/);
   const picture = page.locator('svg.warmth:visible');
   assert.equal(await picture.count(), 1);
   assert.match(await picture.locator('desc').textContent(), /3 read off between 31\.1 °C and 31\.4 °C/);
-  await page.locator('.notice button').click();
+  await pressed(page.locator('.notice button'));
   assert.match(await page.locator('svg.warmth:visible desc').textContent(), /2 read off/);
   assert.deepEqual(page.complaints, []);
 });
@@ -59,10 +59,10 @@ test('eggs that are lost wait no longer', async () => {
   const slugs = page.locator('section', { hasText: 'F02 Sorrel' });
   assert.match(await slugs.innerText(), /All 4 eggs are slugs/);
   assert.doesNotMatch(await slugs.innerText(), /Hatches/);
-  await page.locator('section', { hasText: 'F01 Ivy' }).getByRole('link', { name: 'Write what hatched' }).click();
+  await pressed(page.locator('section', { hasText: 'F01 Ivy' }).getByRole('link', { name: 'Write what hatched' }));
   const form = page.locator('form[action="/hatched"]');
   await form.locator('[name=hatchlings]').fill('0');
-  await form.getByRole('button', { name: 'Save hatching' }).click();
+  await pressed(form.getByRole('button', { name: 'Save hatching' }));
   await page.goto(`${room.address}/eggs`);
   assert.equal(await page.locator('section', { hasText: 'F01 Ivy' }).count(), 0);
 });

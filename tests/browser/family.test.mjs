@@ -5,7 +5,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
-import { served } from './served.mjs';
+import { entered, pressed, served } from './served.mjs';
 
 // Oak and Ivy have Holly and Birch; their grandchildren Larch and Hazel have Rowan, who is mated to
 // his half sister Sorrel, to his daughter Tansy and to her daughter Tulip; seventy more are his.
@@ -112,7 +112,7 @@ test('loops are heavy and said; the way leads through the chart by keyboard', as
   assert.ok(await first.evaluate((a) => a === document.activeElement), 'the first row comes next');
   assert.notEqual(await first.evaluate((a) => getComputedStyle(a).outlineStyle), 'none');
   assert.match(await first.getAttribute('aria-label'), /^G1 Oak, 1\.0, .*clown, parents not written$/);
-  await page.keyboard.press('Enter');
+  await entered(page);
   assert.equal(await page.locator('h1').innerText(), 'G1 Oak');
   assert.deepEqual(page.complaints, []);
 });
@@ -121,7 +121,7 @@ test('hundreds of young are counted, and drawn when asked for', async () => {
   const page = await room.page();
   await page.goto(`${room.address}/animal/S1?on=${EVENING}`);
   assert.match(await page.locator(shown).first().textContent(), /3 clutches, 2022 to 2024.*18 young: 6 /s);
-  await page.getByRole('link', { name: 'All 72 young one by one' }).click();
+  await pressed(page.getByRole('link', { name: 'All 72 young one by one' }));
   assert.equal(await page.locator('h1').innerText(), 'Family of S1 Rowan With A Name Too Long For A Row');
   assert.equal(await page.locator(`${shown} a[href*="/animal/Y"]`).count(), 70);
   assert.deepEqual(page.complaints, []);
@@ -150,9 +150,8 @@ test('what she carries is told with the label beside it, and why', async () => {
     await page.getByText('Why these are certain').click();
     const genes = page.locator('.genes > li:visible', { hasText: 'het clown' }).last();
     assert.match(await genes.locator('.chain').innerText(), /Her dam P1 Holly is het clown/);
-    await genes.getByRole('link', { name: 'P1 Holly' }).first().click();
+    await pressed(genes.getByRole('link', { name: 'P1 Holly' }).first());
     assert.equal(await page.locator('h1').innerText(), 'P1 Holly');
-    await page.waitForLoadState();
     const twice = await page.evaluate(() => {
       const ids = [...document.querySelectorAll('[id]')].map((e) => e.id);
       return ids.filter((id, n) => ids.indexOf(id) !== n);

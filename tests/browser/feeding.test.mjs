@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { served } from './served.mjs';
+import { pressed, served } from './served.mjs';
 
 const DAY = '2026-02-12';
 let room;
@@ -21,7 +21,7 @@ test('a rack is fed all but these, in one step, and undone', async () => {
   const counts = await page.locator('h1').innerText();
   assert.match(counts, /^\d+ due$/);
   assert.ok((await page.locator('.thaw li').count()) > 0, 'it says what to thaw');
-  await page.getByRole('link', { name: /^Begin at/ }).click();
+  await pressed(page.getByRole('link', { name: /^Begin at/ }));
   const rack = await page.locator('h1').innerText();
   const rows = page.locator('form > .meals > li');
   const n = await rows.count();
@@ -36,14 +36,14 @@ test('a rack is fed all but these, in one step, and undone', async () => {
   await refused.getByRole('checkbox', { name: 'Refused' }).uncheck();
   await refused.getByRole('checkbox', { name: 'Refused' }).check();
   await rows.nth(1).getByRole('checkbox', { name: 'Not offered' }).check();
-  await page.getByRole('button', { name: `Save ${rack}` }).click();
+  await pressed(page.getByRole('button', { name: `Save ${rack}` }));
   const notice = await page.locator('.notice').innerText();
   assert.match(notice, /Written: .*refused/);
   assert.notEqual(await page.locator('h1').innerText(), rack, 'the next rack is shown');
   await page.goto(`${room.address}/round/feeding?on=${DAY}`);
   assert.equal(await page.locator('h1').innerText(), `${Number.parseInt(counts, 10) - (n - 1)} due`);
   await page.goBack();
-  await page.getByRole('button', { name: 'Undo' }).click();
+  await pressed(page.getByRole('button', { name: 'Undo' }));
   assert.match(await page.locator('.notice').innerText(), /Withdrawn: /);
   assert.equal(await page.locator('h1').innerText(), counts, 'the whole rack is due again');
   assert.deepEqual(page.complaints, []);
@@ -61,7 +61,7 @@ test('the prey of one animal is changed, and one that is not due is fed too', as
   const other = page.locator('.rest .meals > li').first();
   const name = await other.locator('b').innerText();
   await other.getByRole('checkbox', { name: 'Took it' }).check();
-  await page.getByRole('button', { name: 'Save R2' }).click();
+  await pressed(page.getByRole('button', { name: 'Save R2' }));
   assert.match(await page.locator('.notice').innerText(), /Written: \d+ ate/);
   for (const [called, ate] of [[changed, /ate 2 × large mouse/], [name, /ate \w/]]) {
     await page.goto(`${room.address}/animal/${called.split(' ')[0]}?on=${DAY}`);
@@ -106,19 +106,19 @@ test('a meal, a clutch and a note are written on an animal\'s page and undone', 
   await page.getByText('Meal', { exact: true }).click();
   const took = page.getByRole('button', { name: 'Took it' });
   assert.ok((await took.boundingBox()).height >= 56, 'large enough for a thumb');
-  await took.click();
+  await pressed(took);
   assert.match(await page.locator('.notice').innerText(), /Written: F06 ate/);
-  await page.getByRole('button', { name: 'Undo' }).click();
+  await pressed(page.getByRole('button', { name: 'Undo' }));
   assert.match(await page.locator('.notice').innerText(), /Withdrawn: F06 ate/);
   await page.getByText('Clutch laid', { exact: true }).click();
   await page.getByLabel('Eggs, slugs too').fill('8');
   await page.getByRole('radio', { name: 'Left with her' }).check();
-  await page.getByRole('button', { name: 'Save clutch' }).click();
+  await pressed(page.getByRole('button', { name: 'Save clutch' }));
   assert.match(await page.locator('.notice').innerText(), /F06 laid 8 eggs, with her/);
-  await page.getByRole('button', { name: 'Undo' }).click();
+  await pressed(page.getByRole('button', { name: 'Undo' }));
   await page.getByText('Note', { exact: true }).click();
   await page.getByLabel('Words', { exact: true }).fill('calm');
-  await page.getByRole('button', { name: 'Save note' }).click();
+  await pressed(page.getByRole('button', { name: 'Save note' }));
   assert.match(await page.locator('.history li').first().innerText(), /calm/);
   assert.deepEqual(page.complaints, []);
 });
@@ -130,13 +130,13 @@ test('an animal is added on a phone and has its page', async () => {
   await page.getByLabel('Code', { exact: true }).fill('Z01');
   await page.getByRole('radio', { name: 'Male', exact: true }).check();
   await page.getByLabel('Grams').fill('1,5');
-  await page.getByRole('button', { name: 'Add', exact: true }).click();
+  await pressed(page.getByRole('button', { name: 'Add', exact: true }));
   assert.match(await page.locator('main').innerText(), /is no weight/);
   await page.goBack();
   if (!(await page.getByLabel('Grams').isVisible())) await page.getByText('Add an animal').click();
   await page.getByLabel('Code', { exact: true }).fill('Z01');
   await page.getByLabel('Grams').fill('612');
-  await page.getByRole('button', { name: 'Add', exact: true }).click();
+  await pressed(page.getByRole('button', { name: 'Add', exact: true }));
   assert.equal(await page.locator('h1').innerText(), 'Z01');
   assert.match(await page.locator('.notice').innerText(), /Z01 added; Z01 weighed 612 g/);
 });

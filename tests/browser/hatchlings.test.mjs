@@ -5,7 +5,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
-import { served } from './served.mjs';
+import { pressed, served } from './served.mjs';
 
 const rows = [
   'ID,Name,Sex,Hatch date,Genetics,Sire,Dam,Weight (g),Tub',
@@ -36,13 +36,13 @@ test('a clutch is laid, hatches, and its hatchlings are written by pressing', as
   await laid.locator('[name=day]').fill(ago(70));
   await laid.locator('[name=eggs]').fill('5');
   await laid.locator('[name=sire]').fill('M01');
-  await laid.getByRole('button', { name: 'Save clutch' }).click();
+  await pressed(laid.getByRole('button', { name: 'Save clutch' }));
   await page.getByText(/^Clutch of .* hatched$/).click();
   const hatched = page.locator('form[action="/hatched"]');
   await hatched.locator('[name=day]').fill(ago(10));
   await hatched.locator('[name=hatchlings]').fill('2');
-  await hatched.getByRole('button').click();
-  await page.getByRole('link', { name: /^Hatchlings of .*0 of 2 written$/ }).click();
+  await pressed(hatched.getByRole('button'));
+  await pressed(page.getByRole('link', { name: /^Hatchlings of .*0 of 2 written$/ }));
   // Pastel x pastel, het x het: three times two looks.
   const looks = page.locator('.looks-to-choose label');
   assert.equal(await looks.count(), 6);
@@ -52,14 +52,14 @@ test('a clutch is laid, hatches, and its hatchlings are written by pressing', as
   assert.equal(await page.locator('input:checked').count(), 0, 'nothing is chosen beforehand');
   await page.locator('label', { hasText: 'Female' }).click();
   await looks.filter({ hasText: /^pastel/ }).click();
-  await page.getByRole('button', { name: 'Save, next' }).click();
+  await pressed(page.getByRole('button', { name: 'Save, next' }));
   assert.match(await page.locator('.notice').innerText(), /F01-\d\d-1 added; F01-\d\d-1 looks pastel/);
   assert.match(await page.locator('main').innerText(), /may carry, unseen: 6\d(\.\d)?\s% het clown/);
   await page.locator('label', { hasText: 'Not told' }).click();
   await page.getByText('Something else').click();
   assert.match(await page.locator('main').innerText(), /young of F01 Ivy by M01 Russet look as listed/);
   await page.locator('[name=other]').fill('mojave');
-  await page.getByRole('button', { name: 'Save, next' }).click();
+  await pressed(page.getByRole('button', { name: 'Save, next' }));
   assert.match(await page.locator('main').innerText(), /All that hatched are written/);
   await page.goto(`${room.address}/desk`);
   assert.match(await page.locator('main').innerText(), /mojave/);
@@ -69,9 +69,7 @@ test('a clutch is laid, hatches, and its hatchlings are written by pressing', as
 test('the page fits at 320 px in the night room', async () => {
   const page = await room.page({ width: 320, theme: 'night' });
   await page.goto(`${room.address}/animal/F01`);
-  await page.getByRole('link', { name: /^Hatchlings of/ }).click();
-  // A press waits for the page, not for its style.
-  await page.waitForLoadState();
+  await pressed(page.getByRole('link', { name: /^Hatchlings of/ }));
   const wide = await page.evaluate(() => [...document.querySelectorAll('body *')]
     .filter((e) => e.getBoundingClientRect().right > innerWidth + 1).map((e) => e.textContent.trim()));
   assert.deepEqual(wide, []);

@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { served } from './served.mjs';
+import { pressed, served } from './served.mjs';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
 const sheets = join(root, 'tests', 'room');
@@ -51,7 +51,7 @@ test('the sheets come in by the page as by the command, and one undo takes them 
   const page = await room.page();
   await page.goto(`${room.address}/import`);
   await page.getByLabel('Sheets, CSV or XLSX').setInputFiles(files.map((name) => join(sheets, name)));
-  await page.getByRole('button', { name: 'Read them' }).click();
+  await pressed(page.getByRole('button', { name: 'Read them' }));
   assert.equal(await page.locator('h1').innerText(), 'Before it is written');
   const shown = await page.locator('.sheet').evaluateAll((all) =>
     Object.fromEntries(all.map((s) => [s.querySelector('h2').innerText, s.querySelector('p').innerText])));
@@ -60,12 +60,12 @@ test('the sheets come in by the page as by the command, and one undo takes them 
   const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
   assert.ok(over <= 0, `${over} px too wide`);
 
-  await page.getByRole('button', { name: 'Write this' }).click();
+  await pressed(page.getByRole('button', { name: 'Write this' }));
   assert.match(await page.locator('.notice').innerText(), /Written: \d+ records of 7 sheets/);
   await page.goto(`${room.address}/?on=2026-02-10`);
   assert.ok((await page.locator('ol.walk:not(.done) > li').count()) > 0, 'Tonight has moves');
   await page.goBack();
-  await page.getByRole('button', { name: 'Undo', exact: true }).click();
+  await pressed(page.getByRole('button', { name: 'Undo', exact: true }));
   assert.match(await page.locator('.notice').innerText(), /Withdrawn: \d+ records of 7 sheets/);
   await page.goto(`${room.address}/?on=2026-02-10`);
   assert.equal(await page.locator('ol.walk:not(.done) > li').count(), 0, 'nothing is left of them');
@@ -79,24 +79,24 @@ test('a column is told what it means, and a waiting row is answered on the Desk'
   await page.getByLabel('Sheets, CSV or XLSX').setInputFiles({
     name: 'odd.csv', mimeType: 'text/csv', buffer: Buffer.from(sheet),
   });
-  await page.getByRole('button', { name: 'Read them' }).click();
+  await pressed(page.getByRole('button', { name: 'Read them' }));
   assert.match(await page.locator('.sheet h2').innerText(), /not recognised/);
   await page.getByLabel('Its rows are').selectOption('weights');
   await page.getByLabel('The first line holds the headings').check();
   await page.locator('select[name=c0]').selectOption('animal');
   await page.locator('select[name=c1]').selectOption('date');
   await page.locator('select[name=c2]').selectOption('weight');
-  await page.getByRole('button', { name: 'Read it again so' }).click();
+  await pressed(page.getByRole('button', { name: 'Read it again so' }));
   assert.equal(await page.locator('.sheet p').first().innerText(), '2 rows: 1 in, 1 held');
-  await page.getByRole('button', { name: 'Write this' }).click();
-  await page.getByRole('link', { name: /on the Desk/ }).click();
+  await pressed(page.getByRole('button', { name: 'Write this' }));
+  await pressed(page.getByRole('link', { name: /on the Desk/ }));
   await page.getByLabel('It should say').fill('Z1');
   const save = page.getByRole('button', { name: 'Save', exact: true });
   assert.ok((await save.boundingBox()).height >= 44);
-  await save.click();
+  await pressed(save);
   assert.match(await page.locator('.notice').innerText(), /Written: Z1 weighed 1510 g/);
   assert.match(await page.locator('.soft').first().innerText(), /0 rows waiting/);
-  await page.getByRole('button', { name: 'Undo', exact: true }).click();
+  await pressed(page.getByRole('button', { name: 'Undo', exact: true }));
   assert.match(await page.locator('.soft').first().innerText(), /1 row waiting/);
   assert.deepEqual(page.complaints, []);
 });

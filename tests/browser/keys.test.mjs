@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { served } from './served.mjs';
+import { entered, pressed, served } from './served.mjs';
 
 const EVENING = '2026-02-10';
 let room;
@@ -103,8 +103,7 @@ test('a morning is answered, saved and undone without a mouse', async () => {
   await page.keyboard.press('6');
   assert.deepEqual(await chosen(), ['seen', 'yes']);
   await page.keyboard.press('7');
-  await page.keyboard.press('Enter');
-  await page.locator('.notice').waitFor();
+  await entered(page);
   assert.match(await page.locator('.notice').innerText(), /lock of M\d+ with F\d+: seen; M\d+ taken out/);
   assert.notEqual(await page.locator('h1').innerText(), tub);
   await page.keyboard.press('u');
@@ -127,7 +126,7 @@ test('without script every page is there, and the keys are a page', async () => 
   const context = await browser.newContext({ javaScriptEnabled: false });
   const page = await context.newPage();
   await page.goto(`${room.address}/animals?on=${EVENING}`);
-  await page.getByRole('link', { name: 'Keys' }).click();
+  await pressed(page.getByRole('link', { name: 'Keys' }));
   assert.equal(await page.locator('h1').innerText(), 'Keys');
   assert.ok((await page.locator('main kbd').count()) > 10);
   assert.equal(await page.locator('dialog').isVisible(), false);

@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { demo } from './served.mjs';
+import { demo, entered, pressed } from './served.mjs';
 
 let room;
 
@@ -26,7 +26,7 @@ test('what is next is chosen by a press, and each choice leaves as many as it sa
   for (const [n, text] of offered.entries()) {
     const chip = chips(page).nth(n);
     assert.ok((await chip.boundingBox()).height >= 44, 'large enough for a thumb');
-    await chip.click();
+    await pressed(chip);
     const count = Number(/(\d+)$/.exec(text)[1]);
     assert.equal((await names(page)).length, count, text);
     assert.equal(await page.locator('.sifts [aria-current]').count(), 1);
@@ -46,16 +46,16 @@ test('phase, order and words are chosen with the keyboard alone, without scripts
   await page.keyboard.type('by name');
   await page.getByLabel('Name, tub or gene').focus();
   await page.keyboard.press('Tab');
-  await page.keyboard.press('Enter');
-  await page.waitForURL(/sort=name/);
+  await entered(page);
+  assert.match(page.url(), /sort=name/);
   const sorted = await names(page);
   assert.deepEqual(sorted, [...before].sort());
   assert.match(page.url(), /next=22/, 'what is next stays chosen');
   await page.getByLabel('Name, tub or gene').fill('no such gene');
-  await page.keyboard.press('Enter');
-  await page.waitForURL(/find=no/);
+  await entered(page);
+  assert.match(page.url(), /find=no/);
   assert.match(await page.locator('main').innerText(), /No female is all of this at once/);
-  await page.getByRole('link', { name: 'Show all', exact: true }).click();
+  await pressed(page.getByRole('link', { name: 'Show all', exact: true }));
   assert.ok((await names(page)).length > before.length);
   await context.close();
 });

@@ -46,6 +46,17 @@ async function settled(address, evening) {
   throw new Error(`forecasts of ${evening} are not worked out`);
 }
 
+/** Presses a link or button that leads to a page, and waits until that page is whole: a press by itself
+ * waits only for its first bytes, and what counts rows then counts some of them. */
+export async function pressed(locator) {
+  await Promise.all([locator.page().waitForEvent('load'), locator.click()]);
+}
+
+/** The same with Enter, on what has the focus. */
+export async function entered(page) {
+  await Promise.all([page.waitForEvent('load'), page.keyboard.press('Enter')]);
+}
+
 /** Imports sheets, those of tests/room if no others are named, into a new folder and serves it. */
 export async function served(sheets = join(root, 'tests', 'room')) {
   const dir = mkdtempSync(join(tmpdir(), 'clutchwright-browser-'));

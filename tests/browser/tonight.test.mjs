@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { served } from './served.mjs';
+import { pressed, served } from './served.mjs';
 
 const EVENING = '2026-02-10';
 let room;
@@ -18,7 +18,7 @@ after(async () => {
 test('old records lead to the evening of the newest one, and its moves are read', async () => {
   const page = await room.page();
   await page.goto(room.address);
-  await page.getByRole('link', { name: 'Show that evening' }).click();
+  await pressed(page.getByRole('link', { name: 'Show that evening' }));
   assert.equal(await page.locator('h1').innerText(), 'Night of 10 to 11 February');
   const moves = page.locator('ol.walk:not(.done) > li');
   assert.ok((await moves.count()) > 0, 'there is a move');
@@ -36,10 +36,10 @@ test('a move is placed with one thumb, undone, and put back', async () => {
   const tub = await page.locator('h1').innerText();
   const button = page.getByRole('button', { name: 'Placed' });
   assert.ok((await button.boundingBox()).height >= 56);
-  await button.click();
+  await pressed(button);
   assert.match(await page.locator('.notice').innerText(), /Written: M\d+ placed with F\d+/);
   assert.notEqual(await page.locator('h1').innerText(), tub, 'the next tub is shown');
-  await page.getByRole('button', { name: 'Undo' }).click();
+  await pressed(page.getByRole('button', { name: 'Undo' }));
   assert.match(await page.locator('.notice').innerText(), /Withdrawn: M\d+ placed with F\d+/);
   assert.equal(await page.locator('h1').innerText(), tub, 'it is asked again');
   assert.deepEqual(page.complaints, []);
@@ -61,10 +61,10 @@ test('a lock is recorded in the morning at 360 px and undone', async () => {
   assert.equal(await page.locator('.notice').count(), 0, 'without answers nothing is sent');
   await page.getByRole('radio', { name: 'Locked', exact: true }).check();
   await page.getByRole('radio', { name: 'Taken out' }).check();
-  await page.getByText('Save, next tub').click();
+  await pressed(page.getByText('Save, next tub'));
   assert.match(await page.locator('.notice').innerText(), /lock of M\d+ with F\d+: seen; M\d+ taken out/);
   assert.notEqual(await page.locator('h1').innerText(), before);
-  await page.getByRole('button', { name: 'Undo' }).click();
+  await pressed(page.getByRole('button', { name: 'Undo' }));
   assert.equal(await page.locator('h1').innerText(), before);
   assert.deepEqual(page.complaints, []);
 });
@@ -104,9 +104,9 @@ test('a weight written on an animal\'s page is in its history and can be withdra
   const page = await room.page();
   await page.goto(`${room.address}/animal/F06?on=${EVENING}`);
   await page.getByLabel('Grams').fill('2,481');
-  await page.getByRole('button', { name: 'Save weight' }).click();
+  await pressed(page.getByRole('button', { name: 'Save weight' }));
   assert.match(await page.locator('.notice').innerText(), /F06 weighed 2481 g/);
   const line = page.locator('.history li', { hasText: 'F06 weighed 2481 g' }).first();
-  await line.getByRole('button').click();
+  await pressed(line.getByRole('button'));
   assert.match(await page.locator('.history s').first().innerText(), /2481 g/);
 });
