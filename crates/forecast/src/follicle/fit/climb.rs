@@ -2,6 +2,7 @@
 
 use crate::cholesky::Cholesky;
 
+use super::bend::Bend;
 use super::parameter::Prior;
 
 /// How hard to look.
@@ -64,8 +65,10 @@ pub struct Ground {
 const INSIDE: f64 = 1e-6;
 
 impl Ground {
-    fn inside(&self, k: usize, at: f64) -> f64 {
-        at.min(self.edges[k] - INSIDE)
+    /// So much of a step from a place, no setting beyond its edge.
+    fn moved(&self, from: &[f64], by: &[f64], share: f64) -> Vec<f64> {
+        let one = |k: usize| (from[k] + share * by[k]).min(self.edges[k] - INSIDE);
+        (0..from.len()).map(one).collect()
     }
 
     /// Takes settings that stand at their edges and would go beyond out of what is solved.
@@ -87,88 +90,120 @@ impl Ground {
 /// Climbs from a start to the likeliest place, given what members say of each.
 ///
 /// The method of scoring with outer products of Berndt, Hall, Hall and Hausman (1974), the prior's
-/// precision added, and halved steps where a step would lead down.
+/// precision added and corrected by how the slope fell along earlier steps ([`Bend`]); halved steps
+/// where a step would lead down.
 pub fn climb(
     priors: &[Prior],
     ground: &Ground,
     care: Care,
     each: impl Fn(&[f64]) -> Vec<Score>,
 ) -> Summit {
-    let p = priors.len();
     let mut best = Place::new(ground.start.clone(), priors, &each);
-    let mut information = Vec::new();
+    let mut bend = Bend::default();
     let mut rounds = 0;
     while rounds < care.rounds {
         rounds += 1;
-        let mut gradient = best.gradient(priors);
-        information = best.information(priors);
-        let mut solvable = information.clone();
-        ground.hold(&best.at, &mut gradient, &mut solvable);
-        let Some(solved) = Cholesky::of(p, &solvable) else { break };
-        let move_by = solved.solve(&gradient);
-        let gain: f64 = 0.5 * move_by.iter().zip(&gradient).map(|(s, g)| s * g).sum::<f64>();
-        if gain < care.gain {
+        let Some(step) = best.step(ground, &bend) else { break };
+        if step.gain < care.gain {
             break;
         }
-        let try_out = |share: f64| {
-            let moved = |k: usize| ground.inside(k, best.at[k] + share * move_by[k]);
-            Place::new((0..p).map(moved).collect(), priors, &each)
-        };
-        let shares = [1.0, 0.5, 0.25, 0.06, 0.01, 1e-3];
-        // Along the whole step the slope promises twice the gain, which its bend takes half of.
-        let rise = EARNED * 2.0 * gain - SLACK * care.gain;
-        let is_enough =
-            |(share, p): &(f64, Place)| p.ln_posterior > best.ln_posterior + share * rise;
-        let mut tried = shares.iter().map(|share| (*share, try_out(*share)));
-        let Some((_, higher)) = tried.find(is_enough) else { break };
-        best = higher;
+        let higher = step.shares().find_map(|share| {
+            let at = ground.moved(&best.at, &step.by, share);
+            let place = Place::new(at, priors, &each);
+            let rise = share * step.rise(care);
+            (place.ln_posterior > best.ln_posterior + rise).then_some(place)
+        });
+        match higher {
+            Some(higher) => {
+                bend.remember((&best.at, &best.gradient), (&higher.at, &higher.gradient));
+                best = higher;
+            }
+            None if bend.is_plain() => break,
+            None => bend.forget(),
+        }
     }
-    let covariance = Cholesky::of(p, &information).map_or_else(Vec::new, |c| c.inverse());
+    let covariance = Cholesky::of(priors.len(), &best.information)
+        .map_or_else(Vec::new, |information| information.inverse());
     Summit { at: best.at, covariance, ln_posterior: best.ln_posterior, rounds }
 }
 
+/// A step that slope and bend ask for.
+struct Step {
+    by: Vec<f64>,
+    /// What it promises of logarithmic posterior.
+    gain: f64,
+}
+
+impl Step {
+    /// Shares of it to try, one after another.
+    fn shares(&self) -> impl Iterator<Item = f64> + use<> {
+        [1.0, 0.5, 0.25, 0.06, 0.01, 1e-3].into_iter()
+    }
+
+    /// What the whole step must bring: along it the slope promises twice the gain, which its bend
+    /// takes half of.
+    fn rise(&self, care: Care) -> f64 {
+        EARNED * 2.0 * self.gain - SLACK * care.gain
+    }
+}
+
+/// A place with what members and priors say of it.
 struct Place {
     at: Vec<f64>,
-    scores: Vec<Score>,
     ln_posterior: f64,
+    gradient: Vec<f64>,
+    /// The scores' outer products and the prior's precision.
+    information: Vec<f64>,
 }
 
 impl Place {
     fn new(at: Vec<f64>, priors: &[Prior], each: &impl Fn(&[f64]) -> Vec<Score>) -> Self {
         let scores = each(&at);
         let ln: f64 = scores.iter().map(|score| score.ln).sum();
-        let ln_posterior = ln + ln_prior(&at, priors);
-        Self { at, scores, ln_posterior }
+        Self {
+            ln_posterior: ln + ln_prior(&at, priors),
+            gradient: gradient(&at, priors, &scores),
+            information: information(priors, &scores),
+            at,
+        }
     }
 
-    fn gradient(&self, priors: &[Prior]) -> Vec<f64> {
-        let prior = |(at, Prior { mean, spread }): (&f64, &Prior)| -(at - mean) / (spread * spread);
-        let mut sum: Vec<f64> = self.at.iter().zip(priors).map(prior).collect();
-        for score in &self.scores {
-            sum.iter_mut().zip(&score.slopes).for_each(|(sum, slope)| *sum += slope);
-        }
-        sum
+    /// The step from here; `None` where it cannot be solved.
+    fn step(&self, ground: &Ground, bend: &Bend) -> Option<Step> {
+        let (mut gradient, mut solvable) = (self.gradient.clone(), self.information.clone());
+        ground.hold(&self.at, &mut gradient, &mut solvable);
+        let by = bend.step(&Cholesky::of(self.at.len(), &solvable)?, &gradient);
+        let gain = 0.5 * by.iter().zip(&gradient).map(|(s, g)| s * g).sum::<f64>();
+        Some(Step { by, gain })
     }
+}
 
-    /// The scores' outer products and the prior's precision.
-    fn information(&self, priors: &[Prior]) -> Vec<f64> {
-        let p = priors.len();
-        let mut sum = vec![0.0; p * p];
-        for Score { slopes, .. } in &self.scores {
-            for i in 0..p {
-                for j in 0..=i {
-                    sum[i * p + j] += slopes[i] * slopes[j];
-                }
-            }
-        }
+fn gradient(at: &[f64], priors: &[Prior], scores: &[Score]) -> Vec<f64> {
+    let prior = |(at, Prior { mean, spread }): (&f64, &Prior)| -(at - mean) / (spread * spread);
+    let mut sum: Vec<f64> = at.iter().zip(priors).map(prior).collect();
+    for score in scores {
+        sum.iter_mut().zip(&score.slopes).for_each(|(sum, slope)| *sum += slope);
+    }
+    sum
+}
+
+fn information(priors: &[Prior], scores: &[Score]) -> Vec<f64> {
+    let p = priors.len();
+    let mut sum = vec![0.0; p * p];
+    for Score { slopes, .. } in scores {
         for i in 0..p {
-            sum[i * p + i] += 1.0 / (priors[i].spread * priors[i].spread);
-            for j in 0..i {
-                sum[j * p + i] = sum[i * p + j];
+            for j in 0..=i {
+                sum[i * p + j] += slopes[i] * slopes[j];
             }
         }
-        sum
     }
+    for i in 0..p {
+        sum[i * p + i] += 1.0 / (priors[i].spread * priors[i].spread);
+        for j in 0..i {
+            sum[j * p + i] = sum[i * p + j];
+        }
+    }
+    sum
 }
 
 /// Logarithm of the prior, its constant left out.
@@ -178,4 +213,30 @@ pub fn ln_prior(at: &[f64], priors: &[Prior]) -> f64 {
         -0.5 * off * off
     };
     at.iter().zip(priors).map(one).sum()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Forty members ten times as even as their model says: outer products are far more than the bend
+    /// afar and far less near the summit, and by themselves take more than sixty rounds.
+    #[test]
+    fn members_more_even_than_their_model_are_settled_all_the_same() {
+        let member = |k: u8| 0.05 * (f64::from(k % 7) - 3.0);
+        let each = |at: &[f64]| -> Vec<Score> {
+            let one = |k: u8| {
+                let (a, b) = (at[0] + at[1] - 3.0 - member(k), at[0] - 2.0 * at[1] - member(k + 3));
+                let slopes = vec![-a - b, 2.0 * b - a];
+                Score { ln: -0.5 * (a * a + b * b), slopes }
+            };
+            (0..40).map(one).collect()
+        };
+        let priors = [Prior { mean: 0.0, spread: 1e3 }; 2];
+        let ground = Ground { start: vec![3.0, 1.5], edges: vec![f64::INFINITY; 2] };
+        let care = Care { gain: 1e-9, rounds: 24 };
+        let summit = climb(&priors, &ground, care, each);
+        assert!(summit.rounds < care.rounds, "{} rounds", summit.rounds);
+        assert!((summit.at[0] - 2.0).abs() < 0.01 && (summit.at[1] - 1.0).abs() < 0.01);
+    }
 }

@@ -5,6 +5,7 @@
 //! it, so that what comes back in each of her cycles is told from what does not. Weak priors make
 //! a room without history the usual one. Statement and worked example: `docs/methods/growth_fit.md`.
 
+mod bend;
 mod climb;
 mod learning;
 mod likelihood;
