@@ -34,7 +34,7 @@ pub fn check(report: &mut Report) {
         }
         let females: Vec<Seasons> = (0..FEMALES).map(|_| female(&truth, &mut rng)).collect();
         let free = LEARNED.map(|p| (p, p.prior())).to_vec();
-        let asked = Asked { base: plain_growth(), free, care: Care::USUAL, start: None };
+        let asked = Asked { base: plain_growth(), free, care: Care::USUAL };
         let learned = fit(&females, &asked);
         for (n, found) in held.iter_mut().zip(&learned.found) {
             let value = found.parameter.value(found.parameter.read(&truth));

@@ -23,6 +23,7 @@ pub mod gene_reasons;
 pub mod incubation;
 pub mod kin;
 pub mod learned;
+pub mod listed;
 pub mod pair_chances;
 pub mod pair_genes;
 pub mod pair_grid;

@@ -61,13 +61,7 @@ impl RoomForecasts {
     /// Moved by what had happened by the evening of `day`; the colony may know more.
     #[must_use]
     pub fn learned_by(colony: &Colony, day: Day) -> Self {
-        Self::learned_after(&Self::usual(), colony, day)
-    }
-
-    /// The same, beginning at what was learned by another day: the nearer, the sooner done.
-    #[must_use]
-    pub fn learned_after(before: &Self, colony: &Colony, day: Day) -> Self {
-        let growth = Self::finished(colony, day).learn_after(&before.growth);
+        let growth = Self::finished(colony, day).learn();
         Self::with_growth(colony, day, Arc::new(growth))
     }
 

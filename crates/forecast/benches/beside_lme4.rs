@@ -53,7 +53,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     use Parameter::{FemaleSpread, Rate, RestSize, RestSpread, ScanOwn};
     let flat = |p: Parameter| (p, Prior { mean: p.read(&base), spread: 1e6 });
     let free = [RestSize, Rate, RestSpread, FemaleSpread, ScanOwn].map(flat).to_vec();
-    let asked = Asked { base: base.clone(), free, care: CARE, start: None };
+    let asked = Asked { base: base.clone(), free, care: CARE };
     let (micros, learned) = median(|| fit(black_box(&females), &asked));
     let ours: Vec<f64> = learned.found.iter().map(|f| f.value).collect();
     writeln!(

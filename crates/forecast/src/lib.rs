@@ -25,7 +25,7 @@ pub use follicle::following::Following;
 pub use follicle::hyper::{Hyper, HyperError};
 pub use follicle::model::Model;
 pub use follicle::opening::{Closing, CycleSpan, Event, Happening, cycles};
-pub use follicle::outlook::{Milestone, Outlook, Passage};
+pub use follicle::outlook::{Milestone, Outlook, PASSED_FOR_SURE, Passage};
 pub use scan_worth::{Decisions, Look, ScanWorth, scan_worth};
 pub use timing::Timing;
 pub use weight_trend::{WeightTrend, weight_trend};

@@ -115,7 +115,7 @@ fn the_summit_is_a_summit() {
         [Parameter::RestSize, Parameter::Rate, Parameter::SeasonSpread, Parameter::ScanOwn]
             .map(|p| (p, p.prior()))
             .to_vec();
-    let asked = Asked { base: plain(), free, care: Care::UTMOST, start: None };
+    let asked = Asked { base: plain(), free, care: Care::UTMOST };
     let learned = fit::fit(&room, &asked);
     let top = asked.ln_posterior(&room, &learned.summit.at);
     for k in 0..4 {
@@ -228,7 +228,6 @@ fn growth_after_a_lock_is_told_from_growth() {
             base: Hyper { wobble: 0.1, scan_shared: 0.0, ..plain() },
             free,
             care: Care::UTMOST,
-            start: None,
         };
         fit::fit(&females, &asked).found[2]
     };

@@ -137,7 +137,7 @@ fn the_fit_is_lme4s_where_the_models_coincide() {
     use Parameter::{FemaleSpread, Rate, RestSize, RestSpread, ScanOwn};
     let flat = |p: Parameter| (p, Prior { mean: p.read(&base), spread: 1e6 });
     let free = [RestSize, Rate, RestSpread, FemaleSpread, ScanOwn].map(flat).to_vec();
-    let learned = fit(&females, &Asked { base, free, care: Care::UTMOST, start: None });
+    let learned = fit(&females, &Asked { base, free, care: Care::UTMOST });
     for (text, limit) in [
         (include_str!("../../../tests/published/growth/mixed_lme4.csv"), 1e-6),
         (include_str!("../../../tests/published/growth/mixed_dense.csv"), 1e-6),
@@ -188,7 +188,7 @@ fn compare_with_sampler(checks: &'static str, sampled: &'static str) {
     let theirs = |name: &str| rows.iter().find(|r| r[0] == name).unwrap();
     let asked = asked.map(|(name, p, mean, spread)| (theirs(name), p, Prior { mean, spread }));
     let free = asked.iter().map(|(_, p, prior)| (*p, *prior)).collect();
-    let asked_for = Asked { base, free, care: Care::UTMOST, start: None };
+    let asked_for = Asked { base, free, care: Care::UTMOST };
     let summit = fit(&females, &asked_for).summit;
     let ours = posterior(&females, &asked_for, &summit, 2_000);
     assert!(ours.effective > 500.0, "{}", ours.effective);

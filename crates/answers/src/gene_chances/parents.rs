@@ -1,5 +1,6 @@
 //! Parents that are doubted or left out, in words.
 
+use crate::listed::first_of;
 use records::{Colony, Sex};
 
 use super::GeneChances;
@@ -30,14 +31,10 @@ fn left_out(colony: &Colony, wrong: WrongSex, young: &[usize]) -> ParentDoubt {
         Sex::Female => ("male", "dam"),
     };
     let named: Vec<&str> = young.iter().take(MOST_NAMED).map(|at| colony.code(*at)).collect();
-    let more = match young.len().saturating_sub(MOST_NAMED) {
-        0 => String::new(),
-        more => format!(" and {more} more"),
-    };
+    let named = first_of(&named, MOST_NAMED, young.len());
     let whose = if young.len() == 1 { "its" } else { "their" };
     let said = format!(
-        "{name} is told {told} but written as the {role} of {}{more}, and so left out of {whose} parents. Correct the {role}, or the sex of {name}.",
-        named.join(", ")
+        "{name} is told {told} but written as the {role} of {named}, and so left out of {whose} parents. Correct the {role}, or the sex of {name}."
     );
     ParentDoubt { young: wrong.young, is_sire: needed == Sex::Male, told: Some(parent), said }
 }

@@ -1,5 +1,6 @@
 //! Genotypes and chances in the keeper's words.
 
+use crate::listed::any_of;
 use genetics::{Catalogue, Gene, Genotype, LocusId};
 use records::Sex;
 use units::Probability;
@@ -100,15 +101,6 @@ pub fn both(p: f64) -> String {
         return format!("({})", Probability::clamped(p).to_a_tenth());
     }
     format!("{} ({})", roughly(p), Probability::clamped(p).to_a_tenth())
-}
-
-/// "clown", "clown or albino".
-fn any_of(words: &[&str]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => (*one).to_owned(),
-        [most @ .., last] => format!("{} or {last}", most.join(", ")),
-    }
 }
 
 /// "she", "her"; of an animal whose sex is not told "it", "its".

@@ -1,5 +1,6 @@
 //! A kinship as a keeper reads it.
 
+use crate::listed::all_of;
 use records::{Colony, Sex};
 
 use super::{Behind, PairKin, Relation};
@@ -96,11 +97,7 @@ impl PairKin {
             let part: f64 = more.iter().map(|b| b.share).sum();
             all.push(format!("{} more ({})", more.len(), percent(part)));
         }
-        match all.split_last() {
-            Some((last, [])) => last.clone(),
-            Some((last, before)) => format!("{} and {last}", before.join(", ")),
-            None => String::new(),
-        }
+        all_of(&all)
     }
 
     /// What a common ancestor is to the pair: "sire of both", "her grandsire, his sire", "she

@@ -1,5 +1,6 @@
 //! Several effects on one outcome, each told as the chance to come first.
 
+use crate::listed::any_of;
 use forecast::effects::Mixture;
 
 use super::said::{percent, share};
@@ -72,12 +73,8 @@ impl Several {
             return (Verdict::MayBeChance, said);
         }
         let about: Vec<&str> = self.0.iter().map(|one| one.about).collect();
-        let about = match about.as_slice() {
-            [] => String::new(),
-            [one] => (*one).to_owned(),
-            [all @ .., last] => format!("{} or {last}", all.join(", ")),
-        };
-        (Verdict::NoDifference, format!("No difference seen by {about} in your records."))
+        let said = format!("No difference seen by {} in your records.", any_of(&about));
+        (Verdict::NoDifference, said)
     }
 }
 

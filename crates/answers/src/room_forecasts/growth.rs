@@ -124,17 +124,10 @@ impl Finished {
     /// Learns from them: some milliseconds per cycle.
     #[must_use]
     pub fn learn(&self) -> Growth {
-        self.learn_after(&Growth::none())
-    }
-
-    /// The same where something was learned from nearly the same cycles before: sooner done.
-    #[must_use]
-    pub fn learn_after(&self, before: &Growth) -> Growth {
         if self.females.is_empty() {
             return Growth::none();
         }
-        let start = before.learned.as_ref().map(|learned| learned.summit.at.clone());
-        let learned = fit::fit(&self.females, &Asked { start, ..Asked::everything() });
+        let learned = fit::fit(&self.females, &Asked::everything());
         let rate = |seasons: &Vec<Season>| fit::own_rate(&learned.hyper, seasons);
         let own = self.ids.iter().copied().zip(self.females.iter().map(rate)).collect();
         let hands = hands::hands(&learned.hyper, &self.females, &self.felt_by);

@@ -1,6 +1,6 @@
 //! What was forecast of one female on one evening of the past, with what was known then.
 
-use forecast::{Belief, Chain, ChainEvent, Closing, Milestone, Outlook, Seen};
+use forecast::{Belief, Chain, ChainEvent, Closing, Milestone, Outlook, PASSED_FOR_SURE, Seen};
 use records::Colony;
 use records::colony::Presence;
 use units::Day;
@@ -10,9 +10,6 @@ use super::curve::Curve;
 use super::kind::{Horizon, Kind};
 use super::past::Truth;
 use super::reading::Reading;
-
-/// Beyond this chance of having passed a size no date is given, as on the pages.
-const PASSED_FOR_SURE: f64 = 0.95;
 
 /// Evenings between checks and events: one in so many. Our own choice.
 const EVERY: i32 = 14;

@@ -5,11 +5,9 @@ use units::Day;
 use super::{Chain, ChainEvent, Seen};
 use crate::duration::{ByDay, Duration};
 use crate::durations::Durations;
-use crate::follicle::outlook::Outlook;
+use crate::follicle::outlook::{Outlook, PASSED_FOR_SURE};
 use crate::timing::Timing;
 
-/// Beyond this chance of having ovulated, no date of ovulation is given.
-const PASSED_FOR_SURE: f64 = 0.95;
 /// One settling in ten says nothing of ovulation, which then comes on any of about a hundred days;
 /// our own choice. Without it a wrong note could rule out what follicles show.
 const SAYS_NOTHING: f64 = 0.1;

@@ -51,7 +51,7 @@ pub struct Outlook {
 }
 
 /// Beyond this chance of having passed, no date is given.
-const PASSED_FOR_SURE: f64 = 0.95;
+pub const PASSED_FOR_SURE: f64 = 0.95;
 
 const N: usize = WEEKS_AHEAD + 1;
 

@@ -2,6 +2,7 @@
 
 use answers::clutch_expected::WishInClutch;
 use answers::copies::CopiesShown;
+use answers::listed::{any_of, first_of};
 use answers::pair_chances::{CautionShown, LookShown, PairChances, WishShown};
 use genetics::Sex;
 use units::Probability;
@@ -100,9 +101,7 @@ pub fn most_likely(answer: &PairChances) -> String {
         let fate = led(", ", &fate(o).unwrap_or_default());
         format!("{}{own} ({}{fate})", look(o), one_in(o.chance))
     };
-    let mut all: Vec<String> = shown.iter().map(said).collect();
-    let last = all.pop().unwrap_or_default();
-    let listed = if all.is_empty() { last } else { format!("{} or {last}", all.join(", ")) };
+    let listed = any_of(&shown.iter().map(said).collect::<Vec<_>>());
     let shared = led(", each ", &shared.unwrap_or_default());
     match answer.n_looks {
         n if n <= NAMED as u128 => format!("Looks {listed}{shared}."),
@@ -119,20 +118,14 @@ fn equals(answer: &PairChances, tied: usize) -> String {
         let fate = fate(o).map(|fate| format!("({fate})")).unwrap_or_default();
         format!("{}{}", look(o), led(" ", &fate))
     };
-    let names = shown.iter().map(said).collect::<Vec<_>>().join(", ");
-    let more = match tied - named {
-        0 => String::new(),
-        more => format!(" and {more} more"),
-    };
+    let names = first_of(&shown.iter().map(said).collect::<Vec<_>>(), named, tied);
     let each = one_in(shown[0].chance);
     let all = answer.n_looks;
     if tied as u128 == all {
-        return format!("{all} looks, each {each}: {names}{more}.");
+        return format!("{all} looks, each {each}: {names}.");
     }
     if tied < answer.looks.len() {
-        return format!(
-            "Most likely {tied} looks, each {each}: {names}{more}; {all} looks in all."
-        );
+        return format!("Most likely {tied} looks, each {each}: {names}; {all} looks in all.");
     }
     #[expect(clippy::cast_precision_loss, reason = "only compared with 1")]
     let are_all = (shown[0].chance * all as f64 - 1.0).abs() < 1e-6;

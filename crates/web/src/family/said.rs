@@ -2,6 +2,7 @@
 
 use answers::Family;
 use answers::family::{Brood, Couple, Member, Parents, Who};
+use answers::listed::{all_of, first_of};
 use records::Sex;
 use records::colony::Presence;
 
@@ -59,23 +60,8 @@ pub fn look(view: &View, place: usize) -> String {
     told.unwrap_or("look not written").to_owned()
 }
 
-/// "a", "a and b", "a, b and c"; of many the first three.
-fn first_of(words: &[String]) -> String {
-    const SHOWN: usize = 3;
-    if words.len() <= SHOWN + 1 {
-        return all_of(words);
-    }
-    format!("{} and {} more", words[..SHOWN].join(", "), words.len() - SHOWN)
-}
-
-/// "a", "a and b", "a, b and c".
-pub fn all_of(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
-}
+/// Ancestors named in one sentence where they are many; one more takes no more room than "and 1 more".
+const MOST_NAMED: usize = 3;
 
 /// "C24-03, hatched 9 Jun 2024", or how many clutches over which years.
 pub fn clutch(brood: &Brood) -> String {
@@ -163,7 +149,14 @@ pub fn both_sides(view: &View, family: &Family) -> Vec<String> {
                 (true, false) => format!("{own}, and of {with}"),
                 (false, _) => with,
             };
-            format!("{} {are} on both sides of {of}.", first_of(&common))
+            format!(
+                "{} {are} on both sides of {of}.",
+                if common.len() <= MOST_NAMED + 1 {
+                    all_of(&common)
+                } else {
+                    first_of(&common, MOST_NAMED, common.len())
+                }
+            )
         })
         .collect()
 }

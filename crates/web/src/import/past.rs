@@ -1,5 +1,6 @@
 //! Past imports, newest first, each to be undone or put back.
 
+use answers::listed::first_of;
 use std::collections::HashMap;
 
 use records::facts::{Retracted, Target};
@@ -90,9 +91,5 @@ fn written(site: &Site, first: &records::Draft) -> String {
 }
 
 fn named(files: &[String]) -> String {
-    let mut named = files.iter().take(FILES_NAMED).cloned().collect::<Vec<_>>().join(", ");
-    if files.len() > FILES_NAMED {
-        named = format!("{named} and {} more", files.len() - FILES_NAMED);
-    }
-    named
+    first_of(files, FILES_NAMED, files.len())
 }

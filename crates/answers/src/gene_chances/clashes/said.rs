@@ -3,6 +3,8 @@
 use genetics::Catalogue;
 use records::Colony;
 
+use crate::listed::first_of;
+
 use super::super::said::lab_found;
 use super::{Blamed, GeneClash, Instead, WayOut, gene_words};
 
@@ -11,10 +13,7 @@ const MOST_NAMED: usize = 3;
 
 fn listed(colony: &Colony, young: &[usize]) -> String {
     let named: Vec<&str> = young.iter().take(MOST_NAMED).map(|y| colony.code(*y)).collect();
-    match young.len().saturating_sub(MOST_NAMED) {
-        0 => named.join(", "),
-        more => format!("{} and {more} more", named.join(", ")),
-    }
+    first_of(&named, MOST_NAMED, young.len())
 }
 
 fn text_of(colony: &Colony, place: usize) -> &str {

@@ -32,8 +32,6 @@ pub struct Asked {
     pub free: Vec<(Parameter, Prior)>,
     /// How hard to look.
     pub care: Care,
-    /// Where to begin, such as at what was learned from fewer cycles; the priors' means otherwise.
-    pub start: Option<Vec<f64>>,
 }
 
 impl Asked {
@@ -41,7 +39,7 @@ impl Asked {
     #[must_use]
     pub fn everything() -> Self {
         let free = Parameter::ALL.map(|p| (p, p.prior())).to_vec();
-        Self { base: Hyper::default(), free, care: Care::USUAL, start: None }
+        Self { base: Hyper::default(), free, care: Care::USUAL }
     }
 
     /// The settings with what is learned put at a place.
@@ -60,12 +58,10 @@ impl Asked {
         learning::scores(females, self, at)
     }
 
-    /// From the start that was given, where it fits; else from the priors' means.
+    /// From the priors' means: what is learned must not depend on what was learned before.
     fn ground(&self) -> Ground {
-        let start = self.start.clone().filter(|start| start.len() == self.free.len());
-        let means = || self.free.iter().map(|(_, prior)| prior.mean).collect();
         Ground {
-            start: start.unwrap_or_else(means),
+            start: self.free.iter().map(|(_, prior)| prior.mean).collect(),
             edges: self.free.iter().map(|(parameter, _)| parameter.edge()).collect(),
         }
     }
