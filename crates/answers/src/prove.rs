@@ -8,7 +8,9 @@ use genetics::information::{Proof, Test, Told, cheapest_first, entropy, laborato
 use genetics::{Catalogue, Gene};
 use records::colony::Presence;
 use records::{Colony, Sex};
+use units::Probability;
 
+use crate::clutch_expected::hatch_rate;
 use crate::clutch_size::her_clutch;
 use crate::gene_chances::{GeneChances, LocusChances};
 use crate::settings::{self, ProofCosts};
@@ -47,7 +49,7 @@ pub struct ProofShown {
     /// The young needed to be as sure as each of [`LEVELS`], with that chance; none for a laboratory,
     /// and where no number of young is enough.
     pub young_needed: [Option<usize>; 3],
-    /// Young reckoned with, on average; 0 for a laboratory.
+    /// Hatchlings reckoned with, on average; 0 for a laboratory.
     pub young: f64,
     /// The chance that it is so once the laboratory says yes, or one of a mean clutch shows it.
     pub if_yes: Option<f64>,
@@ -219,7 +221,8 @@ impl Asked<'_> {
         if test.told(1).bits() < 1e-9 {
             return None;
         }
-        let size: ClutchSize = her_clutch(self.colony, Some(dam)).size;
+        let hatching = Probability::clamped(hatch_rate(self.colony, Some(dam)).rate);
+        let size: ClutchSize = her_clutch(self.colony, Some(dam)).size.thinned(hatching);
         let mean = test.told(rounded(size.mean()));
         Some(ProofShown {
             how: How::Clutch { mate },

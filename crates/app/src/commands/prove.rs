@@ -132,7 +132,7 @@ fn as_text(
                 after(p.if_no)
             ),
             How::Clutch { mate } => format!(
-                "a clutch of about {:.0} with {}{} leaves {} once one shows {name}, {} if none does{}",
+                "a clutch of about {:.0} hatchlings with {}{} leaves {} once one shows {name}, {} if none does{}",
                 p.young,
                 colony.code(mate),
                 related(mate),
