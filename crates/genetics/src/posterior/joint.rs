@@ -66,9 +66,19 @@ pub fn joints(
     let mut room = Room::default();
     let tree = Calibrated::new(&network, &order, &mut room)?;
     let leaves = Leaves { pedigree, group, evidence, rows: &rows, network: &network };
-    let mut alone = vec![0.0; pedigree.len() * m];
-    tree.write_breeders(pedigree, &mut alone);
-    leaves.write(&tree, &mut alone)?;
+    of_tree(&leaves, &tree, pairs)
+}
+
+/// Joint chances of pairs from tables that are there.
+pub(super) fn of_tree(
+    leaves: &Leaves<'_>,
+    tree: &Calibrated<'_>,
+    pairs: &[(usize, usize)],
+) -> Result<Vec<Joint>, Unanswered> {
+    let m = leaves.group.n_states();
+    let mut alone = vec![0.0; leaves.pedigree.len() * m];
+    tree.write_breeders(leaves.pedigree, &mut alone);
+    leaves.write(tree, &mut alone)?;
     let of = |animal: usize| alone.get(animal * m..(animal + 1) * m).unwrap_or(&[]);
     let mut found: Vec<Joint> =
         pairs.iter().map(|_| Joint { states: m, chances: vec![0.0; m * m] }).collect();
@@ -76,8 +86,8 @@ pub fn joints(
     by_first.sort_by_key(|i| pairs[*i].0);
     for same in by_first.chunk_by(|i, j| pairs[*i].0 == pairs[*j].0) {
         let one = pairs[same[0]].0;
-        let seat = |animal| Seat::of(&leaves, &tree, animal);
-        let mut carried = seat(one).map(|seat| Carried::from(&tree, seat));
+        let seat = |animal| Seat::of(leaves, tree, animal);
+        let mut carried = seat(one).map(|seat| Carried::from(tree, seat));
         for i in same {
             let (other, out) = (pairs[*i].1, &mut found[*i].chances);
             if one == other {

@@ -3,6 +3,7 @@
 use super::Unanswered;
 use super::network::Network;
 use super::row_tables::{RowTables, is_alone};
+use super::table::Lie;
 use super::tree::Calibrated;
 use crate::evidence::Evidence;
 use crate::linkage::LinkageGroup;
@@ -27,12 +28,13 @@ impl Leaves<'_> {
         let m = self.group.n_states();
         let row_of = self.evidence.rows_of();
         let mut young: Vec<f64> = Vec::new();
+        let mut lie = Lie::default();
         for (place, family) in self.pedigree.families().iter().enumerate() {
             let counts = self.rows.counts(place);
             if counts.is_empty() {
                 continue;
             }
-            let pair = self.parents(tree, family);
+            let pair = self.parents(tree, &mut lie, family);
             young.clear();
             young.resize(counts.len() * m, 0.0);
             for ((row, _), out) in counts.iter().zip(young.chunks_exact_mut(m)) {
@@ -90,8 +92,13 @@ impl Leaves<'_> {
     }
 
     // Joint chances of the parents' states; the sire's is 0 where there is none.
-    fn parents(&self, tree: &Calibrated<'_>, family: &Family) -> Vec<(usize, usize, f64)> {
-        let chances = tree.marginal(&self.unknowns(family.sire, family.dam));
+    fn parents(
+        &self,
+        tree: &Calibrated<'_>,
+        lie: &mut Lie,
+        family: &Family,
+    ) -> Vec<(usize, usize, f64)> {
+        let chances = tree.marginal(lie, &self.unknowns(family.sire, family.dam));
         let pairs = self.pairs(family.sire, family.dam);
         pairs.into_iter().zip(chances).map(|((s, d), p)| (s, d, p)).collect()
     }

@@ -3,13 +3,17 @@
 //! Exact: genotypes that cannot be are struck out family by family (Lange & Goradia 1987, from
 //! memory), young without young of their own are drawn into one table per pair of parents, and the
 //! animals that are left are summed out one after the other (peeling: Elston & Stewart 1971;
-//! Cannings, Thompson & Skolnick 1978; both from memory) in an order of least weight. One pass
+//! Cannings, Thompson & Skolnick 1978; both from memory) in an order of least weight. Where tables are
+//! large, states that differ by a factor only stand in them once ([`kinds`]), and what many tables
+//! hand on to one is first joined in smaller ones ([`cliques`]). One pass
 //! inwards gives the likelihood, one pass outwards all posteriors. Numbers are scaled at every step;
 //! what is less likely than the likeliest by more than 300 powers of ten counts as impossible.
 
+mod cliques;
 mod eliminate;
 mod factor;
 mod joint;
+mod kinds;
 mod leaves;
 mod network;
 mod order;
@@ -18,6 +22,8 @@ mod sampled;
 mod seat;
 mod split_mix;
 mod table;
+#[cfg(test)]
+mod tests;
 mod tree;
 
 use std::fmt;
@@ -191,7 +197,7 @@ pub fn posteriors_in(
     let rows = row_tables::RowTables::new(pedigree, group, evidence);
     let domains = eliminate::eliminate(pedigree, group, evidence, &rows)?;
     let network = network::Network::new(pedigree, group, evidence, &rows, &domains)?;
-    let order = match order::least_weight(&network, budget) {
+    let (order, by_kinds) = match order::by_kinds(&network, budget) {
         Err(Unanswered::TooWide { entries }) => {
             let too_wide = Unanswered::TooWide { entries };
             let sampling = budget.sampling.as_ref().ok_or(too_wide)?;
@@ -201,6 +207,7 @@ pub fn posteriors_in(
         }
         other => other?,
     };
+    let network = by_kinds.unwrap_or(network);
     let tree = tree::Calibrated::new(&network, &order, &mut workspace.room)?;
     let mut chances = vec![0.0; pedigree.len() * group.n_states()];
     tree.write_breeders(pedigree, &mut chances);

@@ -1,8 +1,11 @@
 //! The animals that are still unknown, and what binds them.
 
+use std::ops::Range;
+
 use super::Unanswered;
 use super::eliminate::{Domains, members};
 use super::factor::Factors;
+use super::kinds::Kinds;
 use super::row_tables::{RowTables, is_alone};
 use super::table::rescale;
 use crate::evidence::Evidence;
@@ -17,6 +20,10 @@ pub(super) struct Network {
     pub(super) breeder_of: Vec<u32>,
     domain_starts: Vec<u32>,
     domains: Vec<u16>,
+    /// How many states, or kinds of states, each unknown may have.
+    sizes: Vec<u16>,
+    /// The kinds that the factors speak of; none where they speak of states.
+    pub(super) kinds: Option<Kinds>,
     /// What binds the unknowns.
     pub(super) factors: Factors,
     /// Log of everything that is settled.
@@ -32,8 +39,8 @@ impl Network {
         domains: &Domains,
     ) -> Result<Self, Unanswered> {
         let mut network = Self::of_domains(domains);
-        for (at, animal) in pedigree.breeders().iter().enumerate() {
-            network.see_row(at, evidence.weights(*animal as usize));
+        for (breeder, animal) in (0_u32..).zip(pedigree.breeders()) {
+            network.see_row(breeder, evidence.weights(*animal as usize));
         }
         for (place, family) in pedigree.families().iter().enumerate() {
             for young in pedigree.inner_of(family) {
@@ -54,6 +61,8 @@ impl Network {
             breeder_of: Vec::new(),
             domain_starts: Vec::with_capacity(n + 1),
             domains: Vec::with_capacity(2 * n),
+            sizes: Vec::new(),
+            kinds: None,
             factors: Factors::default(),
             log_settled: 0.0,
         };
@@ -65,39 +74,66 @@ impl Network {
                 network.unknown_of[breeder as usize] =
                     u32::try_from(network.breeder_of.len()).unwrap_or(u32::MAX);
                 network.breeder_of.push(breeder);
+                network.sizes.push(u16::try_from(mask.count_ones()).unwrap_or(u16::MAX));
             }
         }
         network.domain_starts.push(u32::try_from(network.domains.len()).unwrap_or(u32::MAX));
         network
     }
 
+    /// The same unknowns with nothing that binds them.
+    pub(super) fn bare(&self) -> Self {
+        Self {
+            unknown_of: self.unknown_of.clone(),
+            breeder_of: self.breeder_of.clone(),
+            domain_starts: self.domain_starts.clone(),
+            domains: self.domains.clone(),
+            sizes: self.sizes.clone(),
+            kinds: None,
+            factors: Factors::default(),
+            log_settled: self.log_settled,
+        }
+    }
+
+    /// Where a breeder's states stand among those of all.
+    pub(super) fn domain_range(&self, breeder: u32) -> Range<usize> {
+        let at = breeder as usize;
+        self.domain_starts[at] as usize..self.domain_starts[at + 1] as usize
+    }
+
     /// States a breeder may have.
     pub(super) fn domain(&self, breeder: u32) -> &[u16] {
-        let at = breeder as usize;
-        &self.domains[self.domain_starts[at] as usize..self.domain_starts[at + 1] as usize]
+        &self.domains[self.domain_range(breeder)]
     }
 
-    /// How many states an unknown may have.
+    /// How many states all breeders may have together.
+    pub(super) const fn states(&self) -> usize {
+        self.domains.len()
+    }
+
+    /// How many states, or kinds of states, an unknown may have.
     pub(super) fn size(&self, unknown: u32) -> usize {
-        self.domain(self.breeder_of[unknown as usize]).len()
+        usize::from(self.sizes[unknown as usize])
     }
 
-    fn see_row(&mut self, breeder: usize, weights: &[f64]) {
-        let range = self.domain_starts[breeder] as usize..self.domain_starts[breeder + 1] as usize;
+    /// Tells how many kinds of states an unknown has.
+    pub(super) fn resize(&mut self, unknown: u32, kinds: usize) {
+        self.sizes[unknown as usize] = u16::try_from(kinds).unwrap_or(u16::MAX);
+    }
+
+    fn see_row(&mut self, breeder: u32, weights: &[f64]) {
+        let range = self.domain_range(breeder);
         let at = self.factors.numbers.len();
         for state in &self.domains[range] {
             self.factors.numbers.push(weights[usize::from(*state)]);
         }
-        self.keep(at, &[self.unknown_of[breeder]]);
+        self.keep(at, &[self.unknown_of[breeder as usize]]);
     }
 
     fn bind_young(&mut self, group: &LinkageGroup, family: &Family, young: u32) {
         let at = self.factors.numbers.len();
-        let domain = |breeder: u32| {
-            self.domain_starts[breeder as usize] as usize
-                ..self.domain_starts[breeder as usize + 1] as usize
-        };
-        let (his, hers, own) = (self.his(family), domain(family.dam), domain(young));
+        let his = self.his(family);
+        let (hers, own) = (self.domain_range(family.dam), self.domain_range(young));
         for s in his {
             for d in hers.clone() {
                 let dam = usize::from(self.domains[d]);
@@ -158,8 +194,7 @@ impl Network {
         if is_alone(family) {
             return vec![None];
         }
-        let at = family.sire as usize;
-        (self.domain_starts[at] as usize..self.domain_starts[at + 1] as usize).map(Some).collect()
+        self.domain_range(family.sire).map(Some).collect()
     }
 
     fn unknown(&self, breeder: u32) -> u32 {

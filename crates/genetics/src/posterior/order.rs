@@ -23,8 +23,26 @@ impl Order {
     pub(super) fn later(&self, place: usize) -> &[u32] {
         &self.neighbours[self.starts[place] as usize..self.starts[place + 1] as usize]
     }
+
+    fn sort_neighbours(&mut self) {
+        for range in self.starts.windows(2) {
+            let position = &self.position;
+            self.neighbours[range[0] as usize..range[1] as usize]
+                .sort_unstable_by_key(|u| position[*u as usize]);
+        }
+    }
+
+    /// The first greedy order.
+    #[cfg(test)]
+    pub(super) fn plain(network: &Network) -> Self {
+        let mut order = greedy(network, |weight| weight);
+        order.sort_neighbours();
+        order
+    }
 }
 
+/// Numbers in all tables from which states are drawn together into kinds.
+const KINDS_FROM: u128 = 1 << 12;
 /// Orders tried beyond the first for every so many numbers that an answer would need.
 const NUMBERS_A_TRY: u128 = 1 << 19;
 /// Most orders tried.
@@ -38,7 +56,24 @@ const FARTHEST: u128 = 4;
 /// sizes by up to a factor of four, drawn from a fixed seed, and so break ties and near ties
 /// otherwise; with tables of millions the search costs a small share of what it saves.
 pub(super) fn least_weight(network: &Network, budget: &Budget) -> Result<Order, Unanswered> {
-    let mut best = greedy(network, |weight| weight);
+    best_of_some(network, budget, greedy(network, |weight| weight))
+}
+
+/// The same; where tables are large, over the network by kinds, which comes with it.
+pub(super) fn by_kinds(
+    network: &Network,
+    budget: &Budget,
+) -> Result<(Order, Option<Network>), Unanswered> {
+    let first = greedy(network, |weight| weight);
+    if first.entries < KINDS_FROM {
+        return Ok((best_of_some(network, budget, first)?, None));
+    }
+    let network = network.by_kinds();
+    Ok((least_weight(&network, budget)?, Some(network)))
+}
+
+fn best_of_some(network: &Network, budget: &Budget, first: Order) -> Result<Order, Unanswered> {
+    let mut best = first;
     let mut draws = SplitMix::new(1);
     let mut tried = 0;
     // Trying does not make an answer possible that is out of reach by far.
@@ -53,11 +88,7 @@ pub(super) fn least_weight(network: &Network, budget: &Budget) -> Result<Order, 
     if best.entries > budget.table_entries as u128 {
         return Err(Unanswered::TooWide { entries: best.entries });
     }
-    for place in 0..best.sequence.len() {
-        let range = best.starts[place] as usize..best.starts[place + 1] as usize;
-        let position = &best.position;
-        best.neighbours[range].sort_unstable_by_key(|u| position[*u as usize]);
-    }
+    best.sort_neighbours();
     Ok(best)
 }
 

@@ -3,7 +3,8 @@
 use std::collections::HashMap;
 
 use super::leaves::Leaves;
-use super::tree::{Calibrated, lie};
+use super::table::Lie;
+use super::tree::Calibrated;
 use crate::pedigree::{NOBODY, Origin};
 
 /// Chances of an animal's states by the states of others, or none that depends on nobody.
@@ -114,7 +115,9 @@ impl<'a> Carried<'a> {
             let upper = if self.tree.above(from) == Some(to) { from } else { to };
             let scope = self.tree.shared(upper).to_vec();
             let mut whole = vec![0.0; self.tree.numbers_over(&scope)];
-            lie(self.tree, from, &scope).sum(self.tree.table(from), &mut whole);
+            let mut lie = Lie::default();
+            self.tree.lay(&mut lie, from, &scope);
+            lie.sum(self.tree.table(from), &mut whole);
             let mut by_state = self.passed(from, &scope);
             for chances in &mut by_state {
                 for (p, whole) in chances.iter_mut().zip(&whole) {
@@ -129,14 +132,16 @@ impl<'a> Carried<'a> {
     /// At a table that was reached: for each state its joint chances with some unknowns.
     fn passed(&self, at: usize, scope: &[u32]) -> Vec<Vec<f64>> {
         let Some(arrived) = self.arrived.get(&at) else { return Vec::new() };
-        let (into, out) = (lie(self.tree, at, &arrived.scope), lie(self.tree, at, scope));
-        let one = |chances: &Vec<f64>| {
+        let (mut into, mut out) = (Lie::default(), Lie::default());
+        self.tree.lay(&mut into, at, &arrived.scope);
+        self.tree.lay(&mut out, at, scope);
+        let mut one = |chances: &Vec<f64>| {
             let mut table = self.tree.table(at).to_vec();
             into.put(&mut table, chances, false);
             let mut sum = vec![0.0; self.tree.numbers_over(scope)];
             out.sum(&table, &mut sum);
             sum
         };
-        arrived.by_state.iter().map(one).collect()
+        arrived.by_state.iter().map(&mut one).collect()
     }
 }

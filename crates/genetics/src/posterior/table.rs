@@ -1,66 +1,167 @@
 //! Products and sums over tables of many dimensions.
 
-/// Most animals in one table; a larger one would not fit any memory.
-const MOST_DIMENSIONS: usize = 64;
+/// Most dimensions of a table: each has at least two numbers, and a table fewer than 4 billion.
+pub(super) const MOST_DIMENSIONS: usize = 32;
 
 /// Innermost numbers that are worked on together: long enough for the processor's wide units, short
 /// enough to stay near.
 const RUN: usize = 48;
+
+/// Most numbers spread out, half a megabyte.
+const MOST_SPREAD: usize = 1 << 16;
 
 /// How a smaller table lies in a larger one.
 ///
 /// The larger one's inner dimensions, about [`RUN`] numbers, make a *run*. Where the smaller table
 /// does not follow a run number by number, the part of it that a run meets is spread out once and
 /// used again for every run that meets the same part.
+#[derive(Clone, Debug, Default)]
 pub(super) struct Lie {
+    outer: Outer,
+    run: usize,
+    form: Form,
+    /// Where each number of a run stands, from where the run begins.
+    pattern: Vec<u32>,
+    spread: Spread,
+}
+
+/// The larger table's dimensions outside of runs, outermost first, and the smaller one's stride
+/// along each.
+#[derive(Clone, Debug, Default)]
+struct Outer {
     n: usize,
     size: [usize; MOST_DIMENSIONS],
     stride: [usize; MOST_DIMENSIONS],
-    run: usize,
-    pattern: Pattern,
 }
 
-enum Pattern {
+#[derive(Clone, Copy, Debug, Default)]
+enum Form {
     /// The smaller table does not move within a run.
+    #[default]
     Still,
     /// It moves along number by number.
     Along,
-    /// Where each number of a run stands, from where the run begins.
-    Spread(Vec<u32>),
-    /// The same; the parts that runs meet would take more room than spreading them out is worth.
-    Scattered(Vec<u32>),
+    /// It moves by the pattern, and the parts that runs meet are spread out.
+    Spread,
+    /// The same; these parts would take more room than spreading them out is worth.
+    Scattered,
 }
-
-/// Most numbers spread out, half a megabyte.
-const MOST_SPREAD: usize = 1 << 16;
 
 impl Lie {
     /// From the sizes of the larger table's dimensions, outermost first, and the smaller one's
     /// stride along each: 0 where it does not have it.
-    pub(super) fn new(dimensions: impl Iterator<Item = (usize, usize)>) -> Self {
-        let mut lie = Self {
-            n: 0,
-            size: [1; MOST_DIMENSIONS],
-            stride: [0; MOST_DIMENSIONS],
-            run: 1,
-            pattern: Pattern::Still,
-        };
-        dimensions.for_each(|(size, stride)| lie.push(size, stride));
-        lie.cut_run();
-        let outer = lie.size[..lie.n].iter().zip(&lie.stride[..lie.n]);
-        let parts = outer.filter(|(_, stride)| **stride > 0).map(|(size, _)| *size);
-        let is_large = parts.product::<usize>() * lie.run > MOST_SPREAD;
-        if let Pattern::Spread(pattern) = &mut lie.pattern
-            && is_large
-        {
-            lie.pattern = Pattern::Scattered(std::mem::take(pattern));
+    pub(super) fn lay(&mut self, dimensions: impl Iterator<Item = (usize, usize)>) {
+        self.outer.n = 0;
+        self.run = 1;
+        self.form = Form::Still;
+        dimensions.for_each(|(size, stride)| self.outer.push(size, stride));
+        self.cut_run();
+        if matches!(self.form, Form::Spread) {
+            let outer = &self.outer;
+            let moving = outer.size[..outer.n].iter().zip(&outer.stride[..outer.n]);
+            let parts = moving.filter(|(_, stride)| **stride > 0).map(|(size, _)| *size);
+            if parts.product::<usize>() * self.run > MOST_SPREAD {
+                self.form = Form::Scattered;
+            }
         }
-        lie
     }
 
+    fn cut_run(&mut self) {
+        let Some(last) = self.outer.n.checked_sub(1) else { return };
+        let (size, stride) = (self.outer.size[last], self.outer.stride[last]);
+        if size >= RUN / 3 || last == 0 {
+            self.outer.n = last;
+            self.run = size;
+            self.form = match stride {
+                0 => Form::Still,
+                1 => Form::Along,
+                _ => Form::Spread,
+            };
+            self.pattern.clear();
+            if stride > 1 {
+                self.pattern.extend((0..size).map(|i| narrow(i * stride)));
+            }
+            return;
+        }
+        self.pattern.clear();
+        self.pattern.push(0);
+        while self.outer.n > 0 && self.pattern.len() < RUN {
+            self.outer.n -= 1;
+            let (size, stride) = (self.outer.size[self.outer.n], self.outer.stride[self.outer.n]);
+            let inner = self.pattern.len();
+            for i in 1..size {
+                for j in 0..inner {
+                    self.pattern.push(self.pattern[j] + narrow(i * stride));
+                }
+            }
+        }
+        self.run = self.pattern.len();
+        self.form = Form::Spread;
+    }
+
+    /// Writes the smaller table into the larger if it is the first part of it, else multiplies.
+    pub(super) fn put(&mut self, large: &mut [f64], small: &[f64], is_first: bool) {
+        if is_first {
+            self.each_run(large, small, |b, x| *b = x);
+        } else {
+            self.each_run(large, small, |b, x| *b *= x);
+        }
+    }
+
+    #[inline]
+    fn each_run(&mut self, large: &mut [f64], small: &[f64], each: impl Fn(&mut f64, f64)) {
+        let Self { outer, run, form, pattern, spread } = self;
+        let (run, pattern) = (*run, &pattern[..]);
+        spread.begin(run, small.len());
+        let mut blocks = large.chunks_exact_mut(run);
+        let with = |block: &mut [f64], part: &[f64]| {
+            block.iter_mut().zip(part).for_each(|(b, x)| each(b, *x));
+        };
+        outer.runs(|at| {
+            let Some(block) = blocks.next() else { return };
+            match form {
+                Form::Still => block.iter_mut().for_each(|b| each(b, small[at])),
+                Form::Along => with(block, &small[at..at + run]),
+                Form::Spread => with(block, spread.filled(at, pattern, small)),
+                Form::Scattered => {
+                    let part = &small[at..];
+                    block.iter_mut().zip(pattern).for_each(|(b, x)| each(b, part[*x as usize]));
+                }
+            }
+        });
+        spread.end();
+    }
+
+    /// Sums the larger table into the smaller, which holds zeros before.
+    pub(super) fn sum(&mut self, large: &[f64], small: &mut [f64]) {
+        let Self { outer, run, form, pattern, spread } = self;
+        let (run, pattern) = (*run, &pattern[..]);
+        spread.begin(run, small.len());
+        let mut blocks = large.chunks_exact(run);
+        outer.runs(|at| {
+            let Some(block) = blocks.next() else { return };
+            match form {
+                Form::Still => small[at] += total(block),
+                Form::Along => plus(&mut small[at..at + run], block),
+                Form::Spread => plus(spread.zeroed(at), block),
+                Form::Scattered => {
+                    let part = &mut small[at..];
+                    block.iter().zip(pattern).for_each(|(b, x)| part[*x as usize] += b);
+                }
+            }
+        });
+        if matches!(form, Form::Spread) {
+            spread.fold(pattern, small);
+        }
+        spread.end();
+    }
+}
+
+impl Outer {
     // Neighbours that move alike are one dimension.
     fn push(&mut self, size: usize, stride: usize) {
         match self.n.checked_sub(1) {
+            _ if size == 1 => {}
             Some(i) if self.stride[i] == size * stride => {
                 self.size[i] *= size;
                 self.stride[i] = stride;
@@ -72,33 +173,6 @@ impl Lie {
             }
             _ => {}
         }
-    }
-
-    fn cut_run(&mut self) {
-        let Some(last) = self.n.checked_sub(1) else { return };
-        if self.size[last] >= RUN / 3 || last == 0 {
-            self.n = last;
-            self.run = self.size[last];
-            self.pattern = match self.stride[last] {
-                0 => Pattern::Still,
-                1 => Pattern::Along,
-                stride => Pattern::Spread((0..self.run).map(|i| narrow(i * stride)).collect()),
-            };
-            return;
-        }
-        let mut pattern = vec![0_u32];
-        while self.n > 0 && pattern.len() < RUN {
-            self.n -= 1;
-            let (size, stride) = (self.size[self.n], self.stride[self.n]);
-            let inner = pattern.len();
-            for i in 1..size {
-                for j in 0..inner {
-                    pattern.push(pattern[j] + narrow(i * stride));
-                }
-            }
-        }
-        self.run = pattern.len();
-        self.pattern = Pattern::Spread(pattern);
     }
 
     // Calls `each` with the place in the smaller table where each run of the larger begins.
@@ -124,62 +198,13 @@ impl Lie {
             }
         }
     }
-
-    /// Writes the smaller table into the larger if it is the first part of it, else multiplies.
-    pub(super) fn put(&self, large: &mut [f64], small: &[f64], is_first: bool) {
-        if is_first {
-            self.each_run(large, small, |b, x| *b = x);
-        } else {
-            self.each_run(large, small, |b, x| *b *= x);
-        }
-    }
-
-    #[inline]
-    fn each_run(&self, large: &mut [f64], small: &[f64], each: impl Fn(&mut f64, f64)) {
-        let mut blocks = large.chunks_exact_mut(self.run);
-        let mut spread = Spread::new(self, small.len());
-        self.runs(|at| {
-            let Some(block) = blocks.next() else { return };
-            let with = |block: &mut [f64], part: &[f64]| {
-                block.iter_mut().zip(part).for_each(|(b, x)| each(b, *x));
-            };
-            match &self.pattern {
-                Pattern::Still => block.iter_mut().for_each(|b| each(b, small[at])),
-                Pattern::Along => with(block, &small[at..at + self.run]),
-                Pattern::Spread(pattern) => with(block, spread.filled(at, pattern, small)),
-                Pattern::Scattered(pattern) => {
-                    let part = &small[at..];
-                    block.iter_mut().zip(pattern).for_each(|(b, x)| each(b, part[*x as usize]));
-                }
-            }
-        });
-    }
-
-    /// Sums the larger table into the smaller, which holds zeros before.
-    pub(super) fn sum(&self, large: &[f64], small: &mut [f64]) {
-        let mut blocks = large.chunks_exact(self.run);
-        let mut spread = Spread::new(self, small.len());
-        self.runs(|at| {
-            let Some(block) = blocks.next() else { return };
-            match &self.pattern {
-                Pattern::Still => small[at] += total(block),
-                Pattern::Along => plus(&mut small[at..at + self.run], block),
-                Pattern::Spread(_) => plus(spread.zeroed(at), block),
-                Pattern::Scattered(pattern) => {
-                    let part = &mut small[at..];
-                    block.iter().zip(pattern).for_each(|(b, x)| part[*x as usize] += b);
-                }
-            }
-        });
-        if let Pattern::Spread(pattern) = &self.pattern {
-            spread.fold(pattern, small);
-        }
-    }
 }
 
 /// Runs of the smaller table, spread out, each kept under the place where it begins.
+#[derive(Clone, Debug, Default)]
 struct Spread {
     run: usize,
+    /// [`NO_ROW`] everywhere between uses.
     row_of: Vec<u32>,
     starts: Vec<u32>,
     rows: Vec<f64>,
@@ -188,9 +213,14 @@ struct Spread {
 const NO_ROW: u32 = u32::MAX;
 
 impl Spread {
-    fn new(lie: &Lie, small: usize) -> Self {
-        let places = if matches!(lie.pattern, Pattern::Spread(_)) { small } else { 0 };
-        Self { run: lie.run, row_of: vec![NO_ROW; places], starts: Vec::new(), rows: Vec::new() }
+    fn begin(&mut self, run: usize, places: usize) {
+        self.run = run;
+        self.row_of.resize(self.row_of.len().max(places), NO_ROW);
+    }
+
+    fn end(&mut self) {
+        self.starts.drain(..).for_each(|at| self.row_of[at as usize] = NO_ROW);
+        self.rows.clear();
     }
 
     fn filled(&mut self, at: usize, pattern: &[u32], small: &[f64]) -> &[f64] {
