@@ -45,7 +45,7 @@ pub use labels::{Claimed, LabelRead, LabelReader, Seen};
 pub use lineage::WrongSex;
 pub use parents::ParentDoubt;
 pub use reasons::{ClaimCounted, ClaimRole, ParentShown};
-pub use said::{LEAST_TOLD, claim_said, genotype_said, lab_found};
+pub use said::{LEAST_TOLD, claim_said, genotype_said, if_shared, lab_found};
 
 use crate::settings::{self, GeneRules, InForce};
 use crate::sire::sire;

@@ -83,7 +83,7 @@ fn a_clutch_that_speaks_against_the_sire_who_is_written() {
     let (of_each, two) = (of_each.collect::<Vec<_>>().join(", "), tenth(1.0 - one));
     let said = format!(
         "What is seen of clutch C25-69 speaks against M14, who is written as its sire: \
-         {of_each} (all or some; two shared it: {two})."
+         {of_each} (to have fathered some or all; that two males did: {two})."
     );
     let printed = folder.ask(&[&["sire", "C25-69"][..], &on].concat()).out;
     assert!(said.contains("M14 35 %") && printed.contains(" 35 %  M14"), "{printed}");

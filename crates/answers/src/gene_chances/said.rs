@@ -102,11 +102,7 @@ impl SireWeighed {
             return format!("{}, if one male has all of them", listed(colony, shares));
         };
         let any = listed(colony, told.any.clone());
-        if told.two < LEAST_TOLD {
-            return any;
-        }
-        let two = Probability::clamped(told.two).to_a_tenth();
-        format!("{any} (all or some; two shared it: {two})")
+        format!("{any}{}", if_shared(told.two))
     }
 
     /// Whether another than the one who is written is likelier; not where none is written.
@@ -121,8 +117,8 @@ impl SireWeighed {
     }
 
     /// "What is seen of clutch C25-69 speaks against M14, who is written as its sire: one nobody
-    /// wrote down 81 %, M14 35 % (all or some; two shared it: 16 %)."; none where no sire is written,
-    /// or where he stays the likeliest all the same.
+    /// wrote down 81 %, M14 35 % (to have fathered some or all; that two males did: 16 %)."; none where no
+    /// sire is written, or where he stays the likeliest all the same.
     #[must_use]
     pub fn against_written(&self, colony: &Colony) -> Option<String> {
         let written = colony.code(self.written.filter(|_| self.is_against_written())?);
@@ -139,6 +135,17 @@ impl SireWeighed {
             self.sentence(colony)
         ))
     }
+}
+
+/// What chances of several males say where two may share a clutch: one who shared it counts for each of
+/// the two, and without that word they add up to too much. Empty where it is unlikely.
+#[must_use]
+pub fn if_shared(two: f64) -> String {
+    if two < LEAST_TOLD {
+        return String::new();
+    }
+    let two = Probability::clamped(two).to_a_tenth();
+    format!(" (to have fathered some or all; that two males did: {two})")
 }
 
 /// "M01 81 %, M02 19 %": the likeliest first, slight ones left out.

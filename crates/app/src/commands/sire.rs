@@ -3,6 +3,7 @@
 use std::fmt::Write;
 
 use answers::GeneBook;
+use answers::gene_chances::if_shared;
 use answers::sire::{CandidateShown, Father, GeneMaybe, SURE, SireAnswer, sire};
 use genetics::Catalogue;
 use genetics::catalogue::Mode;
@@ -196,11 +197,7 @@ impl Told<'_> {
         let told: Vec<String> = likely
             .map(|c| format!("{} {}", self.called(c.candidate.father), percent(c.any)))
             .collect();
-        // One who shared it counts for each of the two: without that word they add up to too much.
-        let shared = match answer.two >= 0.01 {
-            true => format!(" (all or some; two shared it: {})", percent(answer.two)),
-            false => String::new(),
-        };
+        let shared = if_shared(answer.two);
         format!("{}. {}{shared}\n", self.heading(answer), told.join(", "))
     }
 
