@@ -12,6 +12,7 @@
 
 use super::factor::Factor;
 use super::network::Network;
+use super::table::times;
 
 /// Proportional but for rounding: a few units in the last place.
 const ROUNDING: f64 = 4.0 * f64::EPSILON;
@@ -27,51 +28,44 @@ pub(super) struct Kinds {
 /// The states of one unknown.
 struct Parted {
     kind_of: Vec<u16>,
-    /// How many times its kind's first state each state is.
-    scales: Vec<f64>,
+    /// How many times its kind's first state each state is, times what is known of it alone.
+    weights: Vec<f64>,
     firsts: Vec<usize>,
 }
 
 impl Network {
-    /// The same with states drawn together into kinds.
-    pub(super) fn by_kinds(&self) -> Self {
-        let n = self.breeder_of.len();
-        let mut standing: Vec<Vec<&Factor>> = vec![Vec::new(); n];
+    /// The same with states drawn together into kinds; none where each is a kind of its own.
+    pub(super) fn by_kinds(&self) -> Option<Self> {
+        let mut standing: Vec<Vec<&Factor>> = vec![Vec::new(); self.breeder_of.len()];
         for factor in &self.factors.all {
             factor.scope().iter().for_each(|u| standing[*u as usize].push(factor));
         }
+        let parted: Vec<Parted> =
+            (0_u32..).zip(&standing).map(|(u, standing)| Parted::of(self, u, standing)).collect();
+        if parted.iter().all(|parted| parted.firsts.len() == parted.kind_of.len()) {
+            return None;
+        }
         let mut network = self.bare();
         let mut kinds = Kinds { of: vec![0; self.states()], shares: vec![1.0; self.states()] };
-        let mut parted = Vec::with_capacity(n);
-        for (unknown, standing) in (0_u32..).zip(&standing) {
-            let (own, others): (Vec<&Factor>, Vec<&Factor>) =
-                standing.iter().partition(|factor| factor.scope().len() == 1);
-            let parts = Parted::of(self, unknown, &others);
-            let mut weights = parts.scales.clone();
-            for factor in own {
-                weights.iter_mut().zip(self.numbers(factor)).for_each(|(w, x)| *w *= x);
-            }
-            let mut sums = vec![0.0; parts.firsts.len()];
-            parts.kind_of.iter().zip(&weights).for_each(|(k, w)| sums[usize::from(*k)] += w);
+        for (unknown, parted) in (0_u32..).zip(&parted) {
             let range = self.domain_range(self.breeder_of[unknown as usize]);
-            kinds.of[range.clone()].copy_from_slice(&parts.kind_of);
-            for ((share, kind), w) in
-                kinds.shares[range].iter_mut().zip(&parts.kind_of).zip(weights)
-            {
+            let sums = parted.sums();
+            kinds.of[range.clone()].copy_from_slice(&parted.kind_of);
+            let states = parted.kind_of.iter().zip(&parted.weights);
+            for (share, (kind, weight)) in kinds.shares[range].iter_mut().zip(states) {
                 let sum = sums[usize::from(*kind)];
-                *share = if sum > 0.0 { w / sum } else { 0.0 };
+                *share = if sum > 0.0 { weight / sum } else { 0.0 };
             }
-            network.resize(unknown, parts.firsts.len());
+            network.resize(unknown, sums.len());
             let at = network.factors.numbers.len();
             network.factors.numbers.extend(sums);
             network.factors.close(at, &[unknown]);
-            parted.push(parts);
         }
         for factor in self.factors.all.iter().filter(|factor| factor.scope().len() > 1) {
             network.keep_firsts(self, factor, &parted);
         }
         network.kinds = Some(kinds);
-        network
+        Some(network)
     }
 
     /// Takes in a table of another network with the first state of each kind only.
@@ -101,10 +95,9 @@ impl Network {
         &self.factors.numbers[factor.range()]
     }
 
-    /// A table over the kinds of some unknowns as one over their states.
-    pub(super) fn over_states(&self, of: &[u32], table: Vec<f64>) -> Vec<f64> {
-        let Some(kinds) = &self.kinds else { return table };
-        let mut table = table;
+    /// Makes a table over the kinds of some unknowns one over their states.
+    pub(super) fn over_states(&self, of: &[u32], table: &mut Vec<f64>) {
+        let Some(kinds) = &self.kinds else { return };
         for (at, unknown) in of.iter().enumerate() {
             let range = self.domain_range(self.breeder_of[*unknown as usize]);
             let states = kinds.of[range.clone()].iter().zip(&kinds.shares[range]);
@@ -117,32 +110,41 @@ impl Network {
                     wider.extend(row.iter().map(|p| p * share));
                 }
             }
-            table = wider;
+            *table = wider;
         }
-        table
     }
 }
 
 impl Parted {
     fn of(network: &Network, unknown: u32, factors: &[&Factor]) -> Self {
         let n = network.size(unknown);
-        let mut parted = Self { kind_of: Vec::new(), scales: Vec::new(), firsts: Vec::new() };
+        let mut parted = Self { kind_of: Vec::new(), weights: Vec::new(), firsts: Vec::new() };
         for state in 0..n {
-            let times = |first: &usize| {
-                let ratio = |scale: f64, factor: &&Factor| {
-                    Some(scale * ratio(network, factor, unknown, (state, *first))?)
-                };
-                factors.iter().try_fold(1.0, ratio)
+            let scale = |first: &usize| {
+                let others = factors.iter().filter(|factor| factor.scope().len() > 1);
+                let mut ratios = others.map(|f| ratio(network, f, unknown, (state, *first)));
+                ratios.try_fold(1.0, |product, ratio| Some(product * ratio?))
             };
-            let found = parted.firsts.iter().enumerate().find_map(|(k, f)| Some((k, times(f)?)));
-            let (kind, scale) = found.unwrap_or((parted.firsts.len(), 1.0));
+            let found = parted.firsts.iter().enumerate().find_map(|(k, f)| Some((k, scale(f)?)));
+            let (kind, weight) = found.unwrap_or((parted.firsts.len(), 1.0));
             if kind == parted.firsts.len() {
                 parted.firsts.push(state);
             }
             parted.kind_of.push(u16::try_from(kind).unwrap_or(u16::MAX));
-            parted.scales.push(scale);
+            parted.weights.push(weight);
+        }
+        for own in factors.iter().filter(|factor| factor.scope().len() == 1) {
+            times(&mut parted.weights, network.numbers(own));
         }
         parted
+    }
+
+    /// The weight of each kind.
+    fn sums(&self) -> Vec<f64> {
+        let mut sums = vec![0.0; self.firsts.len()];
+        let states = self.kind_of.iter().zip(&self.weights);
+        states.for_each(|(kind, weight)| sums[usize::from(*kind)] += weight);
+        sums
     }
 }
 

@@ -3,8 +3,7 @@
 use super::Unanswered;
 use super::network::Network;
 use super::row_tables::{RowTables, is_alone};
-use super::table::Lie;
-use super::tree::Calibrated;
+use super::tree::{Calibrated, Scratch};
 use crate::evidence::Evidence;
 use crate::linkage::LinkageGroup;
 use crate::pedigree::{Family, NOBODY, Origin, Pedigree};
@@ -28,13 +27,13 @@ impl Leaves<'_> {
         let m = self.group.n_states();
         let row_of = self.evidence.rows_of();
         let mut young: Vec<f64> = Vec::new();
-        let mut lie = Lie::default();
+        let (mut pair, mut scratch) = (Vec::new(), Scratch::default());
         for (place, family) in self.pedigree.families().iter().enumerate() {
             let counts = self.rows.counts(place);
             if counts.is_empty() {
                 continue;
             }
-            let pair = self.parents(tree, &mut lie, family);
+            self.parents(tree, &mut scratch, family, &mut pair);
             young.clear();
             young.resize(counts.len() * m, 0.0);
             for ((row, _), out) in counts.iter().zip(young.chunks_exact_mut(m)) {
@@ -95,29 +94,40 @@ impl Leaves<'_> {
     fn parents(
         &self,
         tree: &Calibrated<'_>,
-        lie: &mut Lie,
+        scratch: &mut Scratch,
         family: &Family,
-    ) -> Vec<(usize, usize, f64)> {
-        let chances = tree.marginal(lie, &self.unknowns(family.sire, family.dam));
-        let pairs = self.pairs(family.sire, family.dam);
-        pairs.into_iter().zip(chances).map(|((s, d), p)| (s, d, p)).collect()
+        pair: &mut Vec<(usize, usize, f64)>,
+    ) {
+        let (of, n) = self.open(family.sire, family.dam);
+        let mut chances = tree.marginal(scratch, &of[..n]).iter();
+        pair.clear();
+        let (his, hers) = self.domains(family.sire, family.dam);
+        for s in his {
+            let with = |(d, p): (&u16, &f64)| (usize::from(*s), usize::from(*d), *p);
+            pair.extend(hers.iter().zip(&mut chances).map(with));
+        }
+    }
+
+    // The unknowns among two breeders and how many they are; the sire may be nobody.
+    fn open(&self, sire: u32, dam: u32) -> ([u32; 2], usize) {
+        let of = |b: u32| if b == NOBODY { NOBODY } else { self.network.unknown_of[b as usize] };
+        match [of(sire), of(dam)] {
+            [NOBODY, NOBODY] => ([NOBODY; 2], 0),
+            [one, NOBODY] | [NOBODY, one] => ([one, NOBODY], 1),
+            both => (both, 2),
+        }
+    }
+
+    // The states they can have; the sire's is 0 where there is none.
+    fn domains(&self, sire: u32, dam: u32) -> (&[u16], &[u16]) {
+        let his = if sire == NOBODY { &[0][..] } else { self.network.domain(sire) };
+        (his, self.network.domain(dam))
     }
 
     /// The unknowns among two breeders; the sire may be nobody.
     pub(super) fn unknowns(&self, sire: u32, dam: u32) -> Vec<u32> {
-        let of = |b: u32| if b == NOBODY { NOBODY } else { self.network.unknown_of[b as usize] };
-        [sire, dam].into_iter().map(of).filter(|unknown| *unknown != NOBODY).collect()
-    }
-
-    // The states they can have; the sire's is 0 where there is none.
-    fn pairs(&self, sire: u32, dam: u32) -> Vec<(usize, usize)> {
-        let hers = self.network.domain(dam);
-        let his = if sire == NOBODY { &[0][..] } else { self.network.domain(sire) };
-        let with = |s: &u16| {
-            let s = usize::from(*s);
-            hers.iter().map(move |d| (s, usize::from(*d)))
-        };
-        his.iter().flat_map(with).collect()
+        let (of, n) = self.open(sire, dam);
+        of[..n].to_vec()
     }
 
     /// Each state that a young one can have, with its chances over the states of its parents, the
@@ -129,9 +139,11 @@ impl Leaves<'_> {
     ) -> Vec<(usize, Vec<f64>)> {
         let (row, weights) = (self.evidence.rows_of()[animal], self.evidence.weights(animal));
         let alone = sire == NOBODY;
-        let pairs = self.pairs(sire, dam);
-        let mut all = vec![vec![0.0; pairs.len()]; self.group.n_states()];
-        for (at, (s, d)) in pairs.into_iter().enumerate() {
+        let (his, hers) = self.domains(sire, dam);
+        let mut all = vec![vec![0.0; his.len() * hers.len()]; self.group.n_states()];
+        let pairs = his.iter().flat_map(|s| hers.iter().map(move |d| (*s, *d)));
+        for (at, (s, d)) in pairs.enumerate() {
+            let (s, d) = (usize::from(s), usize::from(d));
             let term = self.rows.term(row, alone, (s, d));
             if term <= 0.0 {
                 continue;

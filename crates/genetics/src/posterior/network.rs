@@ -42,12 +42,13 @@ impl Network {
         for (breeder, animal) in (0_u32..).zip(pedigree.breeders()) {
             network.see_row(breeder, evidence.weights(*animal as usize));
         }
+        let mut terms = Vec::new();
         for (place, family) in pedigree.families().iter().enumerate() {
             for young in pedigree.inner_of(family) {
                 network.bind_young(group, family, *young);
             }
             if !rows.counts(place).is_empty() {
-                let bound = network.bind_leaves(rows, place, family);
+                let bound = network.bind_leaves(rows, place, family, &mut terms);
                 bound.ok_or_else(|| Unanswered::Impossible { near: members(pedigree, family) })?;
             }
         }
@@ -153,37 +154,42 @@ impl Network {
     }
 
     // None where no pair of states can have all the leaves.
-    fn bind_leaves(&mut self, rows: &RowTables, place: usize, family: &Family) -> Option<()> {
+    fn bind_leaves(
+        &mut self,
+        rows: &RowTables,
+        place: usize,
+        family: &Family,
+        terms: &mut Vec<f64>,
+    ) -> Option<()> {
         let alone = is_alone(family);
-        let hers = self.domain(family.dam).to_vec();
-        let his: Vec<u16> = if alone { vec![0] } else { self.domain(family.sire).to_vec() };
-        let at = self.factors.numbers.len();
-        self.factors.numbers.resize(at + his.len() * hers.len(), 1.0);
-        let pairs = || {
-            let of = |s: &u16| {
-                let s = usize::from(*s);
-                hers.iter().map(move |d| (s, usize::from(*d)))
-            };
-            his.iter().flat_map(of)
-        };
+        let hers = self.domain(family.dam);
+        let his = if alone { &[0][..] } else { self.domain(family.sire) };
         let counts = rows.counts(place);
-        for (number, pair) in self.factors.numbers[at..].iter_mut().zip(pairs()) {
-            if counts.iter().any(|(row, _)| rows.term(*row, alone, pair) <= 0.0) {
-                *number = 0.0;
+        terms.clear();
+        for (row, _) in counts {
+            for s in his {
+                let of = |d: &u16| rows.term(*row, alone, (usize::from(*s), usize::from(*d)));
+                terms.extend(hers.iter().map(of));
             }
         }
-        for (row, n) in counts {
-            let table = &mut self.factors.numbers[at..];
-            let possible = table.iter().zip(pairs()).filter(|(number, _)| **number > 0.0);
-            let most = possible.map(|(_, pair)| rows.term(*row, alone, pair)).fold(0.0, f64::max);
+        let (at, n_pairs) = (self.factors.numbers.len(), his.len() * hers.len());
+        let can_have = |pair| terms[pair..].iter().step_by(n_pairs).all(|term| *term > 0.0);
+        self.factors.numbers.extend((0..n_pairs).map(|pair| f64::from(u8::from(can_have(pair)))));
+        let table = &mut self.factors.numbers[at..];
+        for ((_, n), terms) in counts.iter().zip(terms.chunks_exact(n_pairs)) {
+            let possible = terms.iter().zip(&*table).filter(|(_, number)| **number > 0.0);
+            let most = possible.map(|(term, _)| *term).fold(0.0, f64::max);
             if most <= 0.0 {
                 return None;
             }
-            let times = i32::try_from(*n).unwrap_or(i32::MAX);
-            for (number, pair) in table.iter_mut().zip(pairs()) {
-                *number *= (rows.term(*row, alone, pair) / most).powi(times);
+            self.log_settled += f64::from(*n) * most.ln();
+            // Parents that are settled: the one number stays 1.
+            if n_pairs > 1 {
+                let times = i32::try_from(*n).unwrap_or(i32::MAX);
+                let all = table.iter_mut().zip(terms);
+                all.for_each(|(number, term)| *number *= (term / most).powi(times));
+                self.log_settled += rescale(table);
             }
-            self.log_settled += f64::from(*n) * most.ln() + rescale(table);
         }
         let unknowns = [self.unknown(family.sire), self.unknown(family.dam)];
         self.keep(at, &unknowns);

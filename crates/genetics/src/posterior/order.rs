@@ -65,11 +65,12 @@ pub(super) fn by_kinds(
     budget: &Budget,
 ) -> Result<(Order, Option<Network>), Unanswered> {
     let first = greedy(network, |weight| weight);
-    if first.entries < KINDS_FROM {
-        return Ok((best_of_some(network, budget, first)?, None));
-    }
-    let network = network.by_kinds();
-    Ok((least_weight(&network, budget)?, Some(network)))
+    let by_kinds = if first.entries < KINDS_FROM { None } else { network.by_kinds() };
+    let order = match &by_kinds {
+        Some(network) => least_weight(network, budget)?,
+        None => best_of_some(network, budget, first)?,
+    };
+    Ok((order, by_kinds))
 }
 
 fn best_of_some(network: &Network, budget: &Budget, first: Order) -> Result<Order, Unanswered> {

@@ -255,7 +255,7 @@ impl Spread {
 /// Divides a table by its largest number and gives the log of that; an empty or all-zero table is
 /// left alone.
 pub(super) fn rescale(table: &mut [f64]) -> f64 {
-    let most = table.iter().copied().fold(0.0, f64::max);
+    let most = largest(table);
     if most <= 0.0 {
         return 0.0;
     }
@@ -284,6 +284,19 @@ pub(super) fn total(a: &[f64]) -> f64 {
     let rest: f64 = fours.remainder().iter().sum();
     fours.for_each(|four| plus(&mut strands, four));
     (strands[0] + strands[1]) + (strands[2] + strands[3]) + rest
+}
+
+/// The largest number, 0 where none is above 0; in strands as well.
+#[inline]
+pub(super) fn largest(a: &[f64]) -> f64 {
+    let larger = |most: &mut f64, x: f64| *most = if x > *most { x } else { *most };
+    let mut strands = [0.0; 8];
+    let eights = a.chunks_exact(8);
+    let mut most = 0.0;
+    eights.remainder().iter().for_each(|x| larger(&mut most, *x));
+    eights.for_each(|eight| strands.iter_mut().zip(eight).for_each(|(m, x)| larger(m, *x)));
+    strands.iter().for_each(|x| larger(&mut most, *x));
+    most
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "tables stay far below 4 billion numbers")]

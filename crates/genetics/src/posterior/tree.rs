@@ -4,7 +4,7 @@ use super::Unanswered;
 use super::cliques::Cliques;
 use super::network::Network;
 use super::order::Order;
-use super::table::{Lie, MOST_DIMENSIONS, plus, rescale, times, total};
+use super::table::{Lie, MOST_DIMENSIONS, largest, plus, rescale, times, total};
 use crate::pedigree::{NOBODY, Pedigree};
 
 /// Messages that may meet in a table before it is scaled anew: each has 1 as its largest number, but
@@ -21,6 +21,13 @@ pub(super) struct Room {
     up: Vec<f64>,
     down: Vec<f64>,
     lie: Lie,
+}
+
+/// Room for the chances of a few unknowns.
+#[derive(Default)]
+pub(super) struct Scratch {
+    lie: Lie,
+    chances: Vec<f64>,
 }
 
 /// The tables of [`Cliques`], the first unknown of each outermost. After both passes each holds the
@@ -115,7 +122,7 @@ impl<'a> Calibrated<'a> {
                 up.copy_from_slice(first);
             }
             blocks.for_each(|block| plus(up, block));
-            let most = up.iter().copied().fold(0.0, f64::max);
+            let most = largest(up);
             if most <= 0.0 {
                 return Err(Unanswered::Impossible { near: Vec::new() });
             }
@@ -156,7 +163,8 @@ impl<'a> Calibrated<'a> {
             lie.sum(whole, down);
             // Where the animal said "impossible" inwards, the whole says so too: 0 / 0 is 0.
             for (d, u) in down.iter_mut().zip(up) {
-                *d = if *u > 0.0 { *d * scale / u } else { 0.0 };
+                let told = *d * scale / u;
+                *d = if *u > 0.0 { told } else { 0.0 };
             }
             own.chunks_exact_mut(up.len()).for_each(|block| times(block, down));
         }
@@ -214,17 +222,21 @@ impl<'a> Calibrated<'a> {
     }
 
     /// Chances of one or two unknowns of a family, in their own order.
-    pub(super) fn marginal(&self, lie: &mut Lie, of: &[u32]) -> Vec<f64> {
+    pub(super) fn marginal<'b>(&self, scratch: &'b mut Scratch, of: &[u32]) -> &'b [f64] {
+        let Scratch { lie, chances } = scratch;
+        chances.clear();
         if of.is_empty() {
-            return vec![1.0];
+            chances.push(1.0);
+            return chances;
         }
         let table = self.home(of);
-        let mut out = vec![0.0; self.numbers_over(of)];
+        chances.resize(self.numbers_over(of), 0.0);
         self.lay(lie, table, of);
-        lie.sum(self.table(table), &mut out);
-        let scale = 1.0 / total(&out);
-        out.iter_mut().for_each(|x| *x *= scale);
-        self.network.over_states(of, out)
+        lie.sum(self.table(table), chances);
+        let scale = 1.0 / total(chances);
+        chances.iter_mut().for_each(|x| *x *= scale);
+        self.network.over_states(of, chances);
+        chances
     }
 
     /// Lays a table over `of`, in any order, in one of the tables.
@@ -235,7 +247,7 @@ impl<'a> Calibrated<'a> {
     /// Fills in the breeders.
     pub(super) fn write_breeders(&self, pedigree: &Pedigree, chances: &mut [f64]) {
         let states = chances.len() / pedigree.len().max(1);
-        let mut lie = Lie::default();
+        let mut scratch = Scratch::default();
         for (breeder, animal) in (0_u32..).zip(pedigree.breeders()) {
             let from = *animal as usize * states;
             let out = &mut chances[from..from + states];
@@ -245,8 +257,8 @@ impl<'a> Calibrated<'a> {
                 out[usize::from(domain[0])] = 1.0;
                 continue;
             }
-            for (state, p) in domain.iter().zip(self.marginal(&mut lie, &[unknown])) {
-                out[usize::from(*state)] = p;
+            for (state, p) in domain.iter().zip(self.marginal(&mut scratch, &[unknown])) {
+                out[usize::from(*state)] = *p;
             }
         }
     }
