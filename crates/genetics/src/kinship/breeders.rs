@@ -4,12 +4,12 @@ use super::founders::Founders;
 use super::lines::{NO_SIRE, UNKNOWN};
 use super::walk::{Ends, Walk};
 
-/// The family of all animals without a known parent.
+/// A family without a known parent.
 pub(super) const FOUNDERS: u32 = 0;
 
 /// Young of the same two parents. They share inbreeding and Mendelian sampling, so both are
-/// reckoned once for all of them. A couple has a second family where the dam had another mate in
-/// between: to look for the first would take longer than to reckon it again.
+/// reckoned once for all of them. A couple may have several families: to look for the first would
+/// take longer than to reckon it again.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Family {
     /// Sire and dam by their number as breeders.
@@ -68,19 +68,20 @@ pub(super) struct Breeders {
 impl Breeders {
     /// With room for the young of so many animals.
     pub(super) fn with_room(animals: usize) -> Self {
-        let parents = [UNKNOWN; 2];
-        let mut families = Vec::with_capacity(animals / 4 + 1);
-        families.push(Family { parents, inbreeding: 0.0, sampling: 1.0 });
+        let families = Vec::with_capacity(animals / 4 + 1);
         let all = Vec::with_capacity(animals / 8);
         let (animals, family_of) = (Vec::new(), Vec::new());
-        Self { all, animals, family_of, families, n_founders: 0, walk: Walk::default() }
+        let walk = Walk::default();
+        let mut breeders = Self { all, animals, family_of, families, n_founders: 0, walk };
+        breeders.add_founders();
+        breeders
     }
 
     /// Makes an animal of a family a breeder.
     #[expect(clippy::cast_possible_truncation, reason = "there are fewer breeders than animals")]
     pub(super) fn add(&mut self, animal: u32, family: u32) -> u32 {
         let Family { parents, inbreeding, sampling, .. } = self.families[family as usize];
-        let founders = if family == FOUNDERS {
+        let founders = if parents == [UNKNOWN; 2] {
             self.n_founders += 1;
             Founders::one(self.n_founders)
         } else {
@@ -103,15 +104,27 @@ impl Breeders {
         of(breeders[0]).and(of(breeders[1]))
     }
 
-    /// The family of two breeders; a new one has its inbreeding reckoned.
-    #[expect(clippy::cast_possible_truncation, reason = "there are no more families than animals")]
+    /// The family of two breeders, the last one where it is theirs.
     pub(super) fn family(&mut self, parents: [u32; 2]) -> u32 {
+        self.last_family(parents).unwrap_or_else(|| self.add_family(parents))
+    }
+
+    fn last_family(&self, [sire, dam]: [u32; 2]) -> Option<u32> {
+        let (of, mate) = if dam < NO_SIRE { (dam, sire) } else { (sire, dam) };
+        let own = &self.all[of as usize];
+        (own.last_mate == mate && own.last_family != FOUNDERS).then_some(own.last_family)
+    }
+
+    /// A family without a known parent.
+    pub(super) fn add_founders(&mut self) {
+        self.families.push(Family { parents: [UNKNOWN; 2], inbreeding: 0.0, sampling: 1.0 });
+    }
+
+    /// A new family of two breeders, its inbreeding reckoned.
+    #[expect(clippy::cast_possible_truncation, reason = "there are no more families than animals")]
+    pub(super) fn add_family(&mut self, parents: [u32; 2]) -> u32 {
         let [sire, dam] = parents;
         let (of, mate) = if dam < NO_SIRE { (dam, sire) } else { (sire, dam) };
-        let Breeder { last_family, last_mate, .. } = self.all[of as usize];
-        if last_mate == mate && last_family != FOUNDERS {
-            return last_family;
-        }
         let own = parents.map(|parent| self.all.get(parent as usize).map(|own| own.inbreeding));
         let (inbreeding, sampling) = match own {
             // One gamete of hers doubled: 2 - (1 + F).
@@ -135,6 +148,9 @@ impl Breeders {
         }
         if !sire.founders.may_meet(&dam.founders) {
             return 0.0;
+        }
+        if let Some(last) = self.last_family(parents) {
+            return self.families[last as usize].inbreeding;
         }
         let ends: [Ends; 2] = parents.map(|parent| [(parent, 1.0), (UNKNOWN, 0.0)]);
         0.5 * self.walk.relationship(&self.all, ends)

@@ -26,6 +26,9 @@ pub use lines::{Descent, Lines};
 use lines::{NO_SIRE, UNKNOWN, known};
 use walk::{Ends, Walk};
 
+/// How many animals families are sought ahead.
+const AHEAD: usize = 1024;
+
 /// The kinships of a pedigree.
 #[derive(Clone, Debug)]
 pub struct Kinship {
@@ -43,24 +46,62 @@ impl Kinship {
         let mut kinship = Self {
             breeders: Breeders::with_room(n),
             breeder_of: vec![UNKNOWN; n],
-            family_of: vec![FOUNDERS; n],
-        };
-        let (mut last, mut family) = ([UNKNOWN; 2], FOUNDERS);
-        let mut place = |animal: usize| {
-            let parents = lines.parents[animal];
-            if parents != last {
-                (last, family) = (parents, kinship.family(parents));
-            }
-            kinship.family_of[animal] = family;
-            if lines.has_young[animal] {
-                kinship.make_breeder(animal);
-            }
+            family_of: Vec::with_capacity(n),
         };
         match &lines.oldest_first {
-            None => (0..n).for_each(&mut place),
-            Some(order) => order.iter().for_each(|animal| place(*animal as usize)),
+            None => kinship.take_in(lines),
+            Some(order) => kinship.take_in_by(lines, order),
         }
         kinship
+    }
+
+    /// Takes in everyone, parents before young. Where families begin and who has young is found some
+    /// animals ahead and without a branch that the processor would have to guess, so that it looks up
+    /// the parents of the next family meanwhile.
+    fn take_in(&mut self, lines: &Lines) {
+        let (mut last, mut family) = ([UNKNOWN; 2], FOUNDERS);
+        let (mut begins, mut with_young) = ([0_usize; AHEAD], [0_usize; AHEAD]);
+        let mut families = [FOUNDERS; AHEAD];
+        let mut from = 0;
+        for (parents, has_young) in lines.parents.chunks(AHEAD).zip(lines.has_young.chunks(AHEAD)) {
+            let (mut n_begins, mut n_with_young) = (0, 0);
+            let animals = families.iter_mut().zip(parents.iter().zip(has_young));
+            for (animal, (family_of, (parents, has_young))) in (from..).zip(animals) {
+                let is_first = *parents != last;
+                last = *parents;
+                family += u32::from(is_first);
+                *family_of = family;
+                begins[n_begins % AHEAD] = animal;
+                n_begins += usize::from(is_first);
+                with_young[n_with_young % AHEAD] = animal;
+                n_with_young += usize::from(*has_young);
+            }
+            self.family_of.extend_from_slice(&families[..parents.len()]);
+            let mut breeders = with_young[..n_with_young].iter().peekable();
+            for first in &begins[..n_begins] {
+                while let Some(animal) = breeders.next_if(|animal| *animal < first) {
+                    self.make_breeder(*animal);
+                }
+                self.add_family(lines.parents[*first]);
+            }
+            breeders.for_each(|animal| self.make_breeder(*animal));
+            from += AHEAD;
+        }
+    }
+
+    fn take_in_by(&mut self, lines: &Lines, order: &[u32]) {
+        let (mut last, mut family) = ([UNKNOWN; 2], FOUNDERS);
+        self.family_of.resize(lines.len(), FOUNDERS);
+        for animal in order.iter().map(|animal| *animal as usize) {
+            let parents = lines.parents[animal];
+            if parents != last {
+                (last, family) = (parents, self.family(parents));
+            }
+            self.family_of[animal] = family;
+            if lines.has_young[animal] {
+                self.make_breeder(animal);
+            }
+        }
     }
 
     /// Adds one animal and gives its place. Its siblings cost nothing more.
@@ -144,13 +185,25 @@ impl Kinship {
         family.parents.map(|parent| (parent, family.part()))
     }
 
-    /// The family of two breeders.
+    /// The family of two animals.
     fn family(&mut self, parents: [u32; 2]) -> u32 {
-        let breeders = parents.map(|parent| match self.breeder_of.get(parent as usize) {
+        let breeders = self.as_breeders(parents);
+        if parents == [UNKNOWN; 2] { FOUNDERS } else { self.breeders.family(breeders) }
+    }
+
+    fn add_family(&mut self, parents: [u32; 2]) {
+        if parents == [UNKNOWN; 2] {
+            self.breeders.add_founders();
+        } else {
+            self.breeders.add_family(self.as_breeders(parents));
+        }
+    }
+
+    fn as_breeders(&self, parents: [u32; 2]) -> [u32; 2] {
+        parents.map(|parent| match self.breeder_of.get(parent as usize) {
             Some(breeder) => *breeder,
             None => parent,
-        });
-        if parents == [UNKNOWN; 2] { FOUNDERS } else { self.breeders.family(breeders) }
+        })
     }
 
     #[expect(clippy::cast_possible_truncation, reason = "places of animals are 32 bits")]
