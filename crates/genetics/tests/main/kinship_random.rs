@@ -67,6 +67,41 @@ fn paths(descents: &[Descent], from: usize) -> Vec<Way> {
     all
 }
 
+/// The same pedigree with its animals in that order.
+fn put_in_order(descents: &[Descent], order: &[usize]) -> Vec<Descent> {
+    let mut place = vec![0; order.len()];
+    order.iter().enumerate().for_each(|(at, animal)| place[*animal] = at);
+    let moved = |animal: &usize| match descents[*animal] {
+        Descent::Of { sire, dam } => {
+            Descent::Of { sire: sire.map(|s| place[s]), dam: dam.map(|d| place[d]) }
+        }
+        Descent::Alone { dam } => Descent::Alone { dam: place[dam] },
+    };
+    order.iter().map(moved).collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(60))]
+
+    // Long enough that families are sought in several stretches.
+    #[test]
+    fn parents_first_is_as_any_order((descents, order) in pedigrees(4000)) {
+        let kinship = Kinship::new(&Lines::new(&descents).unwrap());
+        let in_order = Kinship::new(&Lines::new(&put_in_order(&descents, &order)).unwrap());
+        for (at, animal) in order.iter().copied().enumerate() {
+            let (own, other) = (in_order.inbreeding(at), kinship.inbreeding(animal));
+            prop_assert!((own.unwrap() - other.unwrap()).abs() < 1e-12);
+            let (own, other) = (in_order.sampling(at), kinship.sampling(animal));
+            prop_assert!((own.unwrap() - other.unwrap()).abs() < 1e-12);
+        }
+        let next = |at: usize| (at + 1) % order.len();
+        for at in (0..order.len()).step_by(97) {
+            let (own, other) = (in_order.pair(at, next(at)), kinship.pair(order[at], order[next(at)]));
+            prop_assert!((own.unwrap() - other.unwrap()).abs() < 1e-12);
+        }
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(1000))]
 
