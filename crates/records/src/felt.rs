@@ -20,6 +20,8 @@ pub fn plain(cell: &str) -> String {
 pub enum Word {
     /// One of the four classes.
     Class(usize),
+    /// This class or the next: two neighbouring words in one ("hen egg to python egg").
+    Between(usize),
     /// Nothing was felt.
     Nothing,
     /// A thing keepers compare with, but none of the four classes.
@@ -29,6 +31,42 @@ pub enum Word {
 /// Reads a word; none where it is not known. `own`: the room's own words for the classes.
 #[must_use]
 pub fn read(cell: &str, own: &BTreeMap<String, usize>) -> Option<Word> {
+    one(cell, own).or_else(|| two(&plain(cell), own))
+}
+
+/// Two words with a stroke, "to" or "or" between them, where both stand for one class or for
+/// neighbouring ones; further apart they say too little to be taken without a question.
+fn two(cell: &str, own: &BTreeMap<String, usize>) -> Option<Word> {
+    let cell = cell.strip_prefix("between ").unwrap_or(cell);
+    let class = |half: &str| match one(half, own)? {
+        Word::Class(class) => Some(class),
+        // A marble and a table-tennis ball are the ends of the one class that lies between them.
+        Word::Unclassed if is_either_ball(half) => Some(1),
+        _ => None,
+    };
+    let parted = [" to ", " or ", " and ", "/", "–", "-"].into_iter();
+    let parted = parted.flat_map(|sign| cell.match_indices(sign));
+    let mut read = parted.filter_map(|(at, sign)| {
+        let (a, b) = (class(&cell[..at])?, class(&cell[at + sign.len()..])?);
+        match a.abs_diff(b) {
+            0 => Some(Word::Class(a)),
+            1 => Some(Word::Between(a.min(b))),
+            _ => None,
+        }
+    });
+    read.next()
+}
+
+/// Whether a word names one end of the class between a marble and a table-tennis ball.
+#[must_use]
+pub fn is_either_ball(word: &str) -> bool {
+    matches!(
+        plain(word).as_str(),
+        "marble" | "marbles" | "ping pong" | "pingpong" | "ping pong ball" | "table tennis ball"
+    )
+}
+
+fn one(cell: &str, own: &BTreeMap<String, usize>) -> Option<Word> {
     let word = plain(cell).replace("'s", "").replace(['-', '–', '/', '_'], " ");
     let word = word.split_whitespace().filter(|w| {
         !matches!(*w, "size" | "sized" | "a" | "like" | "the" | "about" | "ball" | "balls")
@@ -85,5 +123,30 @@ mod tests {
             assert_eq!(read(text), Some(word), "{text}");
         }
         assert_eq!(read("big"), None);
+    }
+
+    #[test]
+    fn two_neighbours_are_one_or_the_other_of_their_classes() {
+        let own = BTreeMap::from([("thumb".to_owned(), 1), ("duck egg".to_owned(), 2)]);
+        for (text, word) in [
+            ("hen egg to python egg", Some(Word::Between(2))),
+            ("python egg-hen's egg", Some(Word::Between(2))),
+            ("marble-ping pong - hen egg", Some(Word::Between(1))),
+            ("marble-ping pong/hen egg", Some(Word::Between(1))),
+            ("ping pong to hen egg", Some(Word::Between(1))),
+            ("pea–marble", Some(Word::Between(0))),
+            ("between pea and marble", Some(Word::Between(0))),
+            ("Pea or thumb", Some(Word::Between(0))),
+            ("thumb to duck egg", Some(Word::Between(1))),
+            ("hen egg or duck egg", Some(Word::Class(2))),
+            ("marble to ping pong", Some(Word::Class(1))),
+            ("pea to hen egg", None),
+            ("pea to plum", None),
+            ("pea to", None),
+            ("nothing to pea", None),
+            ("pea to grape", None),
+        ] {
+            assert_eq!(read(text, &own), word, "{text}");
+        }
     }
 }

@@ -132,7 +132,8 @@ pub enum Found {
     Felt {
         /// The keeper's own word.
         word: String,
-        /// Its place among the classes of common practice (see [`records::felt`]), where known.
+        /// Its place among the classes of common practice (see [`records::felt`]), where known; of
+        /// two neighbours the lower one.
         class: Option<usize>,
     },
     /// She was palpated and nothing was felt.

@@ -21,7 +21,7 @@ use crate::strip::{Form, strip};
 use crate::tonight::tub;
 
 pub use feeding::page as feeding;
-pub use one::{checks, weights, words};
+pub use one::{checks, neighbours, weights, words};
 use parts::{Part, parts};
 
 /// One tub of the round.

@@ -141,7 +141,12 @@ fn wrong_input_is_answered_by_a_sentence_and_writes_nothing() {
         ("/laid", "M1", &[("eggs", "5")], "told to be a male"),
         ("/checked", "M1", &[("how", "nothing")], "told to be a male"),
         ("/checked", "F1", &[("felt", "dragon")], "no word for felt follicles"),
-        ("/checked", "F1", &[("how", "felt"), ("word", "walnut")], "pea, marble, hen egg, python"),
+        (
+            "/checked",
+            "F1",
+            &[("how", "felt"), ("word", "walnut")],
+            "pea, marble-ping pong, hen egg, python",
+        ),
         ("/checked", "F1", &[("how", "felt"), ("word", "walnut")], "under felt_words"),
         ("/moved", "F1", &[], "Nothing says which tub"),
         ("/moved", "F1", &[("tub", &long)], "longer than 64 characters"),

@@ -96,6 +96,18 @@ impl Classes {
         Some(Found::Felt { from, to, blur: self.blur })
     }
 
+    /// The finding where the hand could not tell the words at `class` and above it apart: one or the
+    /// other was felt, so that it lies between the outer cuts of both. `None` beyond the words.
+    #[must_use]
+    pub fn felt_between(&self, class: usize) -> Option<Found> {
+        match (self.felt(class)?, self.felt(class + 1)?) {
+            (Found::Felt { from, blur, .. }, Found::Felt { to, .. }) => {
+                Some(Found::Felt { from, to, blur })
+            }
+            _ => None,
+        }
+    }
+
     /// The finding when nothing was felt.
     #[must_use]
     pub fn nothing_felt(&self) -> Found {

@@ -69,7 +69,7 @@ impl Reader<'_> {
         if self.frame.own && !scan {
             return Some(match felt::read(cell, self.frame.felt) {
                 Some(Word::Nothing) if cell == crate::export::NOTHING_FELT => Found::NothingFelt,
-                Some(Word::Class(class)) => {
+                Some(Word::Class(class) | Word::Between(class)) => {
                     Found::Felt { word: cell.to_owned(), class: Some(class) }
                 }
                 _ => Found::Felt { word: cell.to_owned(), class: None },
@@ -82,10 +82,10 @@ impl Reader<'_> {
                 None
             }
             Some(Word::Nothing) => Some(Found::NothingFelt),
-            Some(Word::Class(class)) if !scan => {
+            Some(Word::Class(class) | Word::Between(class)) if !scan => {
                 Some(Found::Felt { word: cell.to_owned(), class: Some(class) })
             }
-            Some(Word::Class(_) | Word::Unclassed) | None if scan => {
+            Some(Word::Class(_) | Word::Between(_) | Word::Unclassed) | None if scan => {
                 let why = format!(
                     "\"{cell}\" is no size of a scan: write it in mm, or \"felt\" beside it."
                 );
@@ -95,7 +95,7 @@ impl Reader<'_> {
             _ => {
                 let why = format!(
                     "\"{cell}\" is none of the classes pea, marble-ping pong, hen egg, python egg or nothing: \
-                     say which of them it stands for."
+                     say which of them it stands for, or which two neighbours (hen egg to python egg)."
                 );
                 self.hold(plan, cell, &why);
                 None

@@ -64,7 +64,7 @@ impl Forms {
             prey: last.map_or_else(String::new, |m| m.what.prey.clone()),
             count: last.map_or(1, |m| m.what.count),
             preys: preys(view),
-            words: crate::round::words(view),
+            words: [crate::round::words(view), crate::round::neighbours(view)].concat(),
             others: others(view, animal),
             company: company(view, place),
             clutch: clutch(view, animal),

@@ -58,6 +58,8 @@ struct Page {
     record: RecordId,
     back: String,
     words: Vec<String>,
+    /// Two neighbouring words in one.
+    between: Vec<String>,
 }
 
 /// What the walk is for.
@@ -177,6 +179,7 @@ fn show(site: &Site, view: &View, asked: &Fields, (tonight, walk): (&Tonight, Wa
         record: store::new_id(),
         back: here.clone(),
         words: words(view),
+        between: neighbours(view),
     };
     html(&page)
 }
@@ -212,16 +215,11 @@ fn shown(view: &View, tonight: &Tonight, stop: &Stop, (is_check, here): (bool, &
 
 /// The keeper's own words for felt sizes, else the usual four.
 pub fn words(view: &View) -> Vec<String> {
-    let own = view.colony.setting("felt_words").into_iter().flat_map(|text| text.split(','));
-    let mut own: Vec<(u32, String)> = own
-        .filter_map(|pair| {
-            let (word, class) = pair.split_once('=')?;
-            Some((class.trim().parse().ok()?, word.trim().to_owned()))
-        })
-        .collect();
-    own.sort();
-    if own.is_empty() {
-        return ["pea", "marble", "hen egg", "python egg"].map(str::to_owned).into();
-    }
-    own.into_iter().map(|(_, word)| word).collect()
+    let words = answers::felt::to_choose(view.colony.setting("felt_words"));
+    words.into_iter().map(|(_, word)| word).collect()
+}
+
+/// Each two neighbours of them in one.
+pub fn neighbours(view: &View) -> Vec<String> {
+    answers::felt::neighbours(view.colony.setting("felt_words"))
 }

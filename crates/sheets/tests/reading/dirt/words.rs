@@ -85,11 +85,14 @@ fn felt_words_and_sizes() {
         ("palpated", "hen's egg", "felt hen's egg (2)"),
         ("felt", "Nothing felt", "nothing felt"),
         ("felt", "like a python egg", "felt like a python egg (3)"),
+        ("felt", "marble-ping pong", "felt marble-ping pong (1)"),
+        ("felt", "hen egg to python egg", "felt hen egg to python egg (2)"),
     ] {
         assert_eq!(check(how, size), format!("2 2026-02-10 F03 {wanted}"), "{how} {size}");
     }
     for (how, size, why) in [
         ("felt", "marble", "none of the classes"),
+        ("felt", "pea to hen egg", "which two neighbours"),
         ("felt", "22", "none of the classes"),
         ("felt", "", "There is no size"),
         ("scan", "pea", "no size of a scan"),
