@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 
+use crate::usage;
+
 /// Clutchwright: a snake breeder's season, from the plan to the hatchling.
 #[derive(Debug, Parser)]
 #[command(name = "clutchwright", version, about)]
@@ -26,7 +28,7 @@ pub enum Command {
     Record(Record),
     /// Check that the journal is whole.
     Verify(InFolder),
-    /// Withdraw the last import, or the record or batch of that id.
+    /// Take back what was written last, or the record or batch of that id; says first what that is.
     Undo(Undo),
     /// Where each female stands, and every date to hatch; with --female everything of one.
     Follicles(Follicles),
@@ -181,7 +183,7 @@ pub struct Night {
 #[derive(ClapArgs, Clone, Debug)]
 pub struct Feeders {
     /// How many weeks ahead.
-    #[arg(long, value_name = "N", default_value_t = 4, value_parser = clap::value_parser!(u32).range(1..=26))]
+    #[arg(long, value_name = "N", default_value_t = 4, allow_negative_numbers = true, value_parser = usage::weeks)]
     pub weeks: u32,
     #[command(flatten)]
     pub ask: Ask,
@@ -191,7 +193,7 @@ pub struct Feeders {
 #[derive(ClapArgs, Clone, Debug)]
 pub struct Due {
     /// How many days ahead are looked at.
-    #[arg(long, value_name = "N", default_value_t = 14, value_parser = clap::value_parser!(u32).range(0..=400))]
+    #[arg(long, value_name = "N", default_value_t = 14, allow_negative_numbers = true, value_parser = usage::days)]
     pub days: u32,
     #[command(flatten)]
     pub ask: Ask,
@@ -210,10 +212,10 @@ pub struct Chances {
     #[arg(long)]
     pub target: Option<String>,
     /// Fertile eggs in the clutch; a usual clutch where left out.
-    #[arg(long)]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = usage::eggs)]
     pub eggs: Option<usize>,
     /// How many looks are listed.
-    #[arg(long, default_value_t = 200)]
+    #[arg(long, value_name = "N", default_value_t = 200, allow_negative_numbers = true, value_parser = usage::most)]
     pub most: usize,
     #[command(flatten)]
     pub ask: Ask,
@@ -246,7 +248,7 @@ pub struct Kin {
     #[arg(long, value_name = "FILE")]
     pub pedigree: Option<PathBuf>,
     /// Most pairs listed where none is named; more than that are not listed at all.
-    #[arg(long, value_name = "N", default_value_t = 20_000)]
+    #[arg(long, value_name = "N", default_value_t = 20_000, allow_negative_numbers = true, value_parser = usage::most)]
     pub most: usize,
     #[command(flatten)]
     pub ask: Ask,
@@ -272,13 +274,13 @@ pub struct Prove {
     pub gene: Option<String>,
     /// What a female's season spent on a test pair costs you; the setting female_season_costs where
     /// left out.
-    #[arg(long, value_name = "AMOUNT")]
+    #[arg(long, value_name = "AMOUNT", allow_negative_numbers = true, value_parser = usage::amount)]
     pub season_costs: Option<f64>,
     /// Price of one laboratory result; the setting lab_test_costs where left out.
-    #[arg(long, value_name = "AMOUNT")]
+    #[arg(long, value_name = "AMOUNT", allow_negative_numbers = true, value_parser = usage::amount)]
     pub lab_costs: Option<f64>,
     /// Most proofs listed for a gene.
-    #[arg(long, value_name = "N", default_value_t = 10)]
+    #[arg(long, value_name = "N", default_value_t = 10, allow_negative_numbers = true, value_parser = usage::most)]
     pub most: usize,
     #[command(flatten)]
     pub ask: Ask,
@@ -347,7 +349,7 @@ pub struct Export {
 pub struct Undo {
     /// A record or batch id; what was written last where left out, with its whole batch.
     pub id: Option<String>,
-    /// Do not ask, however many records it withdraws.
+    /// Withdraw what was written last without being asked.
     #[arg(long)]
     pub yes: bool,
     #[command(flatten)]
@@ -384,7 +386,7 @@ pub struct Record {
 #[derive(ClapArgs, Clone, Debug)]
 pub struct Serve {
     /// The port; 0 takes any free one.
-    #[arg(long, default_value_t = 7313)]
+    #[arg(long, default_value_t = 7313, allow_negative_numbers = true, value_parser = usage::port)]
     pub port: u16,
     /// Also for phones on the local network; each enters a key once.
     #[arg(long)]
@@ -406,7 +408,7 @@ pub struct Demo {
     #[arg(long, default_value = "clutchwright-demo")]
     pub data: PathBuf,
     /// The port; another free one where it is taken, unless it was named.
-    #[arg(long)]
+    #[arg(long, allow_negative_numbers = true, value_parser = usage::port)]
     pub port: Option<u16>,
 }
 

@@ -10,6 +10,7 @@ mod pedigree;
 mod refusal;
 mod shapes;
 mod told;
+mod usage;
 
 use std::process::ExitCode;
 
@@ -22,6 +23,10 @@ fn main() -> ExitCode {
     let args = match Args::try_parse() {
         Ok(args) => args,
         Err(usage) => {
+            if let Some(refusal) = usage::refused(&usage) {
+                complain(&refusal, std::env::args().any(|arg| arg == "--json"));
+                return ExitCode::from(2);
+            }
             let _ = usage.print();
             return ExitCode::from(if usage.use_stderr() { 2 } else { 0 });
         }
@@ -34,13 +39,17 @@ fn main() -> ExitCode {
         }
         Err(refusal) => {
             print(&refusal.said);
-            if as_json {
-                eprintln!("{}", refusal.json());
-            } else {
-                eprintln!("{}\n{}", refusal.error, refusal.remedy);
-            }
+            complain(&refusal, as_json);
             ExitCode::FAILURE
         }
+    }
+}
+
+fn complain(refusal: &Refusal, as_json: bool) {
+    if as_json {
+        eprintln!("{}", refusal.json());
+    } else {
+        eprintln!("{}\n{}", refusal.error, refusal.remedy);
     }
 }
 

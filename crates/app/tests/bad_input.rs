@@ -19,6 +19,31 @@ fn wrong_usage_is_two_and_a_refusal_is_one() {
 }
 
 #[test]
+fn a_number_that_cannot_be_taken_is_told_with_what_can() {
+    let cases: &[(&[&str], &str, &str)] = &[
+        (&["feeders", "--weeks", "x"], "\"x\" cannot be taken for --weeks.", "weeks from 1 to 26"),
+        (&["feeders", "--weeks", "27"], "\"27\"", "weeks from 1 to 26, such as 4."),
+        (&["due", "--days", "-1"], "\"-1\" cannot be taken for --days.", "days from 0 to 400"),
+        (&["due", "--days=1.5"], "\"1.5\"", "a whole number of days"),
+        (&["chances", "--sire", "a", "--dam", "b", "--eggs", "many"], "--eggs", "such as 7"),
+        (&["kin", "--most", "-3"], "--most", "a whole number of lines"),
+        (&["prove", "F1", "--lab-costs", "12,50"], "--lab-costs", "such as 40 or 12.50"),
+        (&["prove", "F1", "--season-costs", "much"], "--season-costs", "with a point"),
+        (&["serve", "--port", "99999"], "--port", "from 0 to 65535"),
+        (&["import", "a.csv", "--dates", "english"], "--dates", "one of ymd, dmy, mdy"),
+    ];
+    for (args, what, todo) in cases {
+        let ran = run(args);
+        assert_eq!(ran.code, 2, "{args:?}: {}", ran.out);
+        let (first, second) = ran.err.split_once('\n').unwrap();
+        assert!(first.contains(what) && second.contains(todo), "{args:?}: {}", ran.err);
+    }
+    let ran = run(&["feeders", "--weeks", "x", "--json"]);
+    let error: serde_json::Value = serde_json::from_str(&ran.err).unwrap();
+    assert_eq!(error["where"], "--weeks", "{error}");
+}
+
+#[test]
 fn a_file_with_nothing_in_it_is_refused() {
     let folder = Folder::new();
     for (name, text) in [("empty.csv", ""), ("words.csv", "nothing to see here\n")] {

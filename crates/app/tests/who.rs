@@ -21,7 +21,7 @@ fn the_name_is_kept_with_each_record() {
     folder.ask(&["record", "weighed", "K1", "1500", "--who", "Ben"]);
     folder.ask(&["record", "weighed", "K1", "1501"]);
     folder.ask(&["setting", "rest_after_lock", "3", "--who", "Cleo"]);
-    folder.ask(&["undo", "--who", "Dan"]);
+    folder.ask(&["undo", "--yes", "--who", "Dan"]);
     let out = folder.at("out");
     assert_eq!(folder.ask(&["export", &out]).code, 0);
     let journal = std::fs::read_to_string(std::path::Path::new(&out).join("journal.txt")).unwrap();

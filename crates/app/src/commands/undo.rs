@@ -13,9 +13,6 @@ use crate::args::Undo;
 use crate::folder;
 use crate::refusal::Refusal;
 
-/// More records than this are withdrawn without their id only after a question; our choice.
-const MANY: usize = 20;
-
 pub fn run(args: &Undo) -> Result<String, Refusal> {
     let mut store = folder::writing(&args.folder)?;
     let what = match &args.id {
@@ -41,7 +38,8 @@ pub fn run(args: &Undo) -> Result<String, Refusal> {
     let said = said(&store, what)?;
     let before = store.standing().len();
     let after = after(&store, &draft);
-    if args.id.is_none() && !args.yes && before.abs_diff(after) > MANY {
+    // Who names an id knows what they mean; "what was written last" may be another thing than meant.
+    if args.id.is_none() && !args.yes {
         agreed(&said, what, args.folder.json)?;
     }
     let id = draft.id;
@@ -74,12 +72,14 @@ fn agreed(said: &str, what: Target, json: bool) -> Result<(), Refusal> {
     };
     let would = said.replacen("Withdrawn: ", "withdraw ", 1);
     let would = would.replacen("Brought back: ", "bring back ", 1);
-    let remedy = format!("Say so with --yes, or name it: clutchwright undo {id}");
+    let remedy = format!(
+        "Say so with --yes, or name it: clutchwright undo {id}. Done once more, undo takes that back."
+    );
     let refused = || Refusal::new(format!("Nothing was done. It would {would}."), "undo", &remedy);
     if json || !std::io::stdin().is_terminal() {
         return Err(refused());
     }
-    eprint!("This would {would}. Do it? [y/N] ");
+    eprint!("This would {would}; undo once more takes that back. Do it? [y/N] ");
     let mut line = String::new();
     let read = std::io::stdin().read_line(&mut line);
     let is_yes = read.is_ok() && matches!(line.trim(), "y" | "Y" | "yes");
