@@ -33,6 +33,9 @@ pub use pictured::{Curve, CurveStep, Picture, Row};
 use said::Words;
 pub use said::signed;
 
+/// What stands along the picture of slugs by hot spot; a page shows it in the unit of who looks.
+pub const HOT_SPOT_CELSIUS: &str = "°C of the hot spot, mean of her cycle";
+
 /// What came of a question.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Verdict {

@@ -1,7 +1,10 @@
 //! "How long do the steps of the breeding year take here?"
 
 use forecast::Durations;
-use units::{Estimate, Probability};
+use records::Colony;
+use units::{Day, Estimate, Probability};
+
+use crate::room_forecasts::chain;
 
 /// One step: how long the next one takes.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,4 +42,41 @@ pub fn room_durations(durations: &Durations) -> Vec<DurationShown> {
         left_out: duration.left_out,
     });
     shown.collect()
+}
+
+/// One that was left out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LeftOut {
+    /// Name of the step.
+    pub step: &'static str,
+    /// Place of the female.
+    pub female: usize,
+    /// The day on which it began.
+    pub from: Day,
+    /// The day on which it ended.
+    pub to: Day,
+    /// Why, in words: "304 days: laying to hatch takes 45 to 95".
+    pub why: String,
+}
+
+/// Those that were left out: which female, from when to when, and why. A date of each is wrong most
+/// likely.
+#[must_use]
+pub fn left_out(colony: &Colony) -> Vec<LeftOut> {
+    let usual = Durations::default();
+    let mut all = Vec::new();
+    for (step, stretches) in chain::left_out(colony, colony.as_of.day) {
+        let Some((_, duration)) = usual.all().into_iter().find(|(of, _)| *of == step) else {
+            continue;
+        };
+        let (least, most) = (duration.shortest(), duration.longest());
+        all.extend(stretches.into_iter().map(|s| LeftOut {
+            step,
+            female: s.female,
+            from: s.from,
+            to: s.to,
+            why: format!("{:.0} days: {step} takes {least:.0} to {most:.0}", s.days),
+        }));
+    }
+    all
 }

@@ -122,8 +122,7 @@ impl Duration {
     /// counted.
     #[must_use]
     pub fn after(&self, days: &[f64]) -> Self {
-        let is_sane = |d: &f64| self.sane.0 <= *d && *d <= self.sane.1;
-        let used: Vec<f64> = days.iter().copied().filter(is_sane).collect();
+        let used: Vec<f64> = days.iter().copied().filter(|days| self.can_be(*days)).collect();
         let mut learned = self.clone();
         learned.seen += used.len();
         learned.left_out += days.len() - used.len();
@@ -144,6 +143,18 @@ impl Duration {
     #[must_use]
     pub fn next(&self) -> (f64, f64, f64) {
         self.belief.next()
+    }
+
+    /// Whether one can take so many days; where not, a date of it is wrong most likely.
+    #[must_use]
+    pub fn can_be(&self, days: f64) -> bool {
+        self.sane.0 <= days && days <= self.sane.1
+    }
+
+    /// The shortest that one can be, days.
+    #[must_use]
+    pub const fn shortest(&self) -> f64 {
+        self.sane.0
     }
 
     /// The longest that one can be, days.

@@ -56,17 +56,49 @@ impl Durations {
     /// Each with its name, in the order of the year.
     #[must_use]
     pub fn all(&self) -> [(&'static str, &Duration); 10] {
+        let [a, b, c, d, e, f, g, h, i, j] = NAMES;
         [
-            ("settled to ovulation", &self.settled_to_ovulation),
-            ("warmed up to ovulation", &self.warmed_to_ovulation),
-            ("ovulation to pre-lay shed", &self.ovulation_to_shed),
-            ("pre-lay shed to laying", &self.shed_to_laying),
-            ("ovulation to laying", &self.ovulation_to_laying),
-            ("laying to hatch", &self.laying_to_hatch),
-            ("laying to hatch at 29.2 °C", &self.laying_to_hatch_at_base),
-            ("hatch to first shed", &self.hatch_to_first_shed),
-            ("first shed to first meal", &self.first_shed_to_first_meal),
-            ("hatch to first meal", &self.hatch_to_first_meal),
+            (a, &self.settled_to_ovulation),
+            (b, &self.warmed_to_ovulation),
+            (c, &self.ovulation_to_shed),
+            (d, &self.shed_to_laying),
+            (e, &self.ovulation_to_laying),
+            (f, &self.laying_to_hatch),
+            (g, &self.laying_to_hatch_at_base),
+            (h, &self.hatch_to_first_shed),
+            (i, &self.first_shed_to_first_meal),
+            (j, &self.hatch_to_first_meal),
+        ]
+    }
+
+    /// The same, to be changed.
+    pub fn all_mut(&mut self) -> [(&'static str, &mut Duration); 10] {
+        let [a, b, c, d, e, f, g, h, i, j] = NAMES;
+        [
+            (a, &mut self.settled_to_ovulation),
+            (b, &mut self.warmed_to_ovulation),
+            (c, &mut self.ovulation_to_shed),
+            (d, &mut self.shed_to_laying),
+            (e, &mut self.ovulation_to_laying),
+            (f, &mut self.laying_to_hatch),
+            (g, &mut self.laying_to_hatch_at_base),
+            (h, &mut self.hatch_to_first_shed),
+            (i, &mut self.first_shed_to_first_meal),
+            (j, &mut self.hatch_to_first_meal),
         ]
     }
 }
+
+/// Names of the durations, in the order of the year.
+const NAMES: [&str; 10] = [
+    "settled to ovulation",
+    "warmed up to ovulation",
+    "ovulation to pre-lay shed",
+    "pre-lay shed to laying",
+    "ovulation to laying",
+    "laying to hatch",
+    "laying to hatch at 29.2 °C",
+    "hatch to first shed",
+    "first shed to first meal",
+    "hatch to first meal",
+];

@@ -8,7 +8,7 @@ mod scale;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use answers::Learned;
-use answers::learned::{Counted, Effect, Question, Verdict};
+use answers::learned::{Counted, Effect, HOT_SPOT_CELSIUS, Picture, Question, Verdict};
 use askama::Template;
 use axum::response::Response;
 use records::Colony;
@@ -18,7 +18,8 @@ use crate::failure::Failure;
 use crate::frame::{Frame, html};
 use crate::genes::Standing;
 use crate::notice::notice;
-use crate::site::Site;
+use crate::site::{Site, View};
+use crate::you::HeatUnit;
 use goes_by::GoesBy;
 use picture::{Form, picture};
 
@@ -86,17 +87,18 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         is_empty: view.colony.animals.is_empty(),
         how_sure: whole(&learned.how_sure()),
         track_link: view.link("/track"),
-        told: told.into_iter().map(of_told).collect(),
+        told: told.into_iter().map(|q| of_told(&view, q)).collect(),
         untold: untold.into_iter().map(of_untold).collect(),
-        goes_by: GoesBy::of(&site.forecasts(&view.colony)),
+        goes_by: GoesBy::of(&view, &site.forecasts(&view.colony)),
         frame: Frame::around(&view, "Learned", "Learned", "/learned")
             .with(notice(&site, &view, &asked)),
     };
     Ok(html(&page))
 }
 
-fn of_told(q: &Question) -> Told {
-    let draw = |form| q.picture.as_ref().map_or_else(String::new, |p| picture(p, q.asked, form));
+fn of_told(view: &View, q: &Question) -> Told {
+    let drawn = q.picture.clone().map(|p| in_unit(p, view.you.measures.heat));
+    let draw = |form| drawn.as_ref().map_or_else(String::new, |p| picture(p, q.asked, form));
     Told {
         id: q.id,
         asked: q.asked,
@@ -110,6 +112,18 @@ fn of_told(q: &Question) -> Told {
         caution: q.caution,
         how: whole(q.how),
     }
+}
+
+/// A picture with temperatures along it, in the unit of who looks.
+fn in_unit(mut picture: Picture, unit: HeatUnit) -> Picture {
+    if let (Picture::Points { along, points, line, .. }, HeatUnit::Fahrenheit) =
+        (&mut picture, unit)
+        && *along == HOT_SPOT_CELSIUS
+    {
+        *along = "°F of the hot spot, mean of her cycle";
+        points.iter_mut().chain(line).for_each(|(along, _)| *along = unit.degrees(*along));
+    }
+    picture
 }
 
 fn of_untold(q: &Question) -> Untold {

@@ -62,8 +62,15 @@ impl Words {
         let side = if effect.median > 0.0 { self.more } else { self.less };
         match verdict {
             Verdict::Clear => format!("{side}: in your records {size}."),
-            Verdict::MayBeChance => {
+            Verdict::MayBeChance if effect.ninety_five.excludes(0.0) => {
                 format!("{side}, perhaps: in your records {size}. That may be chance.")
+            }
+            Verdict::MayBeChance => {
+                let [low, high] = [effect.ninety_five.low, effect.ninety_five.high].map(number);
+                format!(
+                    "{side}, if anything: in your records {size}. That may well be chance: with \
+                     95 % it lies from {low} to {high}."
+                )
             }
             _ => format!("No difference seen {}: in your records {size}.", self.between),
         }
@@ -132,6 +139,35 @@ mod tests {
         ] {
             assert_eq!(singular(many), one);
         }
+    }
+
+    #[test]
+    fn the_words_follow_the_interval() {
+        use forecast::effects::Interval;
+
+        let words = Words {
+            more: "More food, faster growth",
+            less: "More food, slower growth",
+            between: "between more food and less",
+            unit: "mm a week",
+            digits: 2,
+            scale: Scale::Times(1.0),
+        };
+        let around = |median: f64, half: [f64; 3]| {
+            let [eighty, ninety_five, for_clear] =
+                half.map(|half| Interval { low: median - half, high: median + half });
+            Effect { unit: "mm a week", median, eighty, ninety_five, for_clear }
+        };
+        let said = |effect: &Effect| words.sentence(super::super::verdict(effect), effect);
+        let wide = said(&around(-0.14, [0.3, 0.5, 0.9]));
+        assert!(wide.starts_with("No difference seen between more food and less"), "{wide}");
+        let hardly = said(&around(-0.14, [0.12, 0.2, 0.3]));
+        assert!(hardly.starts_with("More food, slower growth, if anything: in your"), "{hardly}");
+        assert!(hardly.ends_with("with 95 % it lies from \u{2212}0.34 to +0.06."), "{hardly}");
+        let perhaps = said(&around(-0.14, [0.05, 0.1, 0.3]));
+        assert!(perhaps.starts_with("More food, slower growth, perhaps: in your"), "{perhaps}");
+        let clear = said(&around(0.14, [0.05, 0.08, 0.12]));
+        assert!(clear.starts_with("More food, faster growth: in your records +0.14"), "{clear}");
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! Learning the durations of the breeding year from what is over.
 
-use forecast::{Duration, Durations};
+use forecast::Durations;
 use records::words::{Meal, ShedKind};
 use records::{Animal, Clutch, Colony, Dated};
 use units::Day;
@@ -18,6 +18,8 @@ const KNOWN_AT_LEAST: f64 = 0.75;
 /// One breeding year of a female, or the part of it that was seen.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Year {
+    /// Place of the female.
+    pub female: usize,
     /// Warmed up.
     pub warmed: Option<Day>,
     /// Settled on the hot spot.
@@ -36,57 +38,98 @@ pub struct Year {
     pub first_meal: Option<Day>,
 }
 
+/// The steps from one event of a year to another, as [`Durations::all`] names them.
+const STEPS: [(&str, Event, Event); 9] = [
+    ("settled to ovulation", |y| y.settled, |y| y.ovulation),
+    ("warmed up to ovulation", |y| y.warmed, |y| y.ovulation),
+    ("ovulation to pre-lay shed", |y| y.ovulation, |y| y.shed),
+    ("pre-lay shed to laying", |y| y.shed, |y| y.laying),
+    ("ovulation to laying", |y| y.ovulation, |y| y.laying),
+    ("laying to hatch", |y| y.laying, |y| y.hatch),
+    ("hatch to first shed", |y| y.hatch, |y| y.first_shed),
+    ("first shed to first meal", |y| y.first_shed, |y| y.first_meal),
+    ("hatch to first meal", |y| y.hatch, |y| y.first_meal),
+];
+type Event = fn(&Year) -> Option<Day>;
+
+/// One step as it went in one year of a female.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stretch {
+    /// Place of the female.
+    pub female: usize,
+    /// From this event.
+    pub from: Day,
+    /// To that one.
+    pub to: Day,
+    /// How long it took, or with a known temperature how many days at 29.2 °C it was worth.
+    pub days: f64,
+}
+
 /// The durations as the room's own history moves them, by what had happened by `day`.
 ///
 /// A duration counts once the longest that it could have been is over: those that end within a
 /// season under way are the short ones, and would make the room look quicker than it is.
 #[must_use]
 pub fn durations(colony: &Colony, usual: &Durations, day: Day) -> Durations {
-    let years = years(colony, day);
-    let learned =
-        |prior: &Duration, from: fn(&Year) -> Option<Day>, to: fn(&Year) -> Option<Day>| {
-            let seen: Vec<f64> = years
-                .iter()
-                .filter_map(|year| {
-                    let (from, to) = (from(year)?, to(year)?);
-                    let is_over = f64::from(day.days_since(from)) >= prior.longest();
-                    is_over.then(|| f64::from(to.days_since(from)))
-                })
-                .collect();
-            prior.after(&seen)
-        };
-    let base = developed_by_hatch(colony, day);
-    Durations {
-        laying_to_hatch_at_base: usual.laying_to_hatch_at_base.after(&base),
-        settled_to_ovulation: learned(&usual.settled_to_ovulation, |y| y.settled, |y| y.ovulation),
-        warmed_to_ovulation: learned(&usual.warmed_to_ovulation, |y| y.warmed, |y| y.ovulation),
-        ovulation_to_shed: learned(&usual.ovulation_to_shed, |y| y.ovulation, |y| y.shed),
-        shed_to_laying: learned(&usual.shed_to_laying, |y| y.shed, |y| y.laying),
-        ovulation_to_laying: learned(&usual.ovulation_to_laying, |y| y.ovulation, |y| y.laying),
-        laying_to_hatch: learned(&usual.laying_to_hatch, |y| y.laying, |y| y.hatch),
-        hatch_to_first_shed: learned(&usual.hatch_to_first_shed, |y| y.hatch, |y| y.first_shed),
-        first_shed_to_first_meal: learned(
-            &usual.first_shed_to_first_meal,
-            |y| y.first_shed,
-            |y| y.first_meal,
-        ),
-        hatch_to_first_meal: learned(&usual.hatch_to_first_meal, |y| y.hatch, |y| y.first_meal),
+    let all = stretches(colony, usual, day);
+    let mut learned = usual.clone();
+    for (name, duration) in learned.all_mut() {
+        let seen = all.iter().filter(|(of, _)| *of == name).flat_map(|(_, stretches)| stretches);
+        *duration = duration.after(&seen.map(|stretch| stretch.days).collect::<Vec<_>>());
     }
+    learned
+}
+
+/// Those of them that are left out, as no such step can be so short or so long, by the name of the
+/// step: one of their dates is wrong most likely.
+#[must_use]
+pub fn left_out(colony: &Colony, day: Day) -> Vec<(&'static str, Vec<Stretch>)> {
+    let usual = Durations::default();
+    let mut all = stretches(colony, &usual, day);
+    for (name, stretches) in &mut all {
+        let duration = usual.all().into_iter().find(|(of, _)| of == name);
+        stretches.retain(|s| duration.is_some_and(|(_, duration)| !duration.can_be(s.days)));
+    }
+    all
+}
+
+fn stretches(colony: &Colony, usual: &Durations, day: Day) -> Vec<(&'static str, Vec<Stretch>)> {
+    let years = years(colony, day);
+    let longest = |name: &str| {
+        let known = usual.all().into_iter().find(|(of, _)| *of == name);
+        known.map_or(f64::INFINITY, |(_, duration)| duration.longest())
+    };
+    let seen = STEPS.iter().map(|(name, from, to)| {
+        let longest = longest(name);
+        let stretch = |year: &Year| {
+            let (from, to) = (from(year)?, to(year)?);
+            let days = f64::from(to.days_since(from));
+            let is_over = f64::from(day.days_since(from)) >= longest;
+            is_over.then_some(Stretch { female: year.female, from, to, days })
+        };
+        (*name, years.iter().filter_map(stretch).collect())
+    });
+    seen.chain([("laying to hatch at 29.2 °C", developed_by_hatch(colony, day))]).collect()
 }
 
 /// How many days at 29.2 °C the development of each hatched clutch was worth whose temperature was
 /// known for most of the time.
-fn developed_by_hatch(colony: &Colony, day: Day) -> Vec<f64> {
-    let hatched = colony.clutches.iter().filter(|c| c.hatched_by(day).is_some());
-    let known = hatched.filter_map(|clutch| incubation(colony, clutch, day));
-    known.filter(|i| i.known_share() >= KNOWN_AT_LEAST).map(|i| i.developed).collect()
+fn developed_by_hatch(colony: &Colony, day: Day) -> Vec<Stretch> {
+    let developed = |clutch: &Clutch| {
+        let (from, to) = (clutch.laid?, clutch.hatched_by(day)?);
+        let known =
+            incubation(colony, clutch, day).filter(|i| i.known_share() >= KNOWN_AT_LEAST)?;
+        Some(Stretch { female: clutch.female, from, to, days: known.developed })
+    };
+    colony.clutches.iter().filter_map(developed).collect()
 }
 
 /// Every breeding year of every female that was seen, by what had happened by `day`.
 #[must_use]
 pub fn years(colony: &Colony, day: Day) -> Vec<Year> {
     let mut years = Vec::new();
-    for animal in &colony.animals {
+    for (female, animal) in colony.animals.iter().enumerate() {
+        let begun = years.len();
         let mut ovulated: Vec<Day> = animal.ovulated.iter().map(|o| o.day).collect();
         let mut after = None;
         for laid in animal.laid.iter().filter(|l| l.day <= day) {
@@ -104,6 +147,7 @@ pub fn years(colony: &Colony, day: Day) -> Vec<Year> {
         // Ovulated, and no clutch so far: what came before it and the shed after it are seen.
         let open = ovulated.iter().copied().rfind(|d| *d <= day && after.is_none_or(|a| *d > a));
         years.extend(open.map(|ovulation| year(animal, Some(ovulation), None)));
+        years[begun..].iter_mut().for_each(|year| year.female = female);
     }
     for year in &mut years {
         year.forget_after(day);
