@@ -54,10 +54,7 @@ impl<S: Send + Sync> FromRequest<S> for Filled {
     async fn from_request(request: Request, state: &S) -> Result<Self, Failure> {
         match Form::<Vec<(String, String)>>::from_request(request, state).await {
             Ok(Form(fields)) => Ok(Self(Fields(fields))),
-            Err(_) => Err(Failure::typed(
-                "The form could not be read; nothing was written.",
-                "Open the page again and send its form once more.",
-            )),
+            Err(_) => Err(Failure::unread()),
         }
     }
 }
@@ -101,14 +98,24 @@ impl Fields {
         })
     }
 
+    /// Everything, as it was sent.
+    pub fn sent(&self) -> &[(String, String)] {
+        &self.0
+    }
+
     /// Where to go afterwards: a path of this site, else the first page.
     pub fn back(&self) -> &str {
+        self.path("back").unwrap_or("/")
+    }
+
+    /// A path of this site.
+    pub fn path(&self, name: &str) -> Option<&str> {
         let is_ours = |path: &&str| {
             path.starts_with('/')
                 && !path.starts_with("//")
                 && path.bytes().all(|b| (0x21..0x7f).contains(&b) && b != b'\\')
         };
-        self.get("back").filter(is_ours).unwrap_or("/")
+        self.get(name).filter(is_ours)
     }
 }
 

@@ -9,6 +9,7 @@ use store::StoreError;
 
 use crate::frame::{Frame, html};
 use crate::phones::PhonesError;
+use crate::refused::kept;
 
 /// A request that was not done.
 #[derive(Clone, Debug)]
@@ -31,6 +32,25 @@ impl Failure {
     /// Something typed that cannot be taken.
     pub fn typed(what: impl Into<String>, todo: impl Into<String>) -> Self {
         Self { status: StatusCode::BAD_REQUEST, what: what.into(), todo: todo.into() }
+    }
+
+    /// What a text refuses itself with, as "what is wrong: what to do"; `todo` where it does not say.
+    pub fn of_text(why: &str, todo: &str) -> Self {
+        let (what, todo) = why.split_once(": ").unwrap_or((why, todo));
+        let mut letters = todo.chars();
+        let first = letters.next().map_or_else(String::new, |c| c.to_uppercase().to_string());
+        Self::typed(
+            format!("{what}; nothing was written."),
+            format!("{first}{}.", letters.as_str()),
+        )
+    }
+
+    /// A form that is none.
+    pub fn unread() -> Self {
+        Self::typed(
+            "The form could not be read; nothing was written.",
+            "Open the page again and send its form once more.",
+        )
     }
 
     /// Something asked for that is not there.
@@ -111,14 +131,23 @@ impl Failure {
     }
 }
 
-/// Adds to a page that says what did not work the way back to the page it was asked from.
+/// A form with a slip in it comes back filled in; any other page that says what did not work leads
+/// back to the page it was asked from.
 pub async fn way_back(request: Request, next: Next) -> Response {
     let back = came_from(request.headers());
-    let response = next.run(request).await;
-    match response.extensions().get::<Failure>() {
-        Some(failure) if back.is_some() => failure.clone().shown(back),
-        _ => response,
+    let (request, sent) = match kept(request).await {
+        Ok(kept) => kept,
+        Err(failure) => return failure.shown(back),
+    };
+    let response = next.clone().run(request).await;
+    let Some(failure) = response.extensions().get::<Failure>().cloned() else { return response };
+    if let Some(sent) = sent.filter(|_| failure.status == StatusCode::BAD_REQUEST) {
+        let said = format!("{} {}", failure.what, failure.todo);
+        if let Some(page) = sent.again(back.as_deref(), &said, next).await {
+            return page;
+        }
     }
+    if back.is_some() { failure.shown(back) } else { response }
 }
 
 /// The page of this site that a request came from, as a path.

@@ -328,7 +328,7 @@ fn looked(form: &Fields) -> Result<String, Failure> {
     match (chosen, typed) {
         (Some(_), Some(_)) => Err(Failure::typed(
             "A look is chosen and another one typed; nothing was written.",
-            "Go back and leave one of the two.",
+            "Leave one of the two.",
         )),
         (Some(look), None) | (None, Some(look)) if look.chars().count() <= LONGEST => Ok(look),
         _ => Err(unanswered("what it looks like")),

@@ -27,6 +27,7 @@ mod learned;
 mod learning;
 mod notice;
 mod phones;
+mod refused;
 mod round;
 mod said;
 mod season;

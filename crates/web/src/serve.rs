@@ -62,16 +62,12 @@ const POLICY: &str = "default-src 'self'; base-uri 'none'; object-src 'none'; \
     form-action 'self'; frame-ancestors 'none'";
 
 /// A form with everything a keeper could type stays far below this.
-const LARGEST_FORM: usize = 256 * 1024;
+pub const LARGEST_FORM: usize = 256 * 1024;
 
 /// All pages over one journal, behind a door that knows the phones.
 pub fn router(site: Site, phones: Option<Phones>) -> Router {
     let door = Door::new(&site, phones);
-    let always = |name: HeaderName, value: &'static str| {
-        SetResponseHeaderLayer::overriding(name, HeaderValue::from_static(value))
-    };
-    let foreign = |_: ProtectionError| Failure::foreign().into_response();
-    Router::new()
+    let pages = Router::new()
         .route("/", get(tonight::page))
         .route("/round", get(round::either))
         .route("/round/evening", get(round::evening))
@@ -138,7 +134,18 @@ pub fn router(site: Site, phones: Option<Phones>) -> Router {
         .with_state(Unasked(site))
         .merge(door.clone().page())
         .layer(middleware::from_fn_with_state(door, guard))
-        .layer(middleware::from_fn(own_name))
+        .layer(middleware::from_fn(own_name));
+    guarded(pages)
+}
+
+/// What stands around the whole address book: the page of a refused form is asked for anew.
+fn guarded(pages: Router) -> Router {
+    let always = |name: HeaderName, value: &'static str| {
+        SetResponseHeaderLayer::overriding(name, HeaderValue::from_static(value))
+    };
+    let foreign = |_: ProtectionError| Failure::foreign().into_response();
+    Router::new()
+        .fallback_service(pages)
         .layer(middleware::from_fn(way_back))
         .layer(CsrfLayer::new().with_rejection_response(foreign))
         .layer(DefaultBodyLimit::max(LARGEST_FORM))

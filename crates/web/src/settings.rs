@@ -92,7 +92,7 @@ fn set_zone(site: &Site, form: &Fields, id: RecordId) -> Result<Response, Failur
                 "\"{}\" is no time zone; nothing was written.",
                 typed.chars().take(60).collect::<String>()
             ),
-            "Go back and write a name like Europe/Berlin, America/New_York or UTC.",
+            "Write a name like Europe/Berlin, America/New_York or UTC.",
         )
     })?;
     let fact = Fact::Set(Set { name: store::ZONE_SETTING.into(), value: zone.name().into() });
@@ -115,7 +115,7 @@ pub async fn set(site: Site, Filled(form): Filled) -> Result<Response, Failure> 
         text.ok_or_else(|| {
             Failure::typed(
                 "No value was written, or one far too long; nothing was written.",
-                "Go back and write a value, or press Back to the default.",
+                "Write a value, or press Back to the default.",
             )
         })?
     };
@@ -126,7 +126,7 @@ pub async fn set(site: Site, Filled(form): Filled) -> Result<Response, Failure> 
         ),
         SettingRefused::Unreadable { value, possible } => Failure::typed(
             format!("\"{value}\" cannot be read as \"{name}\"; nothing was written."),
-            format!("Go back and write {possible}."),
+            format!("Write {possible}."),
         ),
     })?;
     let fact = Fact::Set(Set { name: name.to_owned(), value: value.to_owned() });

@@ -323,7 +323,7 @@ impl Site {
         }
         Err(Failure::typed(
             format!("{} is still to come; nothing was written.", day.spoken_with_year()),
-            "Go back and choose the day on which it happened.",
+            "Choose the day on which it happened.",
         ))
     }
 

@@ -64,7 +64,7 @@ pub fn found(form: &Fields, view: &View) -> Result<Found, Failure> {
         (None, Some("scan")) => scan(form.get("mm").unwrap_or_default()),
         _ => Err(Failure::typed(
             "Nothing says how she was checked; nothing was written.",
-            "Go back and press scan, felt or nothing felt.",
+            "Press scan, felt or nothing felt.",
         )),
     }
 }
@@ -73,15 +73,17 @@ fn felt(word: &str, view: &View) -> Result<Found, Failure> {
     if word.is_empty() || word.chars().count() > typed::LONGEST_WORD {
         return Err(Failure::typed(
             "No word (or one too long) says what was felt; nothing was written.",
-            "Go back and write one word, such as marble.",
+            "Write one word, such as marble.",
         ));
     }
     let own = view.colony.setting("felt_words");
     answers::felt::told(word, own).ok_or_else(|| {
         Failure::typed(
-            format!("\"{word}\" is no word for felt follicles that is known here; nothing was written."),
             format!(
-                "Go back and write {}, or a size in mm; to use a word of your own, write it first in \
+                "\"{word}\" is no word for felt follicles that is known here; nothing was written."
+            ),
+            format!(
+                "Write {}, or a size in mm; to use a word of your own, write it first in \
                  the settings under felt_words, such as {}.",
                 answers::felt::offered(own),
                 answers::felt::EXAMPLE
@@ -94,7 +96,7 @@ fn scan(text: &str) -> Result<Found, Failure> {
     typed::sizes(text).map(Found::Scan).ok_or_else(|| {
         Failure::typed(
             format!("\"{text}\" is no size of follicles; nothing was written."),
-            "Go back and write millimetres from 1 to 60, several with a blank between: 22.5 21.",
+            "Write millimetres from 1 to 60, several with a blank between: 22.5 21.",
         )
     })
 }

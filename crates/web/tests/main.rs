@@ -20,6 +20,7 @@ mod made_up;
 mod pages;
 mod persons;
 mod phones;
+mod refused;
 mod room;
 mod routes;
 mod season;

@@ -61,7 +61,7 @@ pub async fn make(
     let name = person(form.get("name").unwrap_or_default()).ok_or_else(|| {
         Failure::typed(
             format!("This is no name that can be kept, or it is longer than {LONGEST_NAME} signs."),
-            "Go back and write a short one, such as Anna’s phone.",
+            "Write a short one, such as Anna’s phone.",
         )
     })?;
     let secret = Token::new().ok_or_else(|| {
@@ -81,7 +81,7 @@ pub async fn make(
     if !is_added {
         return Err(Failure::typed(
             format!("There are {MOST} addresses already; no more was made."),
-            "Go back and take back those that nobody uses.",
+            "Take back those that nobody uses.",
         ));
     }
     let host = headers.get(header::HOST).and_then(|host| host.to_str().ok()).unwrap_or_default();

@@ -44,7 +44,7 @@ impl Query {
         let read = |name: &str| match fields.get(name) {
             Some(text) if text.chars().count() > LONGEST => Err(Failure::typed(
                 format!("That is longer than {LONGEST} characters."),
-                "Go back and write the genes alone, such as \"Pastel het Clown\".",
+                "Write the genes alone, such as \"Pastel het Clown\".",
             )),
             text => Ok(text.map(str::to_owned)),
         };

@@ -82,7 +82,7 @@ fn male(form: &Fields, view: &View) -> Result<PlannedMale, Failure> {
     let text = text.ok_or_else(|| {
         Failure::typed(
             "Nothing says which male, or what he must carry; nothing was written.",
-            "Go back and write a gene, such as \"enchi\".",
+            "Write a gene, such as \"enchi\".",
         )
     })?;
     target::read(text, builtin()).map_err(|question| {
@@ -91,7 +91,7 @@ fn male(form: &Fields, view: &View) -> Result<PlannedMale, Failure> {
                 "What he must carry cannot be read: {} Nothing was written.",
                 question.sentence()
             ),
-            "Go back and write it like \"enchi\", \"clown or pastel\" or \"pastel and carries clown\".",
+            "Write it like \"enchi\", \"clown or pastel\" or \"pastel and carries clown\".",
         )
     })?;
     Ok(PlannedMale::Carrying(text.to_owned()))
@@ -103,7 +103,7 @@ fn choice(form: &Fields) -> Result<Choice, Failure> {
         Some("second") => Ok(Choice::Second),
         _ => Err(Failure::typed(
             "Nothing says whether he is her first or second choice; nothing was written.",
-            "Go back and press First choice or Second choice.",
+            "Press First choice or Second choice.",
         )),
     }
 }
@@ -114,7 +114,7 @@ fn weight(form: &Fields) -> Result<f64, Failure> {
         Typed::Number(weight) => Ok(weight),
         _ => Err(Failure::typed(
             format!("\"{text}\" does not say how much the pair is wanted; nothing was written."),
-            "Go back and write a number from 0.01 to 100; 1 is ordinary, 2 counts twice. What must not be is ruled out by its own button.",
+            "Write a number from 0.01 to 100; 1 is ordinary, 2 counts twice. What must not be is ruled out by its own button.",
         )),
     }
 }
@@ -129,14 +129,14 @@ pub async fn genes(site: Site, Filled(form): Filled) -> Result<Response, Failure
     let text = text.ok_or_else(|| {
         Failure::typed(
             "No genes were written, or too many words; nothing was written.",
-            "Go back and write them as the trade does: Pastel Enchi het Clown; or normal.",
+            "Write them as the trade does: Pastel Enchi het Clown; or normal.",
         )
     })?;
     let reading = shorthand::read(text, builtin());
     if let Some(question) = reading.questions.first() {
         return Err(Failure::typed(
             format!("The genes leave a question: {} Nothing was written.", question.sentence()),
-            "Go back and write the words the catalogue knows.",
+            "Write the words the catalogue knows.",
         ));
     }
     // What an animal's genes are held from the beginning, whenever they were told.

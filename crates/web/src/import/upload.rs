@@ -45,7 +45,7 @@ pub async fn upload(
     if files.is_empty() {
         return Err(Failure::typed(
             "No file was chosen.",
-            "Go back, choose one sheet or several, and send them.",
+            "Choose one sheet or several, and send them.",
         ));
     }
     if let Some(journal) = files.iter().find(|f| is_journal(&f.bytes)) {

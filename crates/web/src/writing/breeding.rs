@@ -68,7 +68,7 @@ fn was_in_before(
     if is_same_evening && !nights.any(|evening| evening == day - 1) {
         return Err(Failure::typed(
             "He was put in on that very evening; nothing was written.",
-            "Go back: where he was not in at all, withdraw the placement in the history; where the \
+            "Where he was not in at all, withdraw the placement in the history; where the \
              night is over, choose the day after.",
         ));
     }
@@ -87,7 +87,7 @@ fn pair(form: &Fields, view: &View) -> Result<(AnimalId, AnimalId), Failure> {
         (Some(Sex::Female), Some(Sex::Male)) => Ok((other, own)),
         _ => Err(Failure::typed(
             "A placement needs a male and a female, both told to be so; nothing was written.",
-            "Go back and choose the other one, or tell the sex first.",
+            "Choose the other one, or tell the sex first.",
         )),
     }
 }
@@ -105,7 +105,7 @@ pub async fn laid(site: Site, Filled(form): Filled) -> Result<Response, Failure>
     {
         return Err(Failure::typed(
             format!("{slugs} slugs are more than {eggs} eggs; nothing was written."),
-            "Go back and count the slugs among the eggs: 7 eggs, 2 of them slugs.",
+            "Count the slugs among the eggs: 7 eggs, 2 of them slugs.",
         ));
     }
     let kept = match form.get("kept") {
@@ -143,13 +143,13 @@ pub async fn hatched(site: Site, Filled(form): Filled) -> Result<Response, Failu
     {
         return Err(Failure::typed(
             format!("{n} hatchlings are more than the {eggs} eggs; nothing was written."),
-            "Go back and count again, or correct the clutch first.",
+            "Count again, or correct the clutch first.",
         ));
     }
     if known.laid.is_some_and(|laid| form.day("day").is_ok_and(|day| day < laid)) {
         return Err(Failure::typed(
             "That day is before the laying; nothing was written.",
-            "Go back and choose the day on which it hatched.",
+            "Choose the day on which it hatched.",
         ));
     }
     let fact = Fact::HatchedOut(HatchedOut { clutch, hatchlings });
@@ -162,7 +162,7 @@ fn clutch_mass(form: &Fields, site: &Site) -> Result<Option<Grams>, Failure> {
         let text: String = form.get("grams").unwrap_or_default().chars().take(20).collect();
         Failure::typed(
             format!("\"{text}\" is no mass of a clutch; nothing was written."),
-            "Go back and write the mass of all eggs together without commas, or leave it out.",
+            "Write the mass of all eggs together without commas, or leave it out.",
         )
     })
 }
@@ -181,7 +181,7 @@ fn sire(form: &Fields, view: &View) -> Result<AnimalId, Failure> {
                 "{} is told to be a female and sired nothing; nothing was written.",
                 view.called(place)
             ),
-            "Go back and name the male, or leave him out.",
+            "Name the male, or leave him out.",
         ));
     }
     Ok(animal.id)

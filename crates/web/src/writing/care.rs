@@ -28,7 +28,7 @@ pub async fn shed(site: Site, Filled(form): Filled) -> Result<Response, Failure>
             if kind == ShedKind::PreLay && sex_of(&view, animal) == Some(Sex::Male) {
                 return Err(Failure::typed(
                     "A male has no pre-lay shed; nothing was written.",
-                    "Go back and press Ordinary, or correct the sex first.",
+                    "Press Ordinary, or correct the sex first.",
                 ));
             }
             Fact::Shed(Shed { animal, kind })

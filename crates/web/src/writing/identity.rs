@@ -27,7 +27,7 @@ pub async fn looked(site: Site, Filled(form): Filled) -> Result<Response, Failur
     if let Some(question) = shorthand::read(&look, builtin()).questions.first() {
         return Err(Failure::typed(
             format!("The look leaves a question, so nothing was written: {}", question.sentence()),
-            "Go back and write the words the catalogue knows.",
+            "Write the words the catalogue knows.",
         ));
     }
     site.append(vec![site.draft(id, when, Fact::Looked(Looked { animal, look }))])?;
@@ -98,7 +98,7 @@ fn named(form: &Fields, view: &View, (of, sex): (AnimalId, Sex)) -> Result<Anima
     let refused = |why: String| {
         Failure::typed(
             format!("{why}; nothing was written."),
-            "Go back and name another, or correct what is told of it first.",
+            "Name another, or correct what is told of it first.",
         )
     };
     if parent.id == of {

@@ -26,7 +26,7 @@ pub async fn tested(site: Site, Filled(form): Filled) -> Result<Response, Failur
     let gene = shorthand::gene(typed, builtin()).map_err(|asked| {
         Failure::typed(
             format!("{}; nothing was written.", asked.to_string().trim_end_matches(['.', '?'])),
-            "Go back and choose the gene from the list.",
+            "Choose the gene from the list.",
         )
     })?;
     let found = form.get("found").and_then(LabFound::from_word);
@@ -36,7 +36,7 @@ pub async fn tested(site: Site, Filled(form): Filled) -> Result<Response, Failur
             let text: String = text.chars().take(20).collect();
             Failure::typed(
                 format!("\"{text}\" is no error rate of a test; nothing was written."),
-                "Go back and write a share below 50 %, such as 0.5, or leave it out.",
+                "Write a share below 50 %, such as 0.5, or leave it out.",
             )
         })
     });

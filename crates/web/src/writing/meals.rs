@@ -31,7 +31,7 @@ pub fn told(form: &Fields, animal: AnimalId) -> Result<Fact, Failure> {
     let meal = form.get("meal").and_then(Meal::from_word).ok_or_else(|| {
         Failure::typed(
             "Nothing says whether the meal was taken; nothing was written.",
-            "Go back and press Took it or Refused.",
+            "Press Took it or Refused.",
         )
     })?;
     offered(form, animal, meal, ("prey", "count"))
@@ -49,7 +49,7 @@ pub async fn rack(site: Site, Filled(form): Filled) -> Result<Response, Failure>
     if drafts.is_empty() {
         return Err(Failure::typed(
             "Nobody was offered food by this form; nothing was written.",
-            "Go back, or open the next rack.",
+            "Mark who ate, or open the next rack.",
         ));
     }
     for draft in &mut drafts {
@@ -91,7 +91,7 @@ fn one(
             let who = view.colony.place_of(animal).map_or_else(String::new, |p| view.called(p));
             return Err(Failure::typed(
                 format!("Two answers are ticked for {who}; nothing was written."),
-                "Go back and leave one of the two.",
+                "Leave one of the two.",
             ));
         }
     };
@@ -115,7 +115,7 @@ fn offered(
                 "\"{}\" is no prey; nothing was written.",
                 name.chars().take(80).collect::<String>()
             ),
-            "Go back and write its size and kind in up to 64 characters, such as small rat.",
+            "Write its size and kind in up to 64 characters, such as small rat.",
         ));
     }
     let text = form.get(count).unwrap_or("1");
@@ -125,7 +125,7 @@ fn offered(
                 "\"{}\" is no count of prey; nothing was written.",
                 text.chars().take(20).collect::<String>()
             ),
-            "Go back and write a whole number from 1 to 50.",
+            "Write a whole number from 1 to 50.",
         )
     })?;
     Ok(Fact::Fed(Fed { animal, prey: name.to_owned(), count, meal }))

@@ -30,7 +30,7 @@ fn lock(form: &Fields) -> Result<Lock, Failure> {
     form.get("lock").and_then(Lock::from_word).ok_or_else(|| {
         Failure::typed(
             "Nothing was answered to \"Lock?\"; nothing was written.",
-            "Go back and press Locked, Maybe, Not locked or Didn’t look.",
+            "Press Locked, Maybe, Not locked or Didn’t look.",
         )
     })
 }
@@ -41,7 +41,7 @@ fn is_out(form: &Fields) -> Result<bool, Failure> {
         Some("no") => Ok(false),
         _ => Err(Failure::typed(
             "Nothing was answered to \"And he is\"; nothing was written.",
-            "Go back and press Left together or Taken out.",
+            "Press Left together or Taken out.",
         )),
     }
 }

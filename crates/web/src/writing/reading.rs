@@ -10,7 +10,7 @@ use crate::site::View;
 
 /// A form sent without its answer.
 pub fn unanswered(what: &str) -> Failure {
-    Failure::typed(format!("Nothing says {what}; nothing was written."), "Go back and answer it.")
+    Failure::typed(format!("Nothing says {what}; nothing was written."), "Answer it.")
 }
 
 /// Sex as told.
@@ -40,7 +40,7 @@ pub fn words(form: &Fields, name: &str, most: usize) -> Result<Option<String>, F
             format!(
                 "The words are longer than {most} characters, or cannot be printed; nothing was written."
             ),
-            "Go back and write them shorter.",
+            "Write them shorter.",
         ));
     }
     Ok(Some(text))
@@ -59,7 +59,7 @@ pub fn whole(
         let (least, most) = (possible.start(), possible.end());
         Failure::typed(
             format!("\"{text}\" is no number of {what}; nothing was written."),
-            format!("Go back and write a whole number from {least} to {most}."),
+            format!("Write a whole number from {least} to {most}."),
         )
     })
 }
@@ -86,7 +86,7 @@ pub fn by_code(form: &Fields, name: &str, view: &View, day: Day) -> Result<usize
                 view.called(place),
                 day.spoken()
             ),
-            "Go back and choose another animal or another day.",
+            "Choose another animal or another day.",
         )),
         Bearer::Several(_) => Err(Failure::typed(
             format!(
@@ -97,7 +97,7 @@ pub fn by_code(form: &Fields, name: &str, view: &View, day: Day) -> Result<usize
         )),
         Bearer::Nobody => Err(Failure::typed(
             format!("No animal is called \"{shown}\" on {}; nothing was written.", day.spoken()),
-            "Go back and write the code as it stands on the tub.",
+            "Write the code as it stands on the tub.",
         )),
     }
 }

@@ -17,17 +17,22 @@ use crate::you::{HeatUnit, heat_typed};
 pub async fn temperature(site: Site, Filled(form): Filled) -> Result<Response, Failure> {
     let view = site.look(None)?;
     let id = form.record("record")?;
+    let reading = reading(&site, &view, &form)?;
+    let when = moment(&site, &form)?;
+    site.append(vec![site.draft(id, when, Fact::Reading(reading))])?;
+    Ok(saved(&form, id))
+}
+
+/// What a form says of a temperature, but for its moment.
+pub fn reading(site: &Site, view: &View, form: &Fields) -> Result<Reading, Failure> {
     let kind = form.get("kind").and_then(ReadingKind::from_word);
     let kind = kind.ok_or_else(|| unanswered("whether it was read off or set"))?;
-    let place = place(&form, &view)?;
+    let place = place(form, view)?;
     let unit = form.get("heat").and_then(HeatUnit::from_word);
     let unit = unit.unwrap_or(site.you().measures.heat);
     let celsius = heat_typed(form.get("degrees").unwrap_or_default(), unit)?;
     let humidity = form.get("humidity").map(humidity).transpose()?;
-    let when = moment(&site, &form)?;
-    let fact = Fact::Reading(Reading { place, kind, celsius, humidity });
-    site.append(vec![site.draft(id, when, fact)])?;
-    Ok(saved(&form, id))
+    Ok(Reading { place, kind, celsius, humidity })
 }
 
 /// The eggs of a clutch were put somewhere.
@@ -47,7 +52,7 @@ pub async fn incubated(site: Site, Filled(form): Filled) -> Result<Response, Fai
     if known.laid.is_some_and(|laid| day < laid) {
         return Err(Failure::typed(
             "That day is before the laying; nothing was written.",
-            "Go back and choose the day on which the eggs were put there.",
+            "Choose the day on which the eggs were put there.",
         ));
     }
     let place = place(&form, &view)?;
@@ -59,11 +64,8 @@ pub async fn incubated(site: Site, Filled(form): Filled) -> Result<Response, Fai
 /// The place in the field `place`, as it was written before where it was.
 fn place(form: &Fields, view: &View) -> Result<Place, Failure> {
     let text = form.get("place").ok_or_else(|| unanswered("which place is meant"))?;
-    let place = Place::new(text).map_err(|why| {
-        let why = why.to_string();
-        let (what, todo) = why.split_once(": ").unwrap_or((&why, "name the place shorter"));
-        Failure::typed(format!("{what}; nothing was written."), format!("Go back and {todo}."))
-    })?;
+    let refused = |why: &str| Failure::of_text(why, "name the place shorter");
+    let place = Place::new(text).map_err(|why| refused(&why.to_string()))?;
     let known = crate::eggs::places(view).into_iter().find(|known| known.key() == place.key());
     Ok(known.unwrap_or(place))
 }
@@ -73,26 +75,26 @@ fn humidity(text: &str) -> Result<u8, Failure> {
         let shown: String = text.chars().take(20).collect();
         Failure::typed(
             format!("\"{shown}\" is no relative humidity; nothing was written."),
-            "Go back and write whole percent from 0 to 100, or leave it out.",
+            "Write whole percent from 0 to 100, or leave it out.",
         )
     })
 }
 
 /// The day, and where it is told the time on it; not still to come.
-fn moment(site: &Site, form: &Fields) -> Result<When, Failure> {
+pub fn moment(site: &Site, form: &Fields) -> Result<When, Failure> {
     let when = site.happened(form)?;
     let Some(text) = form.get("time") else { return Ok(when) };
     let at = instant(site, form.day("day")?, text).ok_or_else(|| {
         let shown: String = text.chars().take(20).collect();
         Failure::typed(
             format!("\"{shown}\" is no time of day; nothing was written."),
-            "Go back and write hours and minutes, such as 08:30, or leave the time out.",
+            "Write hours and minutes, such as 08:30, or leave the time out.",
         )
     })?;
     if at > site.now() {
         return Err(Failure::typed(
             "That time is still to come; nothing was written.",
-            "Go back and choose the time at which it was read, or leave the time out.",
+            "Choose the time at which it was read, or leave the time out.",
         ));
     }
     Ok(When::Instant(at))

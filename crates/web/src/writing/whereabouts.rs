@@ -32,8 +32,7 @@ fn tub(form: &Fields) -> Result<Option<Tub>, Failure> {
 }
 
 fn refused(why: &str) -> Failure {
-    let (what, todo) = why.split_once(": ").unwrap_or((why, "write it anew"));
-    Failure::typed(format!("{what}; nothing was written."), format!("Go back and {todo}."))
+    Failure::of_text(why, "write it anew")
 }
 
 /// It left the house; of a death the words become a note beside it.
@@ -121,7 +120,7 @@ pub fn free_code(form: &Fields, view: &View, own: AnimalId) -> Result<Code, Fail
     if let Some(place) = bearers.into_iter().filter(here).find(is_other) {
         return Err(Failure::typed(
             format!("{} has that code already; nothing was written.", view.called(place)),
-            "Go back and give the new animal another code.",
+            "Give the new animal another code.",
         ));
     }
     Ok(code)
@@ -151,7 +150,7 @@ fn hatched(form: &Fields, view: &View) -> Result<Option<Day>, Failure> {
     if day > view.today {
         return Err(Failure::typed(
             format!("{} is still to come; nothing was written.", day.spoken_with_year()),
-            "Go back and write the day it hatched, or leave it out.",
+            "Write the day it hatched, or leave it out.",
         ));
     }
     Ok(Some(day))

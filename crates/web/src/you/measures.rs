@@ -133,6 +133,11 @@ impl Measures {
         self.degrees(heat.get())
     }
 
+    /// A temperature as it stands in a field, exact enough to be stored unchanged when sent back.
+    pub fn heat_in_field(self, heat: Celsius) -> String {
+        shortest(self.heat.degrees(heat.get()), 2)
+    }
+
     /// The same of degrees Celsius that were reckoned.
     pub fn degrees(self, celsius: f64) -> String {
         format!("{} {}", shortest(self.heat.degrees(celsius), 1), self.heat.sign())
@@ -164,7 +169,7 @@ pub fn mass_typed(text: &str, unit: MassUnit) -> Result<Grams, Failure> {
                     shown(a),
                     shown(b)
                 ),
-                "Go back and write it without the comma or point.",
+                "Write it without the comma or point.",
             ))
         }
         Typed::Impossible => Err(no_weight(text, unit)),
@@ -173,9 +178,9 @@ pub fn mass_typed(text: &str, unit: MassUnit) -> Result<Grams, Failure> {
 
 fn no_weight(text: &str, unit: MassUnit) -> Failure {
     let todo = match unit {
-        MassUnit::Grams => "Go back and write grams from 20 to 6000, such as 1731 or 66,5.",
+        MassUnit::Grams => "Write grams from 20 to 6000, such as 1731 or 66,5.",
         MassUnit::Ounces => {
-            "Go back and write ounces from 0.8 to 211, such as 61 or 2.3, or grams with their \
+            "Write ounces from 0.8 to 211, such as 61 or 2.3, or grams with their \
              unit: 66 g."
         }
     };
@@ -193,14 +198,16 @@ pub fn heat_typed(text: &str, unit: HeatUnit) -> Result<Celsius, Failure> {
         let shown: String = text.chars().take(20).collect();
         let todo = match unit {
             HeatUnit::Celsius => {
-                "Go back and write °C from 0 to 60, such as 31.2, or Fahrenheit with its letter: 88F."
+                "Write °C from 0 to 60, such as 31.2, or Fahrenheit with its letter: 88F."
             }
             HeatUnit::Fahrenheit => {
-                "Go back and write °F from 32 to 140, such as 88.2, or Celsius with its letter: 31.2C."
+                "Write °F from 32 to 140, such as 88.2, or Celsius with its letter: 31.2C."
             }
         };
         Failure::typed(
-            format!("\"{shown}\" is no temperature of a room or an incubator; nothing was written."),
+            format!(
+                "\"{shown}\" is no temperature of a room or an incubator; nothing was written."
+            ),
             todo,
         )
     })
@@ -238,6 +245,17 @@ mod tests {
                 let field = measures.mass_in_field(mass);
                 let back = mass_typed(&field, measures.mass).unwrap();
                 assert_eq!(back, mass, "{field}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_temperature_sent_back_is_the_same() {
+        for tenths in 0..=600 {
+            let heat = Celsius::new(f64::from(tenths) / 10.0).unwrap();
+            for measures in [Measures::default(), OUNCES] {
+                let field = measures.heat_in_field(heat);
+                assert_eq!(heat_typed(&field, measures.heat).unwrap(), heat, "{field}");
             }
         }
     }

@@ -52,7 +52,7 @@ pub fn name(form: &Fields) -> Result<String, Failure> {
     person(form.get("name").unwrap_or_default()).ok_or_else(|| {
         Failure::typed(
             format!("This is no name that can be kept, or it is longer than {LONGEST_NAME} signs."),
-            "Go back and write a short one, such as Anna; it may also be left empty.",
+            "Write a short one, such as Anna; it may also be left empty.",
         )
     })
 }
@@ -64,7 +64,7 @@ fn measures(form: &Fields) -> Result<Measures, Failure> {
     chosen.ok_or_else(|| {
         Failure::typed(
             "Nothing says in which units you read weights and temperatures.",
-            "Go back and press grams or ounces, and °C or °F.",
+            "Press grams or ounces, and °C or °F.",
         )
     })
 }
