@@ -65,6 +65,8 @@ pub enum WarmthUnknown {
     NoTemperature,
     /// She broods them.
     WithHer,
+    /// They lie in an incubator, and nobody wrote in which.
+    WhichIncubator,
     /// Nobody wrote where the eggs lie.
     NoPlace,
 }
@@ -78,6 +80,9 @@ impl WarmthUnknown {
                 "no temperature of the place is written: record reading PLACE DEGREES"
             }
             Self::WithHer => "she broods them: how warm is not known",
+            Self::WhichIncubator => {
+                "they lie in an incubator, and which one is not written: record incubated FEMALE PLACE"
+            }
             Self::NoPlace => "where the eggs lie is not written: record incubated FEMALE PLACE",
         }
     }
@@ -206,9 +211,11 @@ fn said(clutch: &Clutch, is_lost: bool, expected_by: Option<Day>) -> Option<Stri
 fn why_unknown(clutch: &Clutch) -> WarmthUnknown {
     if !clutch.incubated.is_empty() {
         WarmthUnknown::NoTemperature
-    } else if clutch.kept == Some(EggsKept::WithHer) {
-        WarmthUnknown::WithHer
     } else {
-        WarmthUnknown::NoPlace
+        match clutch.kept {
+            Some(EggsKept::WithHer) => WarmthUnknown::WithHer,
+            Some(EggsKept::Incubator) => WarmthUnknown::WhichIncubator,
+            _ => WarmthUnknown::NoPlace,
+        }
     }
 }

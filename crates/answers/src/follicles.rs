@@ -113,6 +113,20 @@ impl FemaleStanding {
         }
     }
 
+    /// Her last check and how many days ago it was, where follicles could have come anywhere since, so
+    /// that it says no more what is next. Once she ovulated, dates go by that.
+    #[must_use]
+    pub fn checked_too_long_ago(&self) -> Option<(Day, i32)> {
+        let last = self.seen.last_check?;
+        let days = self.standing.belief.today().days_since(last);
+        let holds = match self.phase {
+            Phase::Building if self.has_most_likely_ovulated() => HOLDS_UNSEEN_DAYS,
+            Phase::Building | Phase::Resting => HOLDS_DAYS,
+            _ => return None,
+        };
+        (days > holds).then_some((last, days))
+    }
+
     /// Whether ovulation, which nobody wrote down, is more likely behind her than not.
     #[must_use]
     pub fn has_most_likely_ovulated(&self) -> bool {
@@ -138,6 +152,12 @@ impl FemaleStanding {
 /// From this chance of being behind her a size or ovulation counts as passed.
 pub(crate) const PASSED: f64 = 0.5;
 
+/// A check says for so many days what is next: twice the four weeks between checks of a female that
+/// rests. Our own choice.
+const HOLDS_DAYS: i32 = 56;
+/// The same where she most likely ovulated unseen: then dates of laying rest on it, which comes about
+/// 50 days after (common practice, no source), and four weeks more. Our own choice.
+const HOLDS_UNSEEN_DAYS: i32 = 84;
 /// Below this chance a stall or going back is never named (our choice).
 const NAMED_FROM: f64 = 0.6;
 /// Beyond this chance a female counts as resorbing.

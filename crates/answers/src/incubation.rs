@@ -122,7 +122,7 @@ pub fn cautions(incubation: &Incubation, heat: &dyn Fn(f64) -> String) -> Vec<St
     if hot > 0.0 || hottest.is_some() {
         said.push(format!(
             "Above {}{}{}: fewer eggs hatch so warm. Check the \
-             incubator, and its cut-out, with a second thermometer; a slip of the pen is withdrawn.",
+             incubator, and its cut-out, with a second thermometer; a slip of the pen is corrected.",
             heat(high),
             spell_of(hot),
             read(hottest)
@@ -159,7 +159,7 @@ pub fn cautions(incubation: &Incubation, heat: &dyn Fn(f64) -> String) -> Vec<St
     if incubation.left_out > 0 {
         let n = incubation.left_out;
         said.push(format!(
-            "{n} left out: no incubator has such a temperature. Withdraw the record."
+            "{n} left out: no incubator has such a temperature. Correct the record, or withdraw it."
         ));
     }
     said

@@ -40,7 +40,10 @@ pub fn told(colony: &Colony, mass: &dyn Fn(Grams) -> String, fact: &Fact) -> Str
         Fact::Ovulated(f) => format!("{} ovulated ({})", who(&f.female), f.certainty),
         Fact::Laid(f) => laid(f, who),
         Fact::Incubated(f) => format!("eggs put into {}", f.place),
-        Fact::Reading(f) => reading(f, &format!("{} °C", f.celsius)),
+        Fact::Reading(f) => {
+            let fahrenheit = f.celsius.get() * 1.8 + 32.0;
+            reading(f, &format!("{} °C ({fahrenheit:.1} °F)", f.celsius))
+        }
         Fact::HatchedOut(f) => {
             let n =
                 f.hatchlings.map_or_else(String::new, |n| format!(": {}", counted(n, "hatchling")));

@@ -120,7 +120,7 @@ pub const BELOW_BREEDING_WEIGHT: VetRule = VetRule {
 pub const HATCHING_OVERDUE: VetRule = VetRule {
     key: "hatching_overdue",
     severity: Severity::Watch,
-    says: "eggs near 29 °C hatch after 58 to 70 days, later where it is cooler",
+    says: "eggs near 29 °C (84 °F) hatch after 58 to 70 days, later where it is cooler",
     source: "Ellis and Chappell (1987)",
     grade: "A",
 };

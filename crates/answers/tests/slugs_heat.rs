@@ -73,7 +73,7 @@ fn heat_that_makes_slugs_is_found_and_told_by_the_degree() {
     let question = asked(&heated(0.7, &mut Dice(7)).0);
     assert_eq!(question.verdict, Verdict::Clear, "{}", question.sentence);
     assert!(question.sentence.starts_with("Warmer, more slugs: in your records +"));
-    assert!(question.sentence.contains("percentage points for each °C more (80 %: +"));
+    assert!(question.sentence.contains("percentage points for each °C (1.8 °F) more (80 %: +"));
     let Some(Picture::Points { points, line, .. }) = &question.picture else { panic!() };
     assert_eq!((points.len(), question.counts[0].n), (40, 40));
     assert!(points.iter().all(|p| (27.5..34.5).contains(&p.0)), "what was read later is not in it");

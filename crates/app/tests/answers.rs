@@ -166,7 +166,7 @@ fn impossible_facts_are_refused_with_a_way_out() {
         (&["lock", "M01", "M01", "seen"], "record sex M01 female"),
         (&["check", "F01", "1e309"], "millimetres from 1 to 60"),
         (&["check", "F01", "0"], "millimetres from 1 to 60"),
-        (&["check", "F01", "dragon"], "pea, marble, hen egg, python egg or nothing"),
+        (&["check", "F01", "dragon"], "pea, marble-ping pong, hen egg, python egg, two neighbours"),
         (&["check", "F01", "dragon"], "setting felt_words"),
     ];
     for (words, says) in refused {
@@ -194,6 +194,10 @@ fn what_was_recorded_is_said_back() {
         (&["check", "F01", "22,5", "21"], "F01 follicle check: 22.5, 21 mm, 13 Feb 2026"),
         (&["check", "F01", "Knuckle"], "F01 follicle check: felt Knuckle, 13 Feb 2026"),
         (&["check", "F01", "no", "follicles"], "F01 follicle check: nothing felt, 13 Feb"),
+        (
+            &["check", "F01", "hen egg to python egg"],
+            "F01 follicle check: felt hen egg to python egg",
+        ),
         (&["laid", "F01", "7", "2"], "F01 laid 7 eggs, 2 slugs, 13 Feb 2026"),
         (&["note", "F01", "calm"], "F01: calm, 13 Feb 2026"),
     ];
@@ -275,6 +279,26 @@ fn due_lists_everything_by_date_with_its_records() {
 
 /// The sheet of clutches, counted and averaged by itself: 71 of 73 rows carry all dates.
 #[test]
+fn a_step_that_cannot_be_true_is_left_out_and_named() {
+    let folder = Folder::new();
+    let animals = folder.write("a.csv", "ID,Sex,Hatch date\nK1,0.1,2019-05-01\n");
+    folder.ask(&["import", &animals, "--zone", "UTC", "--yes"]);
+    folder.ask(&["record", "laid", "K1", "6", "--day", "2024-03-03"]);
+    let hatched = folder.ask(&["record", "hatched", "K1", "5", "--day", "2024-09-01"]);
+    assert_eq!(hatched.code, 0, "{}", hatched.err);
+    let said = folder.ask(&["durations", "--on", "2026-02-10"]).out;
+    let named = "K1: 3 Mar 2024 to 1 Sep 2024, 182 days: laying to hatch takes 45 to 95";
+    assert!(said.contains("1 left out") && said.contains(named), "{said}");
+    let answer = folder.ask(&["durations", "--on", "2026-02-10", "--json"]).json();
+    let all = answer["durations"].as_array().unwrap();
+    let hatch = all.iter().find(|d| d["duration"] == "laying to hatch").unwrap();
+    assert_eq!((&hatch["seen"], &hatch["left_out"]), (&0.into(), &1.into()), "{hatch}");
+    let out = &hatch["left_out_of"][0];
+    assert_eq!((&out["female"], &out["from"]), (&"K1".into(), &"2024-03-03".into()), "{out}");
+    assert!(all.iter().filter(|d| d["left_out"] == 0).all(|d| d["left_out_of"][0].is_null()));
+}
+
+#[test]
 fn the_rooms_own_years_move_its_durations() {
     let folder = Folder::with_room();
     let answer = folder.ask(&["durations", "--on", "2026-02-10", "--json"]).json();
@@ -334,7 +358,10 @@ fn eggs_hatch_as_warm_as_they_lie() {
     let hot = of("2026-03-02");
     assert!((hot["warmth"]["goes_on_at"].as_f64().unwrap() - 31.5).abs() < 1e-9, "{hot}");
     let caution = hot["cautions"][0].as_str().unwrap();
-    assert!(caution.starts_with("Above 33 °C for 6 hours, 33.5 °C read: "), "{caution}");
+    assert!(
+        caution.starts_with("Above 33 °C (91.4 °F) for 6 hours, 33.5 °C (92.3 °F) read: "),
+        "{caution}"
+    );
     let text = folder.ask(&["eggs", "--on", "2026-03-02"]).out;
     assert!(text.contains("F06: laid") && text.contains("incubator 1, hatch"), "{text}");
     let wrong = folder.ask(&["record", "reading", "incubator", "1", "95"]);

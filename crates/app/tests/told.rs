@@ -206,3 +206,41 @@ fn a_row_against_the_records_is_settled_by_correcting_them_or_leaving_it() {
     let same = folder.ask(&["answer", id, "1900", "--json"]).json();
     assert_eq!(same["verdict"], "already there", "{same}");
 }
+
+#[test]
+fn a_logger_that_names_no_place_is_asked_about_once_for_each_file() {
+    let folder = Folder::new();
+    let rows = |first: f64| -> String {
+        let row = |n: u32| format!("2026-02-{:02},08:00,{:.1}\n", n, first + 0.1 * f64::from(n));
+        (1..=20).map(row).collect()
+    };
+    let head = "Date,Time,Temperature C\n";
+    let one = folder.write("one.csv", &format!("{head}{}", rows(30.0)));
+    let two = folder.write("two.csv", &format!("{head}{}", rows(28.0)));
+    let shown = folder.ask(&["import", &one, &two, "--zone", "UTC"]).out;
+    assert_eq!(shown.matches("recognised as place").count(), 2, "{shown}");
+    assert!(shown.contains("one.csv line 2 and 19 more rows, held"), "{shown}");
+    folder.ask(&["import", &one, &two, "--zone", "UTC", "--yes"]);
+    let held = || {
+        let doubts = folder.ask(&["doubts", "--json"]).json();
+        let held = doubts["held"].as_array().cloned().unwrap_or_default();
+        held.iter().map(|row| row["record"].as_str().unwrap().to_owned()).collect::<Vec<_>>()
+    };
+    let waiting = held();
+    assert_eq!(waiting.len(), 40);
+    let answered = folder.ask(&["answer", &waiting[0], "incubator 1", "--all"]);
+    assert!(answered.out.contains("20 of 20 rows answered, 20 records"), "{}", answered.err);
+    let left = held();
+    assert_eq!(left.len(), 20, "the other logger lies elsewhere");
+    folder.ask(&["answer", &left[0], "Incubator 2", "--all"]);
+    assert_eq!(held().len(), 0);
+    let out = folder.at("out");
+    assert_eq!(folder.ask(&["export", &out]).code, 0);
+    let sheet =
+        std::fs::read_to_string(std::path::Path::new(&out).join("temperatures.csv")).unwrap();
+    assert_eq!(sheet.matches("incubator 1").count(), 20, "{sheet}");
+    assert_eq!(sheet.matches("Incubator 2").count(), 20, "{sheet}");
+    assert!(sheet.contains("30.1") && sheet.contains("28.1"), "{sheet}");
+    let undo = folder.ask(&["undo", "--yes"]);
+    assert_eq!((undo.code, held().len()), (0, 20), "one undo takes one answer back");
+}

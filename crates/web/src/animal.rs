@@ -94,7 +94,7 @@ pub async fn page(
         planned: plans_of(&site, &view, place),
         chances: house_link(&view, place),
         standing: female.map_or_else(String::new, |f| {
-            let said = [Some(f.said().to_owned()), size_tonight(f), Some(next_words(f))];
+            let said = [Some(f.said().to_owned()), size_tonight(f), Some(next_words(&view, f))];
             let said: Vec<String> = said.into_iter().flatten().filter(|s| !s.is_empty()).collect();
             said.join(" · ")
         }),

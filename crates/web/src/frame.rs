@@ -54,9 +54,7 @@ pub struct MadeUp {
 impl Frame {
     /// Around a page that looks at the journal. `path` without its day.
     pub fn around(view: &View, title: impl Into<String>, here: &'static str, path: &str) -> Self {
-        let stale = view
-            .newest
-            .filter(|newest| view.on.is_none() && view.today.days_since(*newest) > STALE_DAYS);
+        let stale = view.newest.filter(|newest| view.day.days_since(*newest) > STALE_DAYS);
         let on_newest = |day| crate::asking::with_field(path, "on", &format!("{day}"));
         Self {
             title: title.into(),

@@ -45,6 +45,8 @@ struct Page {
     sift: Sift,
     /// The page without any sifting, where there is some.
     all: Option<String>,
+    /// That nobody was looked at for long, and where checks are written.
+    unlooked: Option<(String, String)>,
     /// In one line what is shown and in which order.
     said: String,
     on: String,
@@ -70,6 +72,10 @@ impl Group {
 const STRETCHES: [(&str, &str, i32); 3] =
     [("This week", "week", 7), ("Within a month", "month", 31), ("Later", "later", i32::MAX)];
 
+/// Days without any follicle check after which the season says so: twice the four weeks between
+/// checks of a female that rests. Our own choice.
+const LONG_UNLOOKED: i32 = 56;
+
 /// One female and what is next for her.
 struct Candidate {
     standing: FemaleStanding,
@@ -94,6 +100,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         .map(|standing| candidate(&view, standing))
         .collect();
     let n_females = all.len();
+    let unlooked = unlooked(&view, &all).map(|said| (said, view.link("/round/checks")));
     let (steps, phases) = (sift.steps(&view, &all), sift.phases(&all));
     all.retain(|female| sift.takes(female));
     sift.order.sort(&view, &mut all);
@@ -106,6 +113,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         groups: groups(&view, &sift, &all),
         n_females,
         n_shown,
+        unlooked,
         is_empty: view.colony.animals.is_empty(),
         steps,
         phases,
@@ -123,7 +131,9 @@ fn candidate(view: &View, standing: FemaleStanding) -> Candidate {
     let genes = animal.genes.as_ref().map_or("", |(genes, _)| genes);
     let (name, tub) = (view.called(standing.place), view.tub(standing.place));
     let words = format!("{name} {tub} {genes}").to_lowercase();
-    Candidate { next: coming(&standing).into_iter().next(), standing, words }
+    let is_known = standing.checked_too_long_ago().is_none();
+    let next = coming(&standing).into_iter().find(|_| is_known);
+    Candidate { next, standing, words }
 }
 
 /// The females, already in order, by stretches of time where that is their order; empty ones are
@@ -158,9 +168,57 @@ const fn phase_order(phase: Phase) -> u8 {
     }
 }
 
-/// "next: 22 mm (62 % chance) about 16 Feb (9–25 Feb)".
-pub fn next_words(female: &FemaleStanding) -> String {
-    coming(female).first().map_or_else(String::new, |next| format!("next: {}", said(next)))
+/// "next: 22 mm (62 % chance) about 16 Feb (9–25 Feb)"; of a female that nobody looked at for long,
+/// that nothing says so any more.
+pub fn next_words(view: &View, female: &FemaleStanding) -> String {
+    if let Some((day, days)) = female.checked_too_long_ago() {
+        return format!(
+            "last checked {}, {}: too long to say what is next; check her",
+            crate::said::dated(day),
+            unbroken(&format!("{days} days ago"))
+        );
+    }
+    let next = coming(female).into_iter().next();
+    if let (None, Phase::Unchecked) = (&next, female.phase) {
+        let checks = &view.colony.animals[female.place].checks;
+        let last = checks.iter().rfind(|check| check.day <= view.day);
+        return last.map_or_else(String::new, |check| {
+            format!("last checked {}, before this cycle", crate::said::dated(check.day))
+        });
+    }
+    next.map_or_else(String::new, |next| format!("next: {}", said(&next)))
+}
+
+/// What is the matter where nobody of these females was looked at for long, and most of them should
+/// have been: the last check of any of them, and what to do.
+fn unlooked(view: &View, females: &[Candidate]) -> Option<String> {
+    let wants_a_look = |female: &&Candidate| {
+        female.standing.phase == Phase::Unchecked
+            || female.standing.checked_too_long_ago().is_some()
+    };
+    let n = females.iter().filter(wants_a_look).count();
+    if 2 * n <= females.len() {
+        return None;
+    }
+    let days = |female: &Candidate| {
+        let checks = &view.colony.animals[female.standing.place].checks;
+        checks.iter().map(|check| check.day).rfind(|day| *day <= view.day)
+    };
+    let Some(last) = females.iter().filter_map(days).max() else {
+        return Some(
+            "No follicle check is written: nothing says where they stand. Look at them, by scan or \
+             by hand, and dates follow."
+                .to_owned(),
+        );
+    };
+    let ago = view.day.days_since(last);
+    (ago > LONG_UNLOOKED).then(|| {
+        format!(
+            "The last follicle check is of {}, {ago} days ago: nothing says any more where most of \
+             them stand. Check them, and dates follow.",
+            last.spoken_with_year()
+        )
+    })
 }
 
 /// "22 mm (62 % chance) about 16 Feb (9–25 Feb)".
@@ -182,7 +240,7 @@ fn row(view: &View, female: &Candidate) -> Row {
         tub: view.tub(standing.place),
         link: view.animal_link(standing.place),
         phase: standing.said(),
-        next: next_words(standing),
+        next: next_words(view, standing),
         eggs: crate::eggs::links(view, standing.place),
         narrow: strip(view, standing, Form::Narrow),
         wide: strip(view, standing, Form::Wide),

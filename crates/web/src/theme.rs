@@ -8,11 +8,11 @@ use crate::failure::Failure;
 use crate::you::cookie;
 
 const LIGHT: &str = ":root{color-scheme:light;--paper:#f6f2ea;--ink:#25211b;--soft:#6a6256;\
-    --line:#d9d1c1;--edge:#8b8272;--ember:#a8431a;--raised:#fffdf8}";
+    --line:#d9d1c1;--edge:#8b8272;--ember:#a8431a;--mark:#a8431a;--raised:#fffdf8}";
 const DARK: &str = ":root{color-scheme:dark;--paper:#15130f;--ink:#ece5d8;--soft:#a39a88;\
-    --line:#3a352b;--edge:#7d7463;--ember:#e8854f;--raised:#1e1b16}";
+    --line:#3a352b;--edge:#7d7463;--ember:#e8854f;--mark:#e8854f;--raised:#1e1b16}";
 const NIGHT: &str = ":root{color-scheme:dark;--paper:#0b0501;--ink:#ff9b45;--soft:#c8702a;\
-    --line:#3a1c07;--edge:#9a531c;--ember:#ffb46b;--raised:#160a03}\
+    --line:#3a1c07;--edge:#9a531c;--ember:#ffb46b;--mark:#ff5a36;--raised:#160a03}\
     ::-webkit-calendar-picker-indicator{filter:sepia(1) saturate(6) hue-rotate(-12deg)}";
 
 /// The colours of the theme the cookie names; without one, light or dark as the device asks.

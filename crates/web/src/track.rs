@@ -40,7 +40,8 @@ struct KindShown {
     name: String,
     said: String,
     widened: Option<String>,
-    unsure: Option<String>,
+    /// Of how many nothing is known, and of how many not all.
+    unsure: Vec<String>,
     is_widened: bool,
     rows: Vec<Row>,
 }
@@ -48,8 +49,8 @@ struct KindShown {
 /// One line of the table of a kind.
 struct Row {
     horizon: String,
-    forecasts: usize,
-    cycles: usize,
+    scored: usize,
+    cycles: String,
     shares: [String; 3],
     widened: String,
     error: String,
@@ -121,7 +122,11 @@ fn shown(track: &Track, record: &KindRecord) -> KindShown {
         name: named(record.kind),
         said: whole(&said::kind(record)),
         widened: said::widened(&track.widening, record.kind).map(|said| whole(&said)),
-        unsure: said::unsure(record).map(|said| whole(&said)),
+        unsure: said::unscored(record)
+            .into_iter()
+            .chain(said::unsure(record))
+            .map(|said| whole(&said))
+            .collect(),
         is_widened: record.horizons.iter().any(|(_, both)| is_widened(both))
             || is_widened(&record.all),
         rows,
@@ -159,8 +164,8 @@ fn row(horizon: String, kind: Kind, both: &Both) -> Row {
     let range = said::range(eighty.low, eighty.high);
     Row {
         horizon,
-        forecasts: raw.forecasts,
-        cycles: raw.sources,
+        scored: said::scored(raw),
+        cycles: said::cycles(raw.sources),
         shares: [share(0), format!("{} ({range})", share(1)), share(2)],
         widened: if is_widened(both) {
             said::percent(both.widened[1].share)

@@ -304,3 +304,27 @@ fn a_doubt_about_a_sex_leads_to_the_forms_that_settle_it() {
         assert!(of.contains(&format!("href=\"{form}\"")), "{form}: {of}");
     }
 }
+
+#[test]
+fn a_logger_without_a_place_asks_one_question() {
+    let room = room();
+    let rows: String = (1..=9).map(|n| format!("2026-02-0{n},08:00,31.{n}\n")).collect();
+    let sheet = format!("Date,Time,Temperature C\n{rows}");
+    let sent = send_files(room.at, "/import", &[("logger.csv", sheet.as_bytes())]);
+    let to = sent.header("location").unwrap().to_owned();
+    let preview = get(room.at, &to).body;
+    let asked = preview.split("How it is read").next().unwrap();
+    assert_eq!(asked.matches("recognised as place").count(), 1, "{asked}");
+    import_as(&room, "logger.csv", &sheet);
+    let before = room.written();
+    let desk = get(room.at, "/desk");
+    assert!(desk.body.contains("Save for these 9 rows"), "{}", desk.body);
+    assert_eq!(desk.body.matches("action=\"/desk/answer\"").count(), 1, "{}", desk.body);
+    let good = answer(&room, &desk, "/desk/answer", &[("rows", "all"), ("answer", "incubator 1")]);
+    assert_eq!((good.status, room.written()), (303, before + 18), "{}", good.body);
+    let told = get(room.at, good.header("location").unwrap());
+    assert!(told.body.contains("0 rows waiting"), "{}", told.body);
+    assert!(get(room.at, "/eggs").body.contains("incubator 1: 31.4 °C"));
+    undo(&room, &told);
+    assert!(get(room.at, "/desk").body.contains("Save for these 9 rows"), "one undo takes it back");
+}

@@ -1,7 +1,7 @@
 //! Clutches that wait to hatch: how warm they lie, when they hatch, what is written of their places.
 
 use records::facts::{HatchedOut, Laid};
-use records::{AnimalId, ClutchId, Fact};
+use records::{AnimalId, ClutchId, EggsKept, Fact};
 use units::When;
 
 use crate::room::{Room, day, draft, drafts, room, serve};
@@ -9,6 +9,10 @@ use crate::wire::{Answer, get, get_with, post};
 
 /// F1 laid seven eggs by M1 on 20 December, of which so many are slugs; none hatched so far, or so many.
 fn laid(slugs: u16, hatched: Option<u16>) -> (Room, String) {
+    laid_and_kept(slugs, hatched, None)
+}
+
+fn laid_and_kept(slugs: u16, hatched: Option<u16>, kept: Option<EggsKept>) -> (Room, String) {
     let (mut drafts, ids) = drafts();
     let id = |code: &str| AnimalId(ids.iter().find(|(c, _)| *c == code).unwrap().1);
     let laid = Laid {
@@ -18,7 +22,7 @@ fn laid(slugs: u16, hatched: Option<u16>) -> (Room, String) {
         eggs: Some(7),
         slugs: Some(slugs),
         mass: None,
-        kept: None,
+        kept,
     };
     let laid = draft(When::Day(day("2025-12-20")), Fact::Laid(laid));
     let clutch = laid.id;
@@ -65,8 +69,11 @@ fn without_a_clutch_the_page_says_what_to_write() {
 fn warmth_moves_the_hatch_and_an_undo_moves_it_back() {
     let (room, clutch) = laid(2, None);
     let before = page(&room, "/eggs");
-    assert!(before.contains("Day 52 · laid 20 Dec · by M1 Slate · place not written"), "{before}");
-    assert!(before.contains("Where the eggs lie is not written"));
+    assert!(
+        before.contains("Day 52 · laid 20 Dec · by M1 Slate · where they lie is not written"),
+        "{before}"
+    );
+    assert!(before.contains("Write where they lie, and the temperatures of the place count."));
     assert!(before.contains("7 eggs, 2 slugs; expected: ") && before.contains(" hatchlings ("));
     assert!(!before.contains("16 Feb") && !before.contains("<svg"));
 
@@ -234,4 +241,74 @@ fn wrong_temperatures_and_places_are_answered_in_words_and_write_nothing() {
         assert!(body.contains(says), "{path} {fields:?}: {body}");
     }
     assert_eq!(room.written(), before);
+}
+
+#[test]
+fn a_reading_is_corrected_in_the_unit_of_who_looks() {
+    let (room, clutch) = laid(0, None);
+    let put = [("clutch", clutch.as_str()), ("place", "box"), ("day", "2025-12-20")];
+    after(&room, &send(&room, "/incubated", &put));
+    let read = [
+        ("place", "box"),
+        ("degrees", "81.5F"),
+        ("kind", "measured"),
+        ("day", "2026-02-08"),
+        ("time", "08:30"),
+        ("humidity", "90"),
+    ];
+    let page = after(&room, &send(&room, "/temperature", &read));
+    assert!(page.contains("Written: box: 27.5 °C, 90 % humidity."), "{page}");
+    let mut links = page.split("href=\"/correct/").skip(1);
+    let link = links.find(|link| link.contains("aria-label=\"Correct: box: 27.5")).unwrap();
+    let link = link.split('"').next().unwrap();
+    let link = format!("/correct/{}", link.replace("&#38;", "&"));
+    let form = get_with(room.at, &link, "Cookie: heat=F");
+    assert_eq!(form.status, 200);
+    for field in [
+        "name=\"place\" value=\"box\"",
+        "°F <input name=\"degrees\" value=\"81.5\"",
+        "name=\"humidity\" value=\"90\"",
+        "name=\"day\" value=\"2026-02-08\"",
+        "name=\"time\" value=\"08:30\"",
+    ] {
+        assert!(form.body.contains(field), "{field}: {}", form.body);
+    }
+    let (record, target) = (form.field("record"), form.field("target"));
+    let told = [
+        ("record", record.as_str()),
+        ("target", target.as_str()),
+        ("heat", "F"),
+        ("place", "box"),
+        ("degrees", "88.7"),
+        ("humidity", "90"),
+        ("day", "2026-02-08"),
+        ("time", "08:30"),
+        ("kind", "measured"),
+        ("back", "/eggs"),
+    ];
+    let saved = after(&room, &send(&room, "/corrected", &told));
+    assert!(saved.contains("31.5 °C, 90 % humidity") && saved.contains("corrected"), "{saved}");
+    let now = self::page(&room, "/eggs");
+    assert!(now.contains("8 Feb 2026, 08:30"), "the time stays: {now}");
+    assert!(!now.contains("box: 27.5 °C, 90 %"), "{now}");
+    assert!(now.contains("31.5 °C on average so far"), "it counts as corrected: {now}");
+    // A slip in the correction comes back as it was typed.
+    let mut bad = told;
+    bad[4].1 = "188";
+    let record = store::new_id().to_string();
+    bad[0].1 = &record;
+    let from = format!("http://{0}\r\nReferer: http://{0}{link}\r\nCookie: heat=F", room.at);
+    let refused = crate::wire::post_from(room.at, "/corrected", &bad, &from);
+    assert_eq!(refused.status, 400);
+    assert!(refused.body.contains("Write °F from 32 to 140"), "{}", refused.body);
+    assert!(refused.body.contains("<h1>Correct</h1>") && refused.body.contains("value=\"188\""));
+}
+
+#[test]
+fn eggs_in_an_incubator_without_a_name_are_asked_for_which() {
+    let (room, _) = laid_and_kept(0, None, Some(EggsKept::Incubator));
+    let page = page(&room, "/eggs");
+    assert!(page.contains("in an incubator, which one is not written"), "{page}");
+    assert!(page.contains("Write which incubator it is, and its temperatures count."), "{page}");
+    assert!(page.contains("<summary>Write which incubator</summary>"), "{page}");
 }

@@ -124,11 +124,14 @@ fn every_text_colour_is_readable_in_every_theme() {
             [0, 2, 4].map(|at| u8::from_str_radix(&text[at..at + 2], 16).unwrap())
         };
         for ground in ["paper", "raised"] {
-            for text in ["ink", "soft", "ember"] {
+            for text in ["ink", "soft", "ember", "mark"] {
                 let found = contrast(colour(text), colour(ground));
                 assert!(found >= 4.5, "{theme}: {text} on {ground} {found:.2}");
             }
         }
+        // A diamond beside a dot in one picture: their tones differ, and not their shapes alone.
+        let apart = contrast(colour("mark"), colour("ink"));
+        assert!(apart >= 1.4, "{theme}: mark beside ink {apart:.2}");
     }
 }
 

@@ -174,3 +174,46 @@ fn a_strip_tells_and_draws_every_date() {
     let resting = get(crate::room::room().at, "/animal/F2").body;
     assert!(resting.contains("no dates: follicles have most likely not begun"));
 }
+
+#[test]
+fn long_after_the_last_check_no_date_is_told_but_what_to_do() {
+    let room = season();
+    // F1 was scanned at 24 mm on 8 February: a fortnight on that says what is next.
+    let soon = get(room.at, "/season?on=2026-02-22").body;
+    assert!(soon.contains("next: 32 mm") && !soon.contains("too long to say"), "{soon}");
+    assert!(!soon.contains("The last follicle check is of"));
+    let late = get(room.at, "/season?on=2026-04-20&sort=name").body;
+    let of = |page: &str, name: &str| {
+        let section = page.split("<section class=\"female\">").find(|s| s.contains(name)).unwrap();
+        section.split("<svg").next().unwrap().to_owned()
+    };
+    let hers = of(&late, "F1 Quill");
+    let said =
+        "last checked 8\u{a0}Feb\u{a0}2026, 71\u{a0}days\u{a0}ago: too long to say what is next";
+    assert!(hers.contains(said) && !hers.contains("next: "), "{hers}");
+    assert!(get(room.at, "/animal/F1?on=2026-04-20").body.contains(said));
+    // What was seen to come after ovulation does not go by checks.
+    assert!(!of(&late, "F2 Sedge").contains("last checked"));
+    // She has no date ahead, and is counted so.
+    let nothing = get(room.at, "/season?on=2026-04-20&next=nothing").body;
+    assert!(females(&nothing).contains(&"F1 Quill"), "{:?}", females(&nothing));
+}
+
+#[test]
+fn a_season_in_which_nobody_looked_says_so() {
+    let room = room();
+    let page = get(room.at, "/season?on=2026-08-20").body;
+    let said = "The last follicle check is of 8 February 2026, 193 days ago";
+    assert!(
+        page.contains(said) && page.contains("href=\"/round/checks?on=2026-08-20\">"),
+        "{page}"
+    );
+    assert!(page.contains("last checked 8\u{a0}Feb\u{a0}2026, before this cycle"), "{page}");
+    assert!(page.contains("The newest record is of 9 February 2026"), "asked for a day, too");
+    assert!(!get(room.at, "/season?on=2026-02-10").body.contains("The last follicle check"));
+    // A room without any check is told what is missing.
+    let (mut all, ids) = drafts();
+    all.retain(|draft| !matches!(draft.fact, Fact::Checked(_)));
+    let page = get(serve(all, ids).at, "/season").body;
+    assert!(page.contains("No follicle check is written"), "{page}");
+}

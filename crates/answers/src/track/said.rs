@@ -6,24 +6,20 @@ use super::kind::Kind;
 use super::record::{ComingRecord, FEW_CYCLES, KindRecord};
 use super::widening::Widening;
 
-/// "Of 118 earlier forecasts of laying, 96 fell into the 80 % interval: 81 % (73–87 %); half were
-/// less than 4 days off."
+/// "118 forecasts of laying are scored, from 43 cycles: 96 fell into the 80 % interval, 81 % (73–87 %).
+/// Half were at most 4 days off."
 #[must_use]
 pub fn kind(record: &KindRecord) -> String {
     let tally = &record.all.raw;
-    let what = what(record.kind);
+    let what = what(record.kind, scored(tally));
     let seasons = cycles(tally.sources);
     if tally.sources < FEW_CYCLES {
-        return format!(
-            "{} earlier {what}, from {seasons}: too few to say how well they hold.",
-            forecasts(tally.forecasts),
-        );
+        return format!("{what} scored, from {seasons}: too few to say how well they hold.");
     }
     let share = &tally.held[1];
-    let held = (share.share * whole(tally.forecasts)).round();
     let mut said = format!(
-        "Of {} earlier {what}, from {seasons}, {held} fell into the 80 % interval: {} ({}).",
-        forecasts(tally.forecasts),
+        "{what} scored, from {seasons}: {:.0} fell into the 80 % interval, {} ({}).",
+        share.share * tally.weight,
         percent(share.share),
         range(share.low, share.high),
     );
@@ -56,11 +52,34 @@ pub fn unsure(record: &KindRecord) -> Option<String> {
     (either >= 1.0).then_some(of)
 }
 
-/// "forecasts of laying", as the thing that was counted.
-fn what(kind: Kind) -> String {
+/// How many count, each by the chance that what it was made on came true.
+#[must_use]
+pub fn scored(tally: &Tally) -> usize {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a count")]
+    let n = tally.weight.round().max(0.0) as usize;
+    n
+}
+
+/// Of how many more it is not known whether they ever came due.
+#[must_use]
+pub fn unscored(record: &KindRecord) -> Option<String> {
+    let tally = &record.all.raw;
+    let more = tally.forecasts.saturating_sub(scored(tally));
+    (more > 0).then(|| {
+        format!(
+            "{} were made: where no check tells whether she passed that size, a forecast counts only \
+             by the chance that she did.",
+            tally.forecasts
+        )
+    })
+}
+
+/// "118 forecasts of laying are", as the thing that was counted.
+fn what(kind: Kind, n: usize) -> String {
+    let (noun, verb) = if n == 1 { ("forecast", "is") } else { ("forecasts", "are") };
     match kind {
-        Kind::Shed => "forecasts of the pre-lay shed".to_owned(),
-        _ => format!("forecasts of {}", of(kind)),
+        Kind::Shed => format!("{n} {noun} of the pre-lay shed {verb}"),
+        _ => format!("{n} {noun} of {} {verb}", of(kind)),
     }
 }
 
@@ -75,19 +94,10 @@ pub fn of(kind: Kind) -> String {
     }
 }
 
-fn forecasts(n: usize) -> String {
-    n.to_string()
-}
-
 /// "43 cycles".
 #[must_use]
 pub fn cycles(n: usize) -> String {
     if n == 1 { "one cycle".to_owned() } else { format!("{n} cycles") }
-}
-
-#[expect(clippy::cast_precision_loss, reason = "a count")]
-const fn whole(n: usize) -> f64 {
-    n as f64
 }
 
 /// "Half were less than 4 days off; they came 2 days later than forecast in the middle."

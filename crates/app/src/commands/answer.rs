@@ -87,9 +87,12 @@ fn asked<'a>(args: &Answer, colony: &'a Colony) -> Result<Waiting<'a>, Refusal> 
             "Take one from `clutchwright doubts --json`.",
         ));
     };
-    let is_meant =
-        |(other, row): &&(RecordId, Held)| other == id || args.all && same_question(held, row);
     let source = |id: RecordId| colony.record(id).and_then(|live| live.source.clone());
+    let file = |id: RecordId| colony.record(id)?.source.as_ref().map(|source| source.file.as_str());
+    let is_meant = |(other, row): &&(RecordId, Held)| {
+        let asks_it = || same_question((held, file(*id)), (row, file(*other)));
+        other == id || args.all && asks_it()
+    };
     Ok(colony.held.iter().filter(is_meant).map(|(id, held)| (*id, held, source(*id))).collect())
 }
 

@@ -44,7 +44,7 @@ pub fn run(ask: &Ask) -> Result<String, Refusal> {
 
 /// Clutches to come and those that wait. The track record is asked only where there is a date to widen.
 fn asked(colony: &Colony) -> (Vec<ClutchToCome>, Vec<EggsShown>) {
-    let by = |room: &RoomForecasts| (clutches_to_come(colony, room), eggs(colony, room, &celsius));
+    let by = |room: &RoomForecasts| (clutches_to_come(colony, room), eggs(colony, room, &in_both));
     let room = RoomForecasts::after_ovulation(colony);
     let usual = by(&room);
     if usual.0.is_empty() && usual.1.is_empty() {
@@ -53,8 +53,10 @@ fn asked(colony: &Colony) -> (Vec<ClutchToCome>, Vec<EggsShown>) {
     by(&room.widened(colony))
 }
 
-fn celsius(degrees: f64) -> String {
-    format!("{degrees} °C")
+/// In both units: nobody says on the command line which one they read.
+fn in_both(celsius: f64) -> String {
+    let shown = |degrees: f64| format!("{degrees:.1}").trim_end_matches(".0").to_owned();
+    format!("{} °C ({} °F)", shown(celsius), shown(celsius * 1.8 + 32.0))
 }
 
 fn line(text: &mut String, colony: &Colony, eggs: &EggsShown) {
@@ -74,12 +76,12 @@ fn line(text: &mut String, colony: &Colony, eggs: &EggsShown) {
         Ok(warmth) => {
             let _ = writeln!(
                 text,
-                "    {:.1} °C so far, {:.0} % developed ({:.0}-{:.0}), taken to go on at {:.1} °C {}; {} of its place",
-                warmth.mean_celsius,
+                "    {} so far, {:.0} % developed ({:.0}-{:.0}), taken to go on at {} {}; {} of its place",
+                in_both(warmth.mean_celsius),
                 100.0 * warmth.developed,
                 100.0 * warmth.developed_between.0,
                 100.0 * warmth.developed_between.1,
-                warmth.goes_on_at,
+                in_both(warmth.goes_on_at),
                 warmth.goes_by,
                 match warmth.readings {
                     1 => "1 temperature".to_owned(),

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use answers::{Coming, FemaleStanding, Step, coming};
 use records::Colony;
 use serde_json::json;
-use units::DaySpan;
+use units::{Day, DaySpan};
 
 use crate::args::Follicles;
 use crate::refusal::Refusal;
@@ -57,15 +57,23 @@ fn table(text: &mut String, colony: &Colony, females: &[FemaleStanding]) {
     let [a, b, c, d] = COLUMNS.map(|step| step.said().to_owned());
     row(&["Female".into(), "phase".into(), "tonight".into(), "next".into(), a, b, c, d]);
     for female in females {
+        let long_ago = female.checked_too_long_ago();
         let ahead = coming(female);
+        let ahead: &[Coming] = if long_ago.is_some() { &[] } else { &ahead };
         let next = ahead.first().map_or_else(String::new, |c| c.step.word().to_owned());
-        let [a, b, c, d] = COLUMNS.map(|step| cell(female, &ahead, step));
+        let [a, b, c, d] = COLUMNS.map(|step| cell(female, ahead, step));
+        let a = long_ago.map_or(a, |(day, days)| long_unchecked(day, days));
         let name = answers::tonight::called(&colony.animals[female.place], colony.as_of.day);
         row(&[name, female.phase.word().to_owned(), size(female), next, a, b, c, d]);
     }
     text.push_str(
         "\nA span holds the day with 80 %; \"on\" was seen; (62 %) is the chance that it comes at all or has come unseen.\n",
     );
+}
+
+/// In the place of dates that nothing says any more.
+fn long_unchecked(day: Day, days: i32) -> String {
+    format!("last checked {}, {days} days ago: check her", day.short_with_year())
 }
 
 fn size(female: &FemaleStanding) -> String {
@@ -106,6 +114,9 @@ fn in_full(text: &mut String, colony: &Colony, female: &FemaleStanding) {
             date.median.short_with_year(),
             date.method
         );
+    }
+    if let Some((day, days)) = female.checked_too_long_ago() {
+        let _ = writeln!(text, "  {}; dates rest on that.", long_unchecked(day, days));
     }
     if ahead.is_empty() {
         text.push_str("  No dates: nothing is under way of which a date could be told.\n");

@@ -7,8 +7,9 @@ use std::path::{Path, PathBuf};
 
 use records::{BatchId, Draft, Fact, Record};
 use serde_json::json;
-use sheets::import::{Options, Preview, preview};
+use sheets::import::{Options, Preview, Question, preview};
 use sheets::open::may_be_a_sheet;
+use sheets::row::NO_COLUMN;
 use sheets::sheet::{FileIn, Hints, Reading};
 use store::Store;
 use units::{Instant, Zone};
@@ -259,6 +260,20 @@ fn as_json(reading: &Reading, preview: &Preview, batch: Option<BatchId>) -> Stri
     )
 }
 
+/// Questions with how many rows ask each; only what a whole sheet lacks is asked of many at once.
+fn each_once(questions: &[Question]) -> Vec<(&Question, usize)> {
+    let mut all: Vec<(&Question, usize)> = Vec::new();
+    for q in questions {
+        let is_of_sheet = q.why.starts_with(NO_COLUMN);
+        match all.iter_mut().find(|(of, _)| is_of_sheet && (&of.file, &of.why) == (&q.file, &q.why))
+        {
+            Some((_, n)) => *n += 1,
+            None => all.push((q, 1)),
+        }
+    }
+    all
+}
+
 fn as_text(args: &Import, reading: &Reading, preview: &Preview) -> String {
     let mut text = String::new();
     for (f, sheet) in preview.files.iter().zip(&reading.sheets) {
@@ -286,8 +301,10 @@ fn as_text(args: &Import, reading: &Reading, preview: &Preview) -> String {
         let (n, kind) = (f.rows.len(), &f.kind);
         let _ = writeln!(text, "{:<20} {kind:<16} {n:>6} rows that waited can be read now", f.file);
     }
-    for q in &preview.questions {
-        let _ = writeln!(text, "\n{} line {}, {}\n    {}", q.file, q.line, q.verdict.word(), q.why);
+    for (q, n) in each_once(&preview.questions) {
+        let more = if n > 1 { format!(" and {} more rows", n - 1) } else { String::new() };
+        let (file, line, verdict) = (&q.file, q.line, q.verdict.word());
+        let _ = writeln!(text, "\n{file} line {line}{more}, {verdict}\n    {}", q.why);
     }
     if !args.yes && !std::io::stdin().is_terminal() {
         text.push_str(

@@ -34,8 +34,8 @@ fn text(track: &Track) -> String {
     );
     for record in &track.kinds {
         let _ = writeln!(text, "{}", said::kind(record));
-        if let Some(unsure) = said::unsure(record) {
-            let _ = writeln!(text, "  {unsure}");
+        for more in said::unscored(record).into_iter().chain(said::unsure(record)) {
+            let _ = writeln!(text, "  {more}");
         }
         if let Some(widened) = said::widened(&track.widening, record.kind) {
             let _ = writeln!(text, "  {widened}");
@@ -58,8 +58,8 @@ fn line(horizon: Horizon, both: &Both) -> String {
     format!(
         "  {:<12} {:>5} {:<10} {:>5} ({})",
         format!("{} days", horizon.days()),
-        tally.forecasts,
-        if tally.forecasts == 1 { "forecast" } else { "forecasts" },
+        said::scored(tally),
+        if said::scored(tally) == 1 { "forecast" } else { "forecasts" },
         said::percent(share.share),
         said::range(share.low, share.high),
     )

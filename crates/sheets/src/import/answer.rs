@@ -15,7 +15,7 @@ use super::read_as;
 use super::verdict::Verdict;
 use crate::kind::SheetKind;
 use crate::meaning::Meaning;
-use crate::row::label;
+use crate::row::{NO_COLUMN, label};
 use crate::sheet::{FileHints, FileIn, Hints};
 
 /// What is answered, and against what.
@@ -174,6 +174,13 @@ fn filled_in(held: &Held, value: &str) -> Result<Filled, String> {
         hints.kind = Some(kind);
         return Ok((headings, cells, hints));
     }
+    let missing = held.why.starts_with(NO_COLUMN).then(|| Meaning::from_word(&held.column));
+    if let Some(meaning) = missing.flatten() {
+        hints.columns.insert(headings.len(), meaning);
+        headings.push(held.column.clone());
+        cells.push(value.trim().to_owned());
+        return Ok((headings, cells, hints));
+    }
     let at = headings
         .iter()
         .enumerate()
@@ -217,9 +224,16 @@ impl Group {
     }
 }
 
-/// Whether one answer can serve both rows.
+/// Whether one answer can serve both rows, each with the file it came from. What a sheet says nowhere
+/// is asked of each file by itself: two loggers lie in two places.
 #[must_use]
-pub fn same_question(a: &Held, b: &Held) -> bool {
+pub fn same_question(
+    (a, a_file): (&Held, Option<&str>),
+    (b, b_file): (&Held, Option<&str>),
+) -> bool {
+    if a.why.starts_with(NO_COLUMN) && a_file != b_file {
+        return false;
+    }
     if a.sheet.is_empty() {
         return b.sheet.is_empty() && a.headings == b.headings && a.why == b.why;
     }
@@ -259,6 +273,16 @@ pub fn likely(held: &Held, colony: &Colony) -> Vec<String> {
         Meaning::Sex => Sex::ALL.iter().map(|s| s.word().to_owned()).collect(),
         Meaning::Size | Meaning::Felt if crate::number::written(&held.value).is_none() => {
             owned(&["pea", "between marble and table tennis", "hen egg", "python egg", "nothing"])
+        }
+        Meaning::Place => {
+            let mut known: Vec<String> = Vec::new();
+            for put in colony.clutches.iter().rev().flat_map(|clutch| &clutch.incubated) {
+                let name = put.what.to_string();
+                if !known.contains(&name) {
+                    known.push(name);
+                }
+            }
+            known
         }
         Meaning::How => owned(&["scan", "felt"]),
         _ => Vec::new(),

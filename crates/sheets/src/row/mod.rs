@@ -97,6 +97,9 @@ pub(crate) fn label(heading: &str, at: usize) -> String {
     if heading.is_empty() { format!("column {}", at + 1) } else { heading.to_owned() }
 }
 
+/// How the question of a whole sheet begins: one answer goes for all its rows.
+pub const NO_COLUMN: &str = "No column of this sheet was recognised as ";
+
 impl<'a> Reader<'a> {
     fn data(&mut self) -> Option<RowData> {
         match self.frame.kind {
@@ -167,11 +170,11 @@ impl<'a> Reader<'a> {
                 self.push(plan, cell, ProblemKind::Held, &why);
             }
             None => self.problems.push(Problem {
-                column: String::new(),
+                column: meaning.word().to_owned(),
                 value: String::new(),
                 verdict: ProblemKind::Held,
                 why: format!(
-                    "No column of this sheet was recognised as {what}: say which one it is."
+                    "{NO_COLUMN}{what}: say which one it is, or what it is in all these rows."
                 ),
             }),
         }

@@ -45,8 +45,12 @@ type Waiting<'a> = (RecordId, &'a Held);
 /// Rows by their questions, in the order in which they were held.
 fn questions(colony: &Colony) -> Vec<Vec<Waiting<'_>>> {
     let mut all: Vec<Vec<Waiting<'_>>> = Vec::new();
+    let file = |id: RecordId| colony.record(id)?.source.as_ref().map(|source| source.file.as_str());
     for (id, held) in &colony.held {
-        match all.iter_mut().find(|group| same_question(group[0].1, held)) {
+        let asked = (held, file(*id));
+        let asks_it =
+            |group: &&mut Vec<Waiting<'_>>| same_question((group[0].1, file(group[0].0)), asked);
+        match all.iter_mut().find(asks_it) {
             Some(group) => group.push((*id, held)),
             None => all.push(vec![(*id, held)]),
         }
@@ -122,7 +126,7 @@ pub async fn answered(site: Site, Filled(form): Filled) -> Result<Response, Fail
     let value = value.ok_or_else(|| {
         Failure::typed(
             "There is no answer, or it is too long; nothing was written.",
-            "Go back and write what should stand in the place of what was wrong.",
+            "Write what should stand in the place of what was wrong.",
         )
     })?;
     let view = site.look(None)?;
@@ -143,10 +147,7 @@ pub async fn answered(site: Site, Filled(form): Filled) -> Result<Response, Fail
         let done = answer(&asked, &options);
         if done.drafts.is_empty() {
             let why = done.rows.first().map(|r| r.why.clone()).unwrap_or_default();
-            return Err(Failure::typed(
-                why,
-                "Go back and give another answer; the row still waits.",
-            ));
+            return Err(Failure::typed(why, "Give another answer; the row still waits."));
         }
         let appended = store.append(done.drafts)?;
         if appended.refused.is_empty() { Ok(()) } else { Err(Failure::said_otherwise()) }

@@ -2,6 +2,7 @@
 
 use answers::clutch_ahead::ClutchAhead;
 use answers::eggs::{EggsShown, WarmthShown, WarmthUnknown};
+use records::EggsKept;
 use units::{DaySpan, Estimate};
 
 use super::picture::picture;
@@ -30,6 +31,8 @@ pub struct ClutchLine {
     pub unknown: String,
     /// Whether where the eggs lie is not written.
     pub asks_place: bool,
+    /// Whether it is known to be an incubator, but not in which.
+    pub which: bool,
     pub is_lost: bool,
     pub cautions: Vec<String>,
     pub narrow: String,
@@ -67,7 +70,8 @@ impl ClutchLine {
             behind: behind(view, &eggs.expected),
             warmth: eggs.warmth.as_ref().map_or_else(|_| String::new(), |w| warmth(view, w)),
             unknown: why.map_or_else(String::new, |why| unknown(why, &place)),
-            asks_place: why == Some(WarmthUnknown::NoPlace),
+            asks_place: matches!(why, Some(WarmthUnknown::NoPlace | WarmthUnknown::WhichIncubator)),
+            which: why == Some(WarmthUnknown::WhichIncubator),
             since: if place.is_empty() { eggs.laid } else { view.day }.to_string(),
             is_lost: eggs.is_lost,
             cautions: eggs.cautions.clone(),
@@ -90,7 +94,11 @@ fn about(view: &View, eggs: &EggsShown) -> String {
     let lies = match &eggs.place {
         Some((place, since)) if *since == eggs.laid => format!("in {place}"),
         Some((place, since)) => format!("in {place} since {}", unbroken(&since.short())),
-        None => clutch.kept.map_or_else(|| "place not written".to_owned(), |kept| kept.to_string()),
+        None => match clutch.kept {
+            Some(EggsKept::Incubator) => "in an incubator, which one is not written".to_owned(),
+            Some(kept) => kept.to_string(),
+            None => "where they lie is not written".to_owned(),
+        },
     };
     format!("{} · laid {laid} · {sire} · {lies}", unbroken(&format!("Day {days}")))
 }
@@ -160,9 +168,14 @@ fn unknown(why: WarmthUnknown, place: &str) -> String {
              eggs usually take here."
                 .to_owned()
         }
+        WarmthUnknown::WhichIncubator => {
+            "How warm they lie is not known: the date goes by how long eggs usually take here. \
+             Write which incubator it is, and its temperatures count."
+                .to_owned()
+        }
         WarmthUnknown::NoPlace => {
-            "Where the eggs lie is not written: the date goes by how long eggs usually \
-             take here. Write the place, and its temperatures count."
+            "How warm they lie is not known: the date goes by how long eggs usually take here. \
+             Write where they lie, and the temperatures of the place count."
                 .to_owned()
         }
     }

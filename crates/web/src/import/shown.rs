@@ -2,6 +2,7 @@
 
 use sheets::import::{Counts, FilePreview, Preview, RowPreview, Verdict};
 use sheets::open::may_be_a_sheet;
+use sheets::row::NO_COLUMN;
 use sheets::sheet::{FileHints, Reading, Sheet};
 
 use units::Day;
@@ -192,6 +193,17 @@ fn one(
     let is_question = |r: &&RowPreview| urgency(r.verdict) < urgency(Verdict::In);
     let mut asked: Vec<&RowPreview> = file.rows.iter().filter(is_question).collect();
     asked.sort_by_key(|r| urgency(r.verdict));
+    let n_asked = asked.len();
+    // What the whole sheet lacks is asked once.
+    let mut lacks: Vec<&str> = Vec::new();
+    asked.retain(|row| match row.why.first().filter(|why| why.starts_with(NO_COLUMN)) {
+        Some(why) if lacks.contains(&why.as_str()) => false,
+        Some(why) => {
+            lacks.push(why);
+            true
+        }
+        None => true,
+    });
     let shown = |r: &&RowPreview| row(sheet, r);
     let across = sheet
         .headings
@@ -223,7 +235,7 @@ fn one(
         remarks: sheet.remarks.clone(),
         counts: counts(&file.counts),
         questions: asked.iter().take(QUESTIONS_SHOWN).map(shown).collect(),
-        n_questions: asked.len(),
+        n_questions: n_asked,
         rows: file.rows.iter().take(ROWS_SHOWN).map(|r| row(sheet, r)).collect(),
         n_rows: file.rows.len(),
         table: mapping::of_table(sheet, said, today),

@@ -6,7 +6,7 @@ use askama::Template;
 use records::Lock;
 use units::Day;
 
-use super::events::{Bar, bars, events, is_told};
+use super::events::{Bar, bars, events, told};
 use super::scale::{Form, Scale, TOP_MM};
 use super::words::{is_growing, words};
 use crate::site::View;
@@ -127,8 +127,8 @@ fn fan(view: &View, female: &FemaleStanding, scale: &Scale) -> [String; 3] {
     if female.size.is_none() || !is_growing(female) {
         return Default::default();
     }
-    let ovulation = answers::coming(female).into_iter().find(|c| c.step == Step::Ovulation);
-    let ends = ovulation.filter(is_told).map(|ovulation| ovulation.date.high);
+    let ovulation = told(female).into_iter().find(|c| c.step == Step::Ovulation);
+    let ends = ovulation.map(|ovulation| ovulation.date.high);
     let ends = ends.unwrap_or(scale.last).min(scale.last).min(view.day + 120);
     let step = if scale.width < 200.0 { 7 } else { 4 };
     let mut days: Vec<Day> = Vec::new();

@@ -24,9 +24,13 @@ pub enum When {
     Ahead(Coming),
 }
 
-/// Whether something ahead is likely enough to be shown.
-pub fn is_told(coming: &Coming) -> bool {
-    coming.chance.is_none_or(|chance| chance.get() >= LEAST_CHANCE)
+/// Everything ahead that is likely enough to be shown; nothing where nobody looked for too long.
+pub fn told(female: &FemaleStanding) -> Vec<Coming> {
+    if female.checked_too_long_ago().is_some() {
+        return Vec::new();
+    }
+    let is_likely = |c: &Coming| c.chance.is_none_or(|chance| chance.get() >= LEAST_CHANCE);
+    coming(female).into_iter().filter(is_likely).collect()
 }
 
 /// What is known of the chain, in order. Each has a row of its own, so that none hides another. What
@@ -37,8 +41,7 @@ pub fn events(female: &FemaleStanding) -> Vec<Event> {
         Some(Event { step, when: When::Seen(day) })
     });
     let last = if female.seen.laying.is_some() { Step::FirstMeal } else { Step::Hatch };
-    let ahead = coming(female).into_iter();
-    let ahead = ahead.filter(|c| !c.step.is_size() && c.step <= last && is_told(c));
+    let ahead = told(female).into_iter().filter(|c| !c.step.is_size() && c.step <= last);
     let ahead = ahead.map(|coming| Event { step: coming.step, when: When::Ahead(coming) });
     let mut all: Vec<Event> = seen.chain(ahead).collect();
     all.sort_by_key(|event| event.step);

@@ -1,9 +1,9 @@
 //! The strip in words, for whoever cannot see it.
 
-use answers::{Coming, FemaleStanding, Phase, coming};
+use answers::{Coming, FemaleStanding, Phase};
 use units::DaySpan;
 
-use super::events::{When, events, is_told};
+use super::events::{When, events, told};
 use crate::history::found;
 use crate::site::View;
 
@@ -26,7 +26,7 @@ pub fn words(view: &View, female: &FemaleStanding) -> String {
             said.push(format!("{} seen {}", event.step.said(), day.short()));
         }
     }
-    let ahead: Vec<Coming> = coming(female).into_iter().filter(is_told).collect();
+    let ahead = told(female);
     said.extend(ahead.iter().map(dated));
     if ahead.is_empty() {
         said.extend(why_none(female).map(str::to_owned));
@@ -46,6 +46,9 @@ fn dated(coming: &Coming) -> String {
 
 /// Why nothing has a date.
 fn why_none(female: &FemaleStanding) -> Option<&'static str> {
+    if female.checked_too_long_ago().is_some() {
+        return Some("no dates: her last check is too long ago");
+    }
     match female.phase {
         Phase::Resting => Some("no dates: follicles have most likely not begun"),
         Phase::Unchecked => Some("no dates: nobody checked her in this cycle"),

@@ -125,7 +125,7 @@ pub fn held(track: &Track, form: Form) -> String {
 }
 
 fn name(record: &KindRecord, form: Form, left: f64, y: f64) -> Name {
-    let n = record.all.raw.forecasts;
+    let n = said::scored(&record.all.raw);
     let words = format!("{} ({n})", said::of(record.kind)).replace(" mm", "\u{a0}mm");
     match form {
         Form::Narrow => Name { x: left, y: y + 16.0, anchor: "start", words },
@@ -137,9 +137,9 @@ fn words(track: &Track) -> String {
     let one = |record: &KindRecord| {
         let [fifty, eighty, ninety_five] = &record.all.raw.held;
         format!(
-            "{}: {} forecasts; {} of the 50 % intervals held, {} ({}) of the 80 %, {} of the 95 %",
+            "{}: {} forecasts scored; {} of the 50 % intervals held, {} ({}) of the 80 %, {} of the 95 %",
             said::of(record.kind),
-            record.all.raw.forecasts,
+            said::scored(&record.all.raw),
             said::percent(fifty.share),
             said::percent(eighty.share),
             said::range(eighty.low, eighty.high),
