@@ -33,7 +33,7 @@ fn clutches_hatchlings_and_plans() {
         (
             "plans",
             "Female,Male or gene,Choice,Weight\nF01,M04,first,2\nF02,Clown,2nd,\nF03,,1,1\nF04,M05,third,1\n",
-            "2 F01 either M04 first 2\n3 F02 either Clown second 1\n4 ? : No column of this sheet was recognised as male or gene wanted for her: say which one it is.\n5 ? Choice: \"third\" is no choice: write first or second.",
+            "2 F01 either M04 first 2\n3 F02 either Clown second 1\n4 ? male: No column of this sheet was recognised as male or gene wanted for her: say which one it is, or what it is in all these rows.\n5 ? Choice: \"third\" is no choice: write first or second.",
         ),
         (
             "pairs without nights are plans",
