@@ -44,7 +44,7 @@ pub fn filled(
     Some(out)
 }
 
-fn forms(tags: &[Tag<'_>]) -> Vec<Form> {
+fn forms(tags: &[Tag]) -> Vec<Form> {
     let opens = tags.iter().enumerate().filter(|(_, tag)| tag.name == "form");
     opens
         .filter_map(|(open, _)| {
@@ -56,15 +56,15 @@ fn forms(tags: &[Tag<'_>]) -> Vec<Form> {
 
 /// Whether it would be sent there, and what it carries unseen is what was sent: of the same animal,
 /// in the same unit. What one typed of F03 must not stand in the form of F04.
-fn asks_the_same(tags: &[Tag<'_>], form: &Form, action: &str, sent: &[Sent]) -> bool {
+fn asks_the_same(tags: &[Tag], form: &Form, action: &str, sent: &[Sent]) -> bool {
     let inside = &tags[form.open..form.close];
-    let leads = |tag: &Tag<'_>| {
+    let leads = |tag: &Tag| {
         let to = tag.value(if tag.name == "form" { "action" } else { "formaction" });
-        to.as_deref() == Some(action)
+        to == Some(action)
     };
-    let is_post = inside[0].value("method").as_deref() == Some("post");
-    let agrees = |tag: &Tag<'_>| {
-        let is_hidden = tag.name == "input" && tag.value("type").as_deref() == Some("hidden");
+    let is_post = inside[0].value("method") == Some("post");
+    let agrees = |tag: &Tag| {
+        let is_hidden = tag.name == "input" && tag.value("type") == Some("hidden");
         let name = tag.value("name").unwrap_or_default();
         let value = tag.value("value").unwrap_or_default();
         !is_hidden || is_made_anew(&name) || sent.iter().any(|(n, v)| *n == name && *v == value)
@@ -74,7 +74,7 @@ fn asks_the_same(tags: &[Tag<'_>], form: &Form, action: &str, sent: &[Sent]) -> 
 
 struct Filling<'a> {
     page: &'a str,
-    tags: &'a [Tag<'a>],
+    tags: &'a [Tag],
     form: Form,
     sent: &'a [Sent],
     said: &'a str,
@@ -92,7 +92,7 @@ impl Filling<'_> {
         let mut folds: Vec<usize> = self.around();
         let mut inner: Vec<usize> = Vec::new();
         for at in self.form.open + 1..self.form.close {
-            match self.tags[at].name {
+            match self.tags[at].name.as_str() {
                 "details" => inner.push(at),
                 "/details" => drop(inner.pop()),
                 _ => {
@@ -133,7 +133,7 @@ impl Filling<'_> {
     fn around(&self) -> Vec<usize> {
         let mut open = Vec::new();
         for (at, tag) in self.tags[..self.form.open].iter().enumerate() {
-            match tag.name {
+            match tag.name.as_str() {
                 "details" => open.push(at),
                 "/details" => drop(open.pop()),
                 _ => {}
@@ -145,8 +145,8 @@ impl Filling<'_> {
     /// A field as it was sent, and whether that is other than the page had it.
     fn field<'s>(&'s self, at: usize, taken: &mut Vec<&'s str>) -> Option<(Change, bool)> {
         let tag = &self.tags[at];
-        match tag.name {
-            "input" => match tag.value("type").as_deref() {
+        match tag.name.as_str() {
+            "input" => match tag.value("type") {
                 Some("hidden" | "submit" | "button" | "file" | "password") => None,
                 Some("radio" | "checkbox") => Some(self.choice(tag, "checked", tag.value("name")?)),
                 _ => {
@@ -172,7 +172,7 @@ impl Filling<'_> {
     }
 
     /// The value sent for a field; of several of one name, each its own.
-    fn typed<'s>(&'s self, tag: &Tag<'_>, taken: &mut Vec<&'s str>) -> Option<&'s str> {
+    fn typed<'s>(&'s self, tag: &Tag, taken: &mut Vec<&'s str>) -> Option<&'s str> {
         let name = tag.value("name")?;
         let before = taken.iter().filter(|known| **known == name).count();
         let (name, value) = self.sent.iter().filter(|(n, _)| *n == name).nth(before)?;
@@ -180,7 +180,7 @@ impl Filling<'_> {
         Some(value)
     }
 
-    fn input(&self, tag: &Tag<'_>, value: &str) -> String {
+    fn input(&self, tag: &Tag, value: &str) -> String {
         let mut others = vec![("value", Some(value))];
         let typed = value.trim();
         if !typed.is_empty() && self.said.contains(&format!("\"{typed}\"")) {
@@ -189,9 +189,9 @@ impl Filling<'_> {
         tag.with(&["value"], &others)
     }
 
-    fn choice(&self, tag: &Tag<'_>, mark: &'static str, name: String) -> (Change, bool) {
-        let value = tag.value("value").unwrap_or_else(|| "on".to_owned());
-        let is_chosen = self.sent.contains(&(name, value));
+    fn choice(&self, tag: &Tag, mark: &'static str, name: &str) -> (Change, bool) {
+        let value = tag.value("value").unwrap_or("on");
+        let is_chosen = self.sent.iter().any(|(n, v)| n == name && v == value);
         let marked: &[(&str, Option<&str>)] = if is_chosen { &[(mark, None)] } else { &[] };
         let is_other = is_chosen != tag.has(mark);
         ((tag.at.clone(), tag.with(&[mark], marked)), is_other)

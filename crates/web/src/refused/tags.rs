@@ -1,37 +1,38 @@
-//! The tags of our own pages, read back: templates write lower-case names, values in double quotes
-//! and text escaped, so that a `<` always begins a tag.
+//! The tags of a page, with where they stand.
 
 use std::ops::Range;
 
+use html5gum::emitters::default::{DefaultEmitter, EndTag, StartTag, Token};
+use html5gum::{HtmlString, Tokenizer};
+
 /// One tag.
 #[derive(Debug)]
-pub struct Tag<'p> {
+pub struct Tag {
     /// Where it stands in the page.
     pub at: Range<usize>,
     /// `input`, or `/form` where one ends.
-    pub name: &'p str,
-    attributes: Vec<(&'p str, &'p str)>,
+    pub name: String,
+    attributes: Vec<(String, String)>,
 }
 
-impl<'p> Tag<'p> {
-    /// The value of an attribute as meant, not as escaped; empty for one that stands alone.
-    pub fn value(&self, name: &str) -> Option<String> {
-        self.attributes.iter().find(|(n, _)| *n == name).map(|(_, value)| unescaped(value))
+impl Tag {
+    /// The value of an attribute; empty for one that stands alone.
+    pub fn value(&self, name: &str) -> Option<&str> {
+        self.attributes.iter().find(|(n, _)| n == name).map(|(_, value)| value.as_str())
     }
 
     /// Whether it has that attribute.
     pub fn has(&self, name: &str) -> bool {
-        self.attributes.iter().any(|(n, _)| *n == name)
+        self.value(name).is_some()
     }
 
     /// The tag without those attributes, and with others.
     pub fn with(&self, without: &[&str], others: &[(&str, Option<&str>)]) -> String {
+        let kept = self.attributes.iter().filter(|(n, _)| !without.contains(&n.as_str()));
+        let kept = kept.map(|(name, value)| (name.as_str(), Some(value.as_str())));
         let mut text = format!("<{}", self.name);
-        for (name, value) in self.attributes.iter().filter(|(n, _)| !without.contains(n)) {
-            text.push_str(&format!(" {name}=\"{value}\""));
-        }
-        for (name, value) in others {
-            match value {
+        for (name, value) in kept.chain(others.iter().copied()) {
+            match value.filter(|value| !value.is_empty()) {
                 Some(value) => text.push_str(&format!(" {name}=\"{}\"", escaped(value))),
                 None => text.push_str(&format!(" {name}")),
             }
@@ -39,47 +40,39 @@ impl<'p> Tag<'p> {
         text.push('>');
         text
     }
+
+    fn begins(tag: StartTag<usize>) -> Self {
+        let mut attributes: Vec<_> = tag.attributes.into_iter().collect();
+        attributes.sort_by_key(|(_, value)| value.span.start);
+        let attributes = attributes.into_iter();
+        Self {
+            at: tag.span.start..tag.span.end,
+            name: text(&tag.name),
+            attributes: attributes.map(|(name, value)| (text(&name), text(&value))).collect(),
+        }
+    }
+
+    fn ends(tag: &EndTag<usize>) -> Self {
+        let name = format!("/{}", text(&tag.name));
+        Self { at: tag.span.start..tag.span.end, name, attributes: Vec::new() }
+    }
+}
+
+fn text(bytes: &HtmlString) -> String {
+    String::from_utf8_lossy(bytes).into_owned()
 }
 
 /// Every tag of a page in its order.
-pub fn tags(page: &str) -> Vec<Tag<'_>> {
-    let mut all = Vec::new();
-    let mut at = 0;
-    while let Some(begin) = page[at..].find('<').map(|found| at + found) {
-        let (tag, end) = tag(page, begin);
-        all.extend(tag);
-        at = end;
-    }
-    all
-}
-
-fn tag(page: &str, begin: usize) -> (Option<Tag<'_>>, usize) {
-    let is_name = |c: char| c.is_ascii_alphanumeric() || c == '/';
-    let rest = &page[begin + 1..];
-    let n = rest.find(|c| !is_name(c)).unwrap_or(rest.len());
-    if n == 0 {
-        return (None, begin + 1);
-    }
-    let name = &rest[..n];
-    let mut at = begin + 1 + n;
-    let mut attributes = Vec::new();
-    loop {
-        at += page[at..].len() - page[at..].trim_start_matches([' ', '\n', '/']).len();
-        let rest = &page[at..];
-        let end = rest.find(['=', ' ', '\n', '>']).unwrap_or(rest.len());
-        if end == 0 {
-            let is_whole = rest.starts_with('>');
-            let to = (at + 1).min(page.len());
-            return (is_whole.then_some(Tag { at: begin..to, name, attributes }), to);
-        }
-        let quoted = rest[end..].strip_prefix("=\"");
-        let value = quoted.and_then(|value| value.split_once('"')).map(|(value, _)| value);
-        attributes.push((&rest[..end], value.unwrap_or_default()));
-        at += end + value.map_or(0, |value| value.len() + 3);
-        if value.is_none() && rest[end..].starts_with('=') {
-            return (None, at);
-        }
-    }
+pub fn tags(page: &str) -> Vec<Tag> {
+    let mut emitter = DefaultEmitter::<usize>::new_with_span();
+    emitter.naively_switch_states(true);
+    let tokens = Tokenizer::new_with_emitter(page, emitter).flatten();
+    let tags = tokens.filter_map(|token| match token {
+        Token::StartTag(tag) => Some(Tag::begins(tag)),
+        Token::EndTag(tag) => Some(Tag::ends(&tag)),
+        _ => None,
+    });
+    tags.collect()
 }
 
 /// Text as a page writes it.
@@ -94,31 +87,6 @@ pub fn escaped(text: &str) -> String {
     out
 }
 
-fn unescaped(text: &str) -> String {
-    const MARKS: [(&str, char); 9] = [
-        ("&#34;", '"'),
-        ("&#39;", '\''),
-        ("&#60;", '<'),
-        ("&#62;", '>'),
-        ("&#38;", '&'),
-        ("&quot;", '"'),
-        ("&lt;", '<'),
-        ("&gt;", '>'),
-        ("&amp;", '&'),
-    ];
-    let mut out = String::with_capacity(text.len());
-    let mut rest = text;
-    while let Some(at) = rest.find('&') {
-        out.push_str(&rest[..at]);
-        rest = &rest[at..];
-        let (mark, c) = MARKS.into_iter().find(|(m, _)| rest.starts_with(m)).unwrap_or(("&", '&'));
-        out.push(c);
-        rest = &rest[mark.len()..];
-    }
-    out.push_str(rest);
-    out
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -127,10 +95,10 @@ mod tests {
     fn tags_are_read_with_their_values() {
         let page = "<p>a <b>&#60;i&#62;</b></p>\n<input disabled hidden name=\"a\" value=\"1 &#62; &#38;#34;\">";
         let all = tags(page);
-        let names: Vec<&str> = all.iter().map(|tag| tag.name).collect();
+        let names: Vec<&str> = all.iter().map(|tag| tag.name.as_str()).collect();
         assert_eq!(names, ["p", "b", "/b", "/p", "input"]);
         let input = &all[4];
-        assert_eq!(input.value("value").as_deref(), Some("1 > &#34;"));
+        assert_eq!(input.value("value"), Some("1 > &#34;"));
         assert!(input.has("hidden") && !input.has("checked"));
         assert_eq!(&page[all[1].at.clone()], "<b>");
     }
@@ -145,9 +113,14 @@ mod tests {
     }
 
     #[test]
-    fn what_is_escaped_reads_back() {
-        for text in ["", "a \"b\" 'c'", "<&#34;>", "&amp;lt;", "1,5 °C"] {
-            assert_eq!(unescaped(&escaped(text)), text);
+    fn a_tag_is_written_as_it_reads() {
+        for typed in ["", "a \"b\" 'c'", "<&#34;>", "&amp;lt;", "1,5 °C"] {
+            let all = tags("<input name=\"a\" value=\"b\" required>");
+            let again = all[0].with(&["value"], &[("value", Some(typed)), ("autofocus", None)]);
+            let again = &tags(&again)[0];
+            assert_eq!(again.value("value"), Some(typed));
+            assert_eq!(again.value("name"), Some("a"));
+            assert!(again.has("required") && again.has("autofocus"));
         }
     }
 }
