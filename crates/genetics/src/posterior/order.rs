@@ -60,17 +60,24 @@ pub(super) fn least_weight(network: &Network, budget: &Budget) -> Result<Order, 
 }
 
 /// The same; where tables are large, over the network by kinds, which comes with it.
+///
+/// Refused wherever the tables over states are refused, for joint chances rest on those: whoever has
+/// exact chances has exact joint chances too.
 pub(super) fn by_kinds(
     network: &Network,
     budget: &Budget,
 ) -> Result<(Order, Option<Network>), Unanswered> {
     let first = greedy(network, |weight| weight);
-    let by_kinds = if first.entries < KINDS_FROM { None } else { network.by_kinds() };
-    let order = match &by_kinds {
-        Some(network) => least_weight(network, budget)?,
-        None => best_of_some(network, budget, first)?,
-    };
-    Ok((order, by_kinds))
+    let is_large = first.entries >= KINDS_FROM;
+    let is_wide = first.entries > budget.table_entries as u128;
+    let plain = if is_wide { best_of_some(network, budget, first)? } else { first };
+    let by_kinds = if is_large { network.by_kinds() } else { None };
+    if let Some(by_kinds) = by_kinds
+        && let Ok(order) = least_weight(&by_kinds, budget)
+    {
+        return Ok((order, Some(by_kinds)));
+    }
+    Ok((best_of_some(network, budget, plain)?, None))
 }
 
 fn best_of_some(network: &Network, budget: &Budget, first: Order) -> Result<Order, Unanswered> {
