@@ -42,13 +42,14 @@ pub fn unsure(record: &KindRecord) -> Option<String> {
         Kind::Scan | Kind::Eggs => "it lies on the very edge of the interval. They count in part.",
         _ => "the day lies on the very edge of the interval. They count in part.",
     };
-    let told = held + missed;
-    let others = if told < 1.0 {
-        String::new()
-    } else {
-        format!(" Of the {told:.0} others {held:.0} held.")
+    let others = match (held + missed).round() {
+        n if n < 1.0 => String::new(),
+        n if n < 2.0 && held >= missed => " The one other held.".to_owned(),
+        n if n < 2.0 => " The one other did not hold.".to_owned(),
+        n => format!(" Of the {n} others {held:.0} held."),
     };
-    let of = format!("Of {either:.0} of them it cannot be told whether they held: {why}{others}");
+    let of =
+        format!("Of {either:.0} of those scored it is not known whether they held: {why}{others}");
     (either >= 1.0).then_some(of)
 }
 
