@@ -67,7 +67,7 @@ fn asks_the_same(tags: &[Tag], form: &Form, action: &str, sent: &[Sent]) -> bool
         let is_hidden = tag.name == "input" && tag.value("type") == Some("hidden");
         let name = tag.value("name").unwrap_or_default();
         let value = tag.value("value").unwrap_or_default();
-        !is_hidden || is_made_anew(&name) || sent.iter().any(|(n, v)| *n == name && *v == value)
+        !is_hidden || is_made_anew(name) || sent.iter().any(|(n, v)| *n == name && *v == value)
     };
     is_post && inside.iter().any(leads) && inside.iter().all(agrees)
 }
