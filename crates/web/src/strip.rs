@@ -15,7 +15,7 @@ use crate::site::View;
 pub use scale::Form;
 pub use words::size_tonight;
 
-/// The strip of one female as SVG.
+/// The strip of one female as SVG; empty where nothing is to be drawn on it.
 pub fn strip(view: &View, female: &FemaleStanding, form: Form) -> String {
     draw::draw(view, female, form)
 }

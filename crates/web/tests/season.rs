@@ -217,3 +217,13 @@ fn a_season_in_which_nobody_looked_says_so() {
     let page = get(serve(all, ids).at, "/season").body;
     assert!(page.contains("No follicle check is written"), "{page}");
 }
+
+#[test]
+fn a_strip_with_nothing_on_it_is_not_drawn() {
+    let room = season();
+    let now = get(room.at, "/season?on=2026-02-10").body;
+    let years_on = get(room.at, "/season?on=2031-02-10").body;
+    assert!(now.matches("<svg class=\"strip narrow\"").count() >= 3);
+    assert_eq!(females(&years_on).len(), females(&now).len());
+    assert!(!years_on.contains("<svg class=\"strip"), "five seasons on nothing is on it");
+}

@@ -41,6 +41,11 @@ pub fn draw(view: &View, female: &FemaleStanding, form: Form) -> String {
     let scale = Scale::new(form, super::span(view, form), rows);
     let (dots, brackets) = checks(view, female, &scale);
     let [outer, inner, middle] = fan(view, female, &scale);
+    let locks = locks(view, female, &scale);
+    let has_marks = !(dots.is_empty() && brackets.is_empty() && locks.is_empty());
+    if !has_marks && middle.is_empty() && events.is_empty() {
+        return String::new();
+    }
     let is_small = form == Form::Small;
     // Mating sizes, mm (common practice, no source).
     let levels = [(12.0, "12"), (22.0, "22"), (32.0, "32"), (40.0, "40")];
@@ -60,7 +65,7 @@ pub fn draw(view: &View, female: &FemaleStanding, form: Form) -> String {
         middle,
         dots,
         brackets,
-        locks: locks(view, female, &scale),
+        locks,
         today: scale.x(view.day),
         bars: bars(&events, &scale),
         scale,
