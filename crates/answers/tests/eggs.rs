@@ -4,8 +4,9 @@ use answers::eggs::eggs;
 use answers::track::{Horizon, Kind, Past, Widening};
 use answers::{RoomForecasts, follicles};
 use forecast::calibration::fell::Fell;
-use records::facts::{HatchedOut, Incubated, Laid, Reading};
-use records::{AnimalId, ClutchId, Fact, Place, ReadingKind, Sex};
+use records::facts::{Added, HatchedOut, Incubated, Laid, Reading, Shed};
+use records::words::{Meal, ShedKind};
+use records::{AnimalId, ClutchId, Code, Fact, Place, ReadingKind, Sex};
 use units::{Celsius, When, Zone};
 
 use crate::room::{Room, day};
@@ -103,6 +104,41 @@ fn what_is_lost_is_expected_nowhere_and_teaches_no_duration() {
     let learned = RoomForecasts::after_ovulation(&room.on_evening_of("2026-12-31"));
     let mean = learned.durations.laying_to_hatch.mean();
     assert!((mean - usual.durations.laying_to_hatch.mean()).abs() < 1e-12, "{mean}");
+}
+
+/// Two clutches that hatched on 1 May 2023. Meals and sheds of the first one's young are written from
+/// hatching; those of the second one's from when it is kept for breeding, among them a shed before it lays.
+#[test]
+fn young_teach_when_they_first_ate_only_where_it_is_written_from_hatching() {
+    let mut room = Room::default();
+    let mut young = |dam: &str, code: &str| {
+        let dam = room.animal(dam, Sex::Female, 2000.0);
+        let clutch = ClutchId(room.on("2023-03-01", laid(dam, 5, 0)));
+        room.on("2023-05-01", Fact::HatchedOut(HatchedOut { clutch, hatchlings: Some(5) }));
+        let mut added = Added::with_code(Code::new(code).unwrap());
+        (added.hatched, added.dam) = (Some(day("2023-05-01")), Some(dam));
+        added.clutch = Some(format!("C-{code}"));
+        AnimalId(room.on("2023-05-01", Fact::Added(added)))
+    };
+    let [early, late] = [young("F1", "Y1"), young("F2", "Y2")];
+    let shed = |animal, kind| Fact::Shed(Shed { animal, kind });
+    room.on("2023-05-12", shed(early, ShedKind::Ordinary));
+    room.fed(early, day("2023-05-14"), "rat pup", 1, Meal::Refused);
+    room.fed(early, day("2023-06-25"), "rat pup", 1, Meal::Taken);
+    room.fed(late, day("2023-08-20"), "small rat", 1, Meal::Taken);
+    room.on("2026-02-13", shed(late, ShedKind::PreLay));
+    let colony = room.on_evening_of("2026-12-31");
+    assert_eq!(colony.clutches.iter().map(|c| c.young.len()).sum::<usize>(), 2);
+    let learned = RoomForecasts::after_ovulation(&colony).durations;
+    let seen = |name: &str| learned.all().into_iter().find(|(of, _)| *of == name).unwrap().1.seen;
+    assert_eq!(seen("hatch to first shed"), 1);
+    assert_eq!(seen("first shed to first meal"), 1);
+    assert_eq!(seen("hatch to first meal"), 1);
+    // 17 counted as often as the prior says, and 55 once.
+    let usual = forecast::Durations::default().hatch_to_first_meal.mean();
+    let mean = learned.hatch_to_first_meal.mean();
+    assert!(mean > usual && mean < 55.0, "{mean}");
+    assert_eq!(answers::room_durations::left_out(&colony), []);
 }
 
 #[test]

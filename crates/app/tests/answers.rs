@@ -206,6 +206,9 @@ fn what_was_recorded_is_said_back() {
         assert_eq!(ran.code, 0, "{words:?}: {}", ran.err);
         assert!(ran.out.starts_with(says), "{words:?}: {}", ran.out);
     }
+    let ran = folder.ask(&[&["record", "laid", "F01", "6", "7"], &day[..]].concat());
+    assert_eq!(ran.code, 1, "{}", ran.out);
+    assert!(ran.err.contains("7 slugs are more than 6 eggs."), "{}", ran.err);
 }
 
 #[test]

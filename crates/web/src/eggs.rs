@@ -38,6 +38,8 @@ struct Page {
     frame: Frame,
     is_empty: bool,
     clutches: Vec<ClutchLine>,
+    /// Those of which something can hatch.
+    n_waiting: usize,
     has_picture: bool,
     to_come: Vec<ToCome>,
     /// Clutches that hatched lately, of which young are still to be written, and where.
@@ -66,6 +68,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
     let forecasts = site.forecasts(&view.colony);
     let heat = |celsius: f64| unbroken(&view.you.measures.degrees(celsius));
     let waiting = eggs(&view.colony, &forecasts, &heat);
+    let n_waiting = waiting.iter().filter(|one| !one.is_lost).count();
     let clutches: Vec<ClutchLine> = waiting.iter().map(|one| ClutchLine::of(&view, one)).collect();
     let places = places(&view);
     let (low, high) = forecast::incubation::VALID;
@@ -75,6 +78,7 @@ pub async fn page(site: Site, Asked(asked): Asked) -> Result<Response, Failure> 
         place: begins_with(asked.get("place"), &clutches),
         has_picture: clutches.iter().any(|c| !c.narrow.is_empty()),
         clutches,
+        n_waiting,
         to_come: to_come(&view, &forecasts),
         hatched: crate::hatchlings::of_late(&view),
         written: written::all(&site, &view, &places),
@@ -153,7 +157,8 @@ pub fn links(view: &View, place: usize) -> Vec<(String, String)> {
 
 /// How many clutches wait to hatch, and of how many it is not written where the eggs lie.
 pub fn waiting(view: &View) -> (usize, usize) {
-    let clutches = || answers::eggs::waiting(&view.colony).map(|(at, _)| &view.colony.clutches[at]);
+    let all = || answers::eggs::waiting(&view.colony).map(|(at, _)| &view.colony.clutches[at]);
+    let clutches = || all().filter(|clutch| !clutch.is_lost_by(view.day));
     let is_told =
         |c: &records::Clutch| !c.incubated.is_empty() || c.kept == Some(records::EggsKept::WithHer);
     (clutches().count(), clutches().filter(|c| !is_told(c)).count())

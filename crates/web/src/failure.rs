@@ -139,6 +139,8 @@ pub async fn way_back(request: Request, next: Next) -> Response {
         Ok(kept) => kept,
         Err(failure) => return failure.shown(back),
     };
+    // Some browsers are told not to say which page a form was sent from.
+    let back = back.or_else(|| sent.as_ref()?.way_back().map(str::to_owned));
     let response = next.clone().run(request).await;
     let Some(failure) = response.extensions().get::<Failure>().cloned() else { return response };
     if let Some(sent) = sent.filter(|_| failure.status == StatusCode::BAD_REQUEST) {

@@ -45,9 +45,14 @@ pub async fn kept(request: Request) -> Result<(Request, Option<SentForm>), Failu
 }
 
 impl SentForm {
+    /// Where the form leads back to once it is saved: most often the page it stands on.
+    pub fn way_back(&self) -> Option<&str> {
+        self.fields.path("back")
+    }
+
     /// The page of the form again, filled in; none where it stands there no more.
     pub async fn again(self, came_from: Option<&str>, said: &str, next: Next) -> Option<Response> {
-        let address = without_notice(self.fields.path(PAGE).or(came_from)?);
+        let address = without_notice(self.fields.path(PAGE).or(came_from).or(self.way_back())?);
         let mut parts = self.request;
         parts.method = Method::GET;
         parts.uri = address.parse::<Uri>().ok()?;

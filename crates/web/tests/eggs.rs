@@ -170,6 +170,15 @@ fn a_clutch_that_was_lost_is_told_as_hatched_with_none() {
 }
 
 #[test]
+fn a_clutch_of_slugs_is_shown_and_not_counted() {
+    let (room, _) = laid(7, None);
+    let eggs = page(&room, "/eggs");
+    assert!(eggs.contains("No clutch waits to hatch."), "{eggs}");
+    assert!(eggs.contains("All 7 eggs are slugs: nothing is left to hatch."), "{eggs}");
+    assert!(!page(&room, "/desk").contains("to hatch;"));
+}
+
+#[test]
 fn eggs_are_reached_from_where_they_are_met() {
     let (room, clutch) = laid(2, None);
     let link = format!("href=\"/eggs#clutch-{clutch}\"");

@@ -120,7 +120,7 @@ fn a_page_of_another_site_or_none_is_asked_for_nothing() {
     let room = room();
     let fields = hidden(&get(room.at, "/animal/F1").body, "/weighed");
     let own = fields.iter().map(|(name, value)| (name.as_str(), value.as_str()));
-    let mut all: Vec<(&str, &str)> = own.collect();
+    let mut all: Vec<(&str, &str)> = own.filter(|(name, _)| *name != "back").collect();
     all.extend([("day", "2026-02-03"), ("grams", "1,5")]);
     for page in ["//example.org/animal/F1", "http://example.org/", "/nowhere", "/animal/F1 x", "/é"]
     {
@@ -129,6 +129,18 @@ fn a_page_of_another_site_or_none_is_asked_for_nothing() {
         assert_eq!(answer.status, 400, "{page}");
         assert!(answer.body.contains("That did not work"), "{page}");
     }
+}
+
+#[test]
+fn a_browser_that_does_not_say_where_it_was_gets_the_form_back_all_the_same() {
+    let room = room();
+    let fields = hidden(&get(room.at, "/animal/F1").body, "/weighed");
+    let own = fields.iter().map(|(name, value)| (name.as_str(), value.as_str()));
+    let all: Vec<(&str, &str)> = own.chain([("day", "2026-02-03"), ("grams", "1,5")]).collect();
+    let answer = post_from(room.at, "/weighed", &all, &format!("http://{}", room.at));
+    assert_eq!(answer.status, 400);
+    let back = form(&answer.body, "/weighed");
+    assert!(back.contains("value=\"1,5\"") && back.contains("id=\"refused\""), "{back}");
 }
 
 #[test]

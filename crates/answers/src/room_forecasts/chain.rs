@@ -15,6 +15,10 @@ pub const OVULATION_HOLDS_DAYS: i32 = 120;
 /// time; our own choice.
 const KNOWN_AT_LEAST: f64 = 0.75;
 
+/// Sheds and meals of a hatchling are written from hatching where the first is within so many days: a
+/// first shed comes after 7 to 14 (trade knowledge, no source) and food is offered then; our own choice.
+const WRITTEN_FROM_HATCHING: i32 = 30;
+
 /// One breeding year of a female, or the part of it that was seen.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Year {
@@ -47,7 +51,12 @@ const STEPS: [(&str, Event, Event); 9] = [
     ("ovulation to laying", |y| y.ovulation, |y| y.laying),
     ("laying to hatch", |y| y.laying, |y| y.hatch),
     ("hatch to first shed", |y| y.hatch, |y| y.first_shed),
-    ("first shed to first meal", |y| y.first_shed, |y| y.first_meal),
+    // Some young eat before they shed; what then lies between is no such step.
+    (
+        "first shed to first meal",
+        |y| y.first_shed.filter(|shed| y.first_meal.is_some_and(|meal| meal >= *shed)),
+        |y| y.first_meal,
+    ),
     ("hatch to first meal", |y| y.hatch, |y| y.first_meal),
 ];
 type Event = fn(&Year) -> Option<Day>;
@@ -182,17 +191,24 @@ fn hatched(colony: &Colony, clutch: &Clutch, year: Year, day: Day) -> Year {
 }
 
 /// The first shed and the first meal of the young of a clutch after they hatched. Young that were
-/// not entered as animals tell nothing.
+/// not entered as animals tell nothing, nor do those of which sheds or meals were first written
+/// later: what was written first was not the first.
 #[must_use]
 pub fn firsts(colony: &Colony, clutch: &Clutch, hatch: Option<Day>) -> (Option<Day>, Option<Day>) {
     let Some(hatch) = hatch else { return (None, None) };
     let young = || clutch.young.iter().map(|at| &colony.animals[*at]);
-    let sheds = young().filter_map(|y| y.sheds.iter().map(|s| s.day).find(|d| *d > hatch));
-    let meals = young().filter_map(|y| {
-        let mut taken = y.meals.iter().filter(|m| m.what.meal == Meal::Taken).map(|m| m.day);
-        taken.find(|d| *d > hatch)
-    });
-    (sheds.min(), meals.min())
+    let is_from_hatching =
+        |first: Day| (1..=WRITTEN_FROM_HATCHING).contains(&first.days_since(hatch));
+    let shed = |young: &Animal| {
+        let own = young.sheds.iter().filter(|s| s.what != ShedKind::PreLay).map(|s| s.day);
+        own.filter(|d| *d > hatch).min().filter(|first| is_from_hatching(*first))
+    };
+    let meal = |young: &Animal| {
+        let mut offered = young.meals.iter().filter(|m| m.day > hatch);
+        offered.clone().map(|m| m.day).min().filter(|first| is_from_hatching(*first))?;
+        offered.find(|m| m.what.meal == Meal::Taken).map(|m| m.day)
+    };
+    (young().filter_map(shed).min(), young().filter_map(meal).min())
 }
 
 impl Year {

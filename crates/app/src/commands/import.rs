@@ -63,13 +63,7 @@ pub fn run(args: &Import) -> Result<String, Refusal> {
 }
 
 fn gather(path: &Path, files: &mut Vec<PathBuf>) -> Result<(), Refusal> {
-    let unreadable = |e: std::io::Error| {
-        Refusal::new(
-            format!("It cannot be read: {e}."),
-            path.display().to_string(),
-            "Check the path.",
-        )
-    };
+    let unreadable = |e: std::io::Error| unreadable(path, &e);
     if !fs::metadata(path).map_err(unreadable)?.is_dir() {
         files.push(path.to_owned());
         return Ok(());
@@ -98,12 +92,7 @@ fn is_journal(path: &Path) -> bool {
 
 /// A journal text makes a new folder whole, or adds to one what it lacks.
 fn bring_journal(args: &Import, path: &Path) -> Result<(), Refusal> {
-    let open = || {
-        fs::File::open(path).map(BufReader::new).map_err(|e| {
-            let place = path.display().to_string();
-            Refusal::new(format!("It cannot be read: {e}."), place, "Check the path.")
-        })
-    };
+    let open = || fs::File::open(path).map(BufReader::new).map_err(|e| unreadable(path, &e));
     if !wanted(args)? {
         return Ok(());
     }
@@ -133,14 +122,13 @@ fn entry_name(path: &Path) -> String {
 
 pub fn read_file(path: &Path) -> Result<FileIn, Refusal> {
     let name = entry_name(path);
-    let bytes = fs::read(path).map_err(|e| {
-        Refusal::new(
-            format!("It cannot be read: {e}."),
-            path.display().to_string(),
-            "Check the path.",
-        )
-    })?;
+    let bytes = fs::read(path).map_err(|e| unreadable(path, &e))?;
     Ok(FileIn { name, bytes })
+}
+
+fn unreadable(path: &Path, e: &std::io::Error) -> Refusal {
+    let place = path.display().to_string();
+    Refusal::new(format!("{place} cannot be read: {e}."), place, "Check the path.")
 }
 
 fn zone(args: &Import) -> Result<Zone, Refusal> {

@@ -328,7 +328,8 @@ fn sets_at(target: &Target, locus: LocusId, sets: &mut Vec<GenotypeSet>) {
 }
 
 fn share(young: &Young, set: GenotypeSet) -> f64 {
-    young.iter().filter(|(g, _)| set.contains(*g)).map(|(_, p)| p).sum()
+    // Not `sum`, which makes -0 of nothing.
+    young.iter().filter(|(g, _)| set.contains(*g)).fold(0.0, |sum, (_, p)| sum + p)
 }
 
 fn mean(mixture: &Mixture) -> f64 {

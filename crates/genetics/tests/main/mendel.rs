@@ -41,6 +41,18 @@ fn chi_square(cat: &Catalogue, names: &[&str], counts: &[(&str, f64)]) -> f64 {
 }
 
 #[test]
+fn what_cannot_come_has_a_chance_of_nought_without_a_sign() {
+    let cat = shelf();
+    let clown = gene(&cat, "clown");
+    let pair = PairBelief::from_labels(&cat, &label(&cat, &[]), &label(&cat, &["clown"]));
+    let wish = Target::All(vec![cat.two_copies(clown), cat.without(gene(&cat, "piebald"))]);
+    for wish in [cat.two_copies(clown), wish] {
+        let p = pair.laid(&wish, Among::All).unwrap();
+        assert_eq!(p.to_bits(), 0.0_f64.to_bits(), "{p}");
+    }
+}
+
+#[test]
 fn two_characters_by_genotype() {
     let cat = shelf();
     let counts = [

@@ -34,8 +34,16 @@ impl Reading<'_> {
             }
             "laid" => {
                 let (eggs, slugs) = (self.count(1)?, self.count(2)?);
-                if slugs.unwrap_or(0) > eggs.unwrap_or(u16::MAX) {
-                    return Err(self.usage());
+                if let (Some(eggs), Some(slugs)) = (eggs, slugs)
+                    && slugs > eggs
+                {
+                    return Err(Refusal::new(
+                        format!("{slugs} slugs are more than {eggs} eggs."),
+                        "FACT",
+                        format!(
+                            "Count the slugs among the eggs: {slugs} eggs, {eggs} of them slugs."
+                        ),
+                    ));
                 }
                 let kept = match self.word(3) {
                     None => None,
