@@ -223,6 +223,8 @@ pub struct Chances {
 
 /// Genes of the colony, or of a pedigree of its own.
 #[derive(ClapArgs, Clone, Debug)]
+#[command(override_usage = "clutchwright genes [ANIMAL] [OPTIONS]\n       \
+                            clutchwright genes --pedigree <FILE> --catalogue <FILE> [OPTIONS]")]
 pub struct Genes {
     /// One animal, with what made its chances so; everybody where left out.
     #[arg(conflicts_with = "pedigree")]
@@ -363,7 +365,8 @@ pub struct Undo {
 pub struct Record {
     /// Kind of fact: added, named, genes, look, sex, retagged, moved, left, came-back, borrowed,
     /// weighed, fed, shed, in-blue, quarantine, treatment, planned, check, placed, taken-out, lock,
-    /// warmed-up, settled, ovulated, resorbed, laid, hatched, note. A kind alone shows what follows.
+    /// warmed-up, settled, ovulated, resorbed, laid, incubated, reading, hatched, lab, note. A kind
+    /// alone shows what follows.
     pub fact: String,
     /// The animal or the pair, and the value ("record lock M06 F13 seen").
     pub rest: Vec<String>,

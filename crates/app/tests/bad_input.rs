@@ -19,6 +19,26 @@ fn wrong_usage_is_two_and_a_refusal_is_one() {
 }
 
 #[test]
+fn help_names_every_fact_and_every_way_to_ask_for_genes() {
+    let help = run(&["record", "--help"]).out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let refused = Folder::with_room().ask(&["record", "no-such-fact", "F01"]).err;
+    let all = refused.split("Write one of: ").nth(1).unwrap().split('.').next().unwrap();
+    assert!(all.split(", ").count() > 25, "{all}");
+    for kind in all.split(", ") {
+        assert!(
+            help.contains(&format!(" {kind},")) || help.contains(&format!(" {kind}.")),
+            "{kind}"
+        );
+    }
+    for args in [&["genes", "F1", "--pedigree", "a.csv"][..], &["genes", "--pedigree", "a.csv"]] {
+        let ran = run(args);
+        assert_eq!(ran.code, 2, "{}", ran.out);
+        assert!(ran.err.contains("genes --pedigree <FILE> --catalogue <FILE>"), "{}", ran.err);
+        assert!(!ran.err.contains("<FILE> [ANIMAL]"), "{}", ran.err);
+    }
+}
+
+#[test]
 fn a_number_that_cannot_be_taken_is_told_with_what_can() {
     let cases: &[(&[&str], &str, &str)] = &[
         (&["feeders", "--weeks", "x"], "\"x\" cannot be taken for --weeks.", "weeks from 1 to 26"),
