@@ -154,7 +154,7 @@ pub(crate) const PASSED: f64 = 0.5;
 
 /// A check says for so many days what is next: twice the four weeks between checks of a female that
 /// rests. Our own choice.
-const HOLDS_DAYS: i32 = 56;
+pub const HOLDS_DAYS: i32 = 56;
 /// The same where she most likely ovulated unseen: then dates of laying rest on it, which comes about
 /// 50 days after (common practice, no source), and four weeks more. Our own choice.
 const HOLDS_UNSEEN_DAYS: i32 = 84;

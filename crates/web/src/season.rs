@@ -2,6 +2,7 @@
 
 mod sift;
 
+use answers::follicles::HOLDS_DAYS;
 use answers::{Coming, FemaleStanding, Phase, Step, coming, follicles};
 use askama::Template;
 use axum::response::Response;
@@ -71,10 +72,6 @@ impl Group {
 /// Name and anchor of each stretch, with the days until it ends.
 const STRETCHES: [(&str, &str, i32); 3] =
     [("This week", "week", 7), ("Within a month", "month", 31), ("Later", "later", i32::MAX)];
-
-/// Days without any follicle check after which the season says so: twice the four weeks between
-/// checks of a female that rests. Our own choice.
-const LONG_UNLOOKED: i32 = 56;
 
 /// One female and what is next for her.
 struct Candidate {
@@ -212,7 +209,7 @@ fn unlooked(view: &View, females: &[Candidate]) -> Option<String> {
         );
     };
     let ago = view.day.days_since(last);
-    (ago > LONG_UNLOOKED).then(|| {
+    (ago > HOLDS_DAYS).then(|| {
         format!(
             "The last follicle check is of {}, {ago} days ago: nothing says any more where most of \
              them stand. Check them, and dates follow.",

@@ -1,7 +1,8 @@
 //! Parents that are doubted or left out, in words.
 
-use crate::listed::first_of;
 use records::{Colony, Sex};
+
+use crate::listed::first_of;
 
 use super::GeneChances;
 use super::lineage::WrongSex;

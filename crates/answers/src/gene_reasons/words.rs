@@ -1,11 +1,11 @@
 //! Genotypes and chances in the keeper's words.
 
-use crate::listed::any_of;
 use genetics::{Catalogue, Gene, Genotype, LocusId};
 use records::Sex;
 use units::Probability;
 
 use crate::gene_chances::{GenotypeChance, LEAST_TOLD, LocusChances, genotype_said};
+use crate::listed::any_of;
 
 /// How genotypes of a locus are spoken of.
 pub struct Words<'a> {

@@ -1,7 +1,8 @@
 //! A kinship as a keeper reads it.
 
-use crate::listed::all_of;
 use records::{Colony, Sex};
+
+use crate::listed::all_of;
 
 use super::{Behind, PairKin, Relation};
 

@@ -1,7 +1,8 @@
 //! Several effects on one outcome, each told as the chance to come first.
 
-use crate::listed::any_of;
 use forecast::effects::Mixture;
+
+use crate::listed::any_of;
 
 use super::said::{percent, share};
 use super::{Effect, Picture, Row, Verdict, shown, verdict};

@@ -149,14 +149,11 @@ pub fn both_sides(view: &View, family: &Family) -> Vec<String> {
                 (true, false) => format!("{own}, and of {with}"),
                 (false, _) => with,
             };
-            format!(
-                "{} {are} on both sides of {of}.",
-                if common.len() <= MOST_NAMED + 1 {
-                    all_of(&common)
-                } else {
-                    first_of(&common, MOST_NAMED, common.len())
-                }
-            )
+            let named = match common.len() {
+                n if n <= MOST_NAMED + 1 => all_of(&common),
+                n => first_of(&common, MOST_NAMED, n),
+            };
+            format!("{named} {are} on both sides of {of}.")
         })
         .collect()
 }

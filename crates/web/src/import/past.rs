@@ -1,8 +1,8 @@
 //! Past imports, newest first, each to be undone or put back.
 
-use answers::listed::first_of;
 use std::collections::HashMap;
 
+use answers::listed::first_of;
 use records::facts::{Retracted, Target};
 use records::journal::withdrawn_ids;
 use records::{BatchId, Fact, RecordId};
